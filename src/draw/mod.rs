@@ -1,0 +1,38 @@
+//! Job and reckoned sizes to drawings: `views` make [`scene::Scene`]s, `place` gives them scale and
+//! paper, `svg` writes them. Must not compute a size of the furniture, and nothing else draws.
+
+pub mod scene;
+
+use crate::resolve::job::WallRef;
+
+/// What a drawing shows; pages choose their drawings by it.
+#[derive(Clone, Debug, PartialEq)]
+pub enum DrawingKind {
+    /// Index of the room.
+    Plan(usize),
+    /// Fronts shut.
+    Shut(WallRef),
+    /// Interiors.
+    Open(WallRef),
+    /// Through the kinds of unit whose sections share this sheet.
+    Section,
+}
+
+/// A finished drawing: one sheet's worth.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drawing {
+    /// Stable: also the name of its PNG.
+    pub id: String,
+    pub kind: DrawingKind,
+    pub title: String,
+    /// Says in words what it shows.
+    pub alt: String,
+    /// The whole drawing with scale bar and legend, at its size on paper.
+    pub svg: String,
+    pub width_mm: f64,
+    pub height_mm: f64,
+    /// 20 for 1:20.
+    pub scale: u32,
+    /// (1, 1), or (which, of how many) where a long run is parted over sheets.
+    pub part: (usize, usize),
+}

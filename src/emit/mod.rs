@@ -1,0 +1,1 @@
+//! Pages to bytes and files: PDF, PNG, atomic writing. Must not decide what is on a page.

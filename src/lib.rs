@@ -1,0 +1,15 @@
+//! rodbook compiles one project file of a fitted-furniture job into printable job packs.
+//!
+//! Each stage is a module that knows only those before it: see DEVELOPERS.md.
+
+pub mod diag;
+pub mod units;
+
+pub mod compose;
+pub mod draw;
+pub mod emit;
+pub mod read;
+pub mod reckon;
+pub mod resolve;
+
+pub mod app;

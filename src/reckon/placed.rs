@@ -1,0 +1,364 @@
+//! Everything with its place and size: what the drawings draw and the schedules list.
+//!
+//! Complete: a number shown on a page is a field here or in the job. Coordinates of a wall: `x`
+//! along it from its left corner (as surveyed, at the floor), `z` up from finished floor, `y` out
+//! of the wall into the room from its surveyed face. Plan coordinates of a room: the first corner
+//! at the origin, `x` along the first wall, `y` to the right of it, that is, into the room.
+
+use crate::diag::Place;
+use crate::resolve::job::{
+    ApplianceRef, FrontKind, FrontStyle, HardwareRef, MaterialRef, Side, Stands, Subject, WallRef,
+};
+use crate::units::{Length, Mass};
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reckoned {
+    pub rooms: Vec<PlacedRoom>,
+    pub runs: Vec<PlacedRun>,
+    pub panels: Vec<PlacedPanel>,
+    pub sliding: Vec<PlacedSliding>,
+    pub worktops: Vec<PlacedWorktop>,
+    /// Every front of the job in order of its number: the first is number 1.
+    pub fronts: Vec<PlacedFront>,
+    pub hardware: Vec<HardwareCount>,
+    pub findings: Vec<Finding>,
+}
+
+/// A point on plan, in millimetres of the room: derived from angles, so not exact.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PlanPoint {
+    pub x: f64,
+    pub y: f64,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacedRoom {
+    /// Same order as the job's walls.
+    pub walls: Vec<PlacedWall>,
+    /// Distance between where the last wall ends and the first begins; `None` for a part survey.
+    pub closure: Option<Closure>,
+    pub diagonals: Vec<DiagonalCheck>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PlacedWall {
+    /// Left and right corner at the floor, seen from inside the room.
+    pub start: PlanPoint,
+    pub end: PlanPoint,
+    /// Unit vector along the wall.
+    pub along: PlanPoint,
+    /// Unit vector out of the wall into the room.
+    pub out: PlanPoint,
+    /// Elevation letter: A, B, C … clockwise round the rooms in file order.
+    pub letter: char,
+}
+
+impl PlacedWall {
+    /// Plan point `x` along the wall and `y` out of it, both in mm.
+    pub fn at(&self, x: f64, y: f64) -> PlanPoint {
+        PlanPoint {
+            x: self.start.x + self.along.x * x + self.out.x * y,
+            y: self.start.y + self.along.y * x + self.out.y * y,
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Closure {
+    pub error: Length,
+    pub perimeter: Length,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DiagonalCheck {
+    pub from: usize,
+    pub to: usize,
+    pub measured: Length,
+    pub computed: Length,
+}
+
+/// The clear width at one height: survey less leaning neighbours less linings.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OpeningAt {
+    pub z: Length,
+    pub left: Length,
+    pub right: Length,
+}
+
+impl OpeningAt {
+    pub fn width(self) -> Length {
+        self.right - self.left
+    }
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacedRun {
+    pub wall: WallRef,
+    /// From the foot of the wall up; at each height where something changes.
+    pub opening: Vec<OpeningAt>,
+    /// What the units are set out on: the narrowest over their height.
+    pub left: Length,
+    pub right: Length,
+    /// Highest and lowest floor under it, along the wall.
+    pub floor_high: Length,
+    pub floor_low: Length,
+    /// Lowest ceiling (slopes and bulkheads included) over its footprint.
+    pub ceiling_low: Length,
+    /// Left to right: strips, panels and units in the order they stand.
+    pub pieces: Vec<RunPiece>,
+    /// Same order as the job's units.
+    pub units: Vec<PlacedUnit>,
+    /// Back of the carcasses from the surveyed face.
+    pub y_back: Length,
+    /// One board under the units that stand on it: x from, x to, its top; set back from the fronts.
+    pub plinths: Vec<Plinth>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Plinth {
+    pub left: Length,
+    pub right: Length,
+    pub top: Length,
+    pub y_front: Length,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct RunPiece {
+    pub kind: PieceKind,
+    pub side: Side,
+    /// A strip's faces: on the wall side the nominal (narrowest) line.
+    pub left: Length,
+    pub right: Length,
+    pub bottom: Length,
+    pub top: Length,
+    pub material: MaterialRef,
+    /// Strips cut to a wall: (height, width there), from the bottom up.
+    pub scribe: Vec<(Length, Length)>,
+    /// Width to cut the blank: the widest plus the allowance.
+    pub blank: Length,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PieceKind {
+    Scribe,
+    Filler,
+    EndPanel,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacedUnit {
+    pub id: String,
+    pub left: Length,
+    pub right: Length,
+    /// Underside and top of the carcass, from finished floor.
+    pub base: Length,
+    pub top: Length,
+    /// Of the carcass, front thickness not counted.
+    pub depth: Length,
+    /// Thickness of the carcass's boards and of the back (zero: none).
+    pub board: Length,
+    pub back: Length,
+    pub stands: Stands,
+    pub bays: Vec<PlacedBay>,
+    pub feet: Vec<Foot>,
+    pub notches: Vec<Notch>,
+    /// Indices into [`Reckoned::fronts`], bottom left first.
+    pub fronts: Vec<usize>,
+    /// Depth from the back to the face of its fronts.
+    pub depth_over_fronts: Length,
+    /// Carcass, shelves and fronts, by volume and density.
+    pub mass: Mass,
+}
+
+impl PlacedUnit {
+    pub fn width(&self) -> Length {
+        self.right - self.left
+    }
+    pub fn height(&self) -> Length {
+        self.top - self.base
+    }
+}
+
+/// Inside faces, and what is in it. Heights from finished floor.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacedBay {
+    pub left: Length,
+    pub right: Length,
+    pub bottom: Length,
+    pub top: Length,
+    pub shelves: Vec<Shelf>,
+    pub rails: Vec<Length>,
+    /// Bottom and top of each inner drawer.
+    pub drawers: Vec<(Length, Length)>,
+    pub appliances: Vec<PlacedAppliance>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Shelf {
+    /// Top face.
+    pub z: Length,
+    pub thickness: Length,
+    pub fixed: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PlacedAppliance {
+    pub which: ApplianceRef,
+    pub left: Length,
+    pub right: Length,
+    pub bottom: Length,
+    pub top: Length,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Foot {
+    pub x: Length,
+    /// From the surveyed face of the wall.
+    pub y: Length,
+    /// Setting: underside of carcass less floor there.
+    pub height: Length,
+}
+
+/// A piece cut out of a unit's back or side where something on the wall stands in its way.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Notch {
+    pub what: String,
+    pub left: Length,
+    pub right: Length,
+    pub bottom: Length,
+    pub top: Length,
+    /// From the back of the unit.
+    pub deep: Length,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacedFront {
+    /// From 1: by run in file order, then left to right, then bottom to top.
+    pub number: u32,
+    pub id: String,
+    pub run: usize,
+    pub unit: usize,
+    pub wall: WallRef,
+    pub kind: FrontKind,
+    pub left: Length,
+    pub right: Length,
+    pub bottom: Length,
+    pub top: Length,
+    /// Back and face of the front, out from the surveyed wall.
+    pub y_back: Length,
+    pub y_face: Length,
+    pub hinge: Option<Side>,
+    pub hinges: u32,
+    pub mass: Mass,
+    pub style: FrontStyle,
+    pub hides: Option<ApplianceRef>,
+    pub handle: Option<PlacedHandle>,
+}
+
+impl PlacedFront {
+    pub fn width(&self) -> Length {
+        self.right - self.left
+    }
+    pub fn height(&self) -> Length {
+        self.top - self.bottom
+    }
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PlacedHandle {
+    pub which: HardwareRef,
+    /// Centre.
+    pub x: Length,
+    pub z: Length,
+    pub length: Length,
+    pub out: Length,
+    pub upright: bool,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacedPanel {
+    pub wall: WallRef,
+    pub y_back: Length,
+    pub y_face: Length,
+    pub bottom: Length,
+    pub top: Length,
+    /// (left, right) of each piece or slat.
+    pub pieces: Vec<(Length, Length)>,
+    /// Between pieces, as it comes out.
+    pub gap: Length,
+    pub mass: Mass,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacedSliding {
+    pub wall: WallRef,
+    pub left: Length,
+    pub right: Length,
+    pub bottom: Length,
+    pub top: Length,
+    pub y_back: Length,
+    pub y_face: Length,
+    /// Where the leaf stands when open.
+    pub open_left: Length,
+    pub open_right: Length,
+    pub track_left: Length,
+    pub track_right: Length,
+    pub mass: Mass,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacedWorktop {
+    pub wall: WallRef,
+    pub left: Length,
+    pub right: Length,
+    pub bottom: Length,
+    pub top: Length,
+    pub y_back: Length,
+    pub y_front: Length,
+    pub upstand_top: Length,
+    /// In wall coordinates: left, right, y from, y to.
+    pub cutouts: Vec<PlacedCutout>,
+    pub mass: Mass,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacedCutout {
+    pub what: String,
+    pub left: Length,
+    pub right: Length,
+    pub y_back: Length,
+    pub y_front: Length,
+    pub radius: Length,
+}
+
+/// Counted from the units and fronts, never typed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HardwareCount {
+    pub which: HardwareRef,
+    pub count: u32,
+    /// (unit id, count), in order of the runs.
+    pub by_unit: Vec<(String, u32)>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord)]
+pub enum Severity {
+    /// The job cannot be made or signed as it stands.
+    Blocks,
+    Warns,
+    Informs,
+}
+
+/// Something the reckoning found that somebody should know before the saw starts.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finding {
+    /// Named after the fault, stable for ever.
+    pub code: &'static str,
+    pub severity: Severity,
+    pub subject: Subject,
+    /// What is the matter, with the number and its unit.
+    pub text: String,
+    /// The limit it is held against, with where that comes from.
+    pub limit: String,
+    pub advice: String,
+    pub place: Place,
+}

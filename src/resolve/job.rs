@@ -1,0 +1,672 @@
+//! The job: the project file with every reference followed and every default filled in.
+//!
+//! What a later stage may rely on: no text stands where a number belongs, no name where an index
+//! belongs, and nothing is optional unless its absence is a real choice. Heights are from finished
+//! floor, which is the highest surveyed floor point of the room. Nothing here has a place in the
+//! room yet beyond what was surveyed: `reckon::setting_out` gives it one.
+
+use crate::diag::Place;
+use crate::units::{Angle, Date, Length, Mass};
+
+/// Index into [`Job::materials`].
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
+pub struct MaterialRef(pub usize);
+/// Index into [`Job::finishes`].
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
+pub struct FinishRef(pub usize);
+/// Index into [`Job::hardware`].
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
+pub struct HardwareRef(pub usize);
+/// Index into [`Job::appliances`].
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
+pub struct ApplianceRef(pub usize);
+/// A wall: index of its room, index of the wall in the room.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
+pub struct WallRef {
+    pub room: usize,
+    pub wall: usize,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Job {
+    pub info: Info,
+    pub people: Vec<Person>,
+    pub rooms: Vec<Room>,
+    pub way_in: Vec<Obstacle>,
+    pub runs: Vec<Run>,
+    pub panels: Vec<Panel>,
+    pub sliding: Vec<Sliding>,
+    pub worktops: Vec<Worktop>,
+    pub materials: Vec<Material>,
+    pub finishes: Vec<Finish>,
+    pub hardware: Vec<Hardware>,
+    pub appliances: Vec<Appliance>,
+    pub by_others: Vec<ByOthers>,
+    pub notes: Vec<Note>,
+    pub history: Vec<HistoryEntry>,
+}
+
+impl Job {
+    pub fn wall(&self, at: WallRef) -> &Wall {
+        &self.rooms[at.room].walls[at.wall]
+    }
+    pub fn material(&self, at: MaterialRef) -> &Material {
+        &self.materials[at.0]
+    }
+    /// `chamber.A`, as the project file refers to a wall.
+    pub fn wall_id(&self, at: WallRef) -> String {
+        format!("{}.{}", self.rooms[at.room].id, self.wall(at).id)
+    }
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Info {
+    pub number: String,
+    pub title: String,
+    pub client: String,
+    pub site: String,
+    pub workshop: String,
+    pub designer: String,
+    pub fitter: String,
+    pub date: Date,
+    pub currency: String,
+    pub purpose: String,
+    /// BCP 47 language of the words in the file, for the PDF.
+    pub language: String,
+    pub note_to_client: String,
+    pub note_to_fitter: String,
+    pub sheets: Sheets,
+    pub swing_apex: SwingApex,
+    /// The level line, above finished floor, from which the fitter's heights are also given.
+    pub datum: Length,
+}
+
+/// Paper for the drawings; text pages are always A4 portrait.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Sheets {
+    A3,
+    A4,
+}
+
+/// Where the apex of the dashed swing triangle points in elevation: declared, never assumed.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum SwingApex {
+    Hinge,
+    Handle,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Person {
+    pub name: String,
+    pub role: String,
+    pub signs: bool,
+    pub reach: String,
+}
+
+// ── rooms ───────────────────────────────────────────────────────────────────────────────────────
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Room {
+    pub id: String,
+    pub name: String,
+    /// Ceiling height from finished floor where no wall says otherwise.
+    pub ceiling: Length,
+    pub surveyed: Option<Date>,
+    /// Whether the last wall turns back to the first; if not, only part of the room was surveyed.
+    pub closed: bool,
+    /// Clockwise as seen from above; each seen from inside, left to right.
+    pub walls: Vec<Wall>,
+    pub diagonals: Vec<Diagonal>,
+    pub slopes: Vec<Slope>,
+    pub place: Place,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wall {
+    pub id: String,
+    pub name: String,
+    /// Along the floor, left corner to right corner, as measured, before linings.
+    pub length: Length,
+    /// To the next wall: 90° is an ordinary inside corner, −90° an outside one.
+    pub turn: Angle,
+    /// (along the wall, level): finished floor is 0, so none is above 0. At least one point.
+    pub floor: Vec<(Length, Length)>,
+    /// (along the wall, height from finished floor). At least one point.
+    pub ceiling: Vec<(Length, Length)>,
+    /// (height, lean into the room). At least one point; a wall said to be plumb has one of zero.
+    pub plumb: Vec<(Length, Length)>,
+    pub linings: Vec<Lining>,
+    pub doors: Vec<WallDoor>,
+    pub windows: Vec<Window>,
+    pub bulkheads: Vec<Bulkhead>,
+    pub obstructions: Vec<Obstruction>,
+    pub services: Vec<Service>,
+    pub place: Place,
+}
+
+impl Wall {
+    /// Everything still to be built onto the wall.
+    pub fn lining_thickness(&self) -> Length {
+        self.linings.iter().map(|l| l.thickness).sum()
+    }
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lining {
+    pub what: String,
+    pub thickness: Length,
+}
+
+/// Measured between two corners, each named by the wall that starts there.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Diagonal {
+    pub from: usize,
+    pub to: usize,
+    pub length: Length,
+    pub place: Place,
+}
+
+/// A ceiling that comes down to `low` at a wall and reaches `high` at `over` from it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Slope {
+    pub wall: usize,
+    pub low: Length,
+    pub high: Length,
+    pub over: Length,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Side {
+    Left,
+    Right,
+}
+
+impl Side {
+    pub fn other(self) -> Side {
+        match self {
+            Side::Left => Side::Right,
+            Side::Right => Side::Left,
+        }
+    }
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct WallDoor {
+    pub at: Length,
+    pub width: Length,
+    pub height: Length,
+    pub leads_to: String,
+    /// Seen from inside the room. `None`: an opening without a leaf.
+    pub hinge: Option<Side>,
+    pub opens_in: bool,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Window {
+    pub at: Length,
+    pub width: Length,
+    pub height: Length,
+    pub sill: Length,
+    pub reveal: Length,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bulkhead {
+    pub what: String,
+    pub from: Length,
+    pub to: Length,
+    pub underside: Length,
+    pub out: Length,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Obstruction {
+    pub what: String,
+    pub from: Length,
+    pub to: Length,
+    pub bottom: Length,
+    pub top: Length,
+    pub out: Length,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord)]
+pub enum ServiceKind {
+    Socket,
+    Switch,
+    Light,
+    Water,
+    Waste,
+    Gas,
+    Radiator,
+    Vent,
+    Data,
+    Other,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Service {
+    pub kind: ServiceKind,
+    pub at: Length,
+    pub height: Length,
+    /// Size on the wall and out of it; zero for a point.
+    pub width: Length,
+    pub tall: Length,
+    pub out: Length,
+    pub note: String,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum ObstacleKind {
+    Door,
+    Corner,
+    Stair,
+    Lift,
+}
+
+/// Something every piece must pass on its way in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Obstacle {
+    pub kind: ObstacleKind,
+    pub what: String,
+    pub width: Length,
+    pub height: Length,
+    /// A corner's second corridor, or a lift's depth.
+    pub width_after: Option<Length>,
+}
+
+// ── runs ────────────────────────────────────────────────────────────────────────────────────────
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Run {
+    pub id: String,
+    pub name: String,
+    pub wall: WallRef,
+    /// Along the wall. `None`: to the corner, less the linings of the wall round it.
+    pub from: Option<Length>,
+    pub to: Option<Length>,
+    /// Of the carcass's back from the wall's lining.
+    pub off_wall: Length,
+    pub left: RunEnd,
+    pub right: RunEnd,
+    pub units: Vec<Unit>,
+    pub foot: Option<HardwareRef>,
+    pub filler_material: MaterialRef,
+    pub plinth_material: MaterialRef,
+    pub place: Place,
+}
+
+/// What stands between the last carcass and the end of the run. All absent: the run stops there.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RunEnd {
+    /// Width, at the narrowest, of the strip cut to the wall's line.
+    pub scribe: Option<Length>,
+    /// Fixed strip between scribe and panel.
+    pub filler: Option<Length>,
+    /// End panel against the carcass.
+    pub panel: Option<MaterialRef>,
+    pub place: Place,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Stands {
+    /// Feet hidden by a plinth.
+    Plinth,
+    /// Feet in view.
+    Feet,
+    /// Hung on the wall.
+    Wall,
+    /// On another unit: see [`Unit::over`].
+    Unit,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Unit {
+    pub id: String,
+    pub name: String,
+    /// Name of the kind it was made from, if any.
+    pub kind: Option<String>,
+    /// `None`: shares what the others leave.
+    pub width: Option<Length>,
+    pub depth: Length,
+    /// Underside and top of the carcass, from the highest floor under the run.
+    pub base: Length,
+    pub top: Length,
+    pub stands: Stands,
+    /// The unit it stands on: run and unit index.
+    pub over: Option<(usize, usize)>,
+    /// `true`: put together on site, not stood up.
+    pub build_in_place: bool,
+    pub carcass: MaterialRef,
+    pub back: Option<MaterialRef>,
+    pub bays: Vec<Bay>,
+    /// Top row first, as on the drawing. Empty: an open unit.
+    pub rows: Vec<FrontRow>,
+    pub load: Load,
+    pub note: String,
+    pub place: Place,
+}
+
+/// What its shelves are to carry.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Load {
+    Light,
+    Clothes,
+    Crockery,
+    Books,
+    Machines,
+}
+
+/// An upright compartment of a unit, left to right.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bay {
+    pub width: Option<Length>,
+    /// Movable shelves, spread evenly over the tallest clear space.
+    pub shelves: u32,
+    /// Fixed shelves: height of the top face above the carcass's underside.
+    pub fixed: Vec<Length>,
+    /// Hanging rails: height of the centre above the carcass's underside.
+    pub rails: Vec<Length>,
+    /// Inner drawers, from the bottom up.
+    pub drawers: u32,
+    pub drawer_height: Length,
+    /// From the bottom up; one on each fixed shelf.
+    pub appliances: Vec<ApplianceRef>,
+    pub place: Place,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct FrontRow {
+    /// `None`: shares what the other rows leave.
+    pub height: Option<Length>,
+    /// Left to right.
+    pub cells: Vec<FrontCell>,
+    pub place: Place,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord)]
+pub enum FrontKind {
+    Door,
+    Drawer,
+    Flap,
+    /// A panel that does not open.
+    Fixed,
+    /// No front: the inside shows.
+    Open,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct FrontCell {
+    pub id: String,
+    pub kind: FrontKind,
+    pub width: Option<Length>,
+    /// Doors: the side; flaps: see `hinge_low`. Drawers and fixed panels have none.
+    pub hinge: Option<Side>,
+    pub style: FrontStyle,
+    pub hides: Option<ApplianceRef>,
+    pub place: Place,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Lay {
+    /// Laps the carcass edges.
+    Overlay,
+    /// Sits between them.
+    Inset,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct FrontStyle {
+    pub name: Option<String>,
+    pub material: MaterialRef,
+    pub finish: Option<FinishRef>,
+    pub lay: Lay,
+    /// Between neighbouring fronts, and above.
+    pub gap: Length,
+    pub handle: Option<HardwareRef>,
+    pub hinge: Option<HardwareRef>,
+    pub runner: Option<HardwareRef>,
+    /// Fronts over which one pattern runs share this name.
+    pub pattern: Option<String>,
+}
+
+// ── what is not a unit ──────────────────────────────────────────────────────────────────────────
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum PanelKind {
+    Panelling,
+    Slats,
+    BedFront,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Panel {
+    pub id: String,
+    pub name: String,
+    pub kind: PanelKind,
+    pub wall: WallRef,
+    pub from: Length,
+    pub to: Length,
+    pub bottom: Length,
+    pub top: Length,
+    pub material: MaterialRef,
+    pub finish: Option<FinishRef>,
+    /// Panelling: how many pieces side by side.
+    pub pieces: u32,
+    /// Slats: width of one, and at least this between them.
+    pub slat: Length,
+    pub gap: Length,
+    pub off_wall: Length,
+    pub pattern: Option<String>,
+    pub note: String,
+    pub place: Place,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sliding {
+    pub id: String,
+    pub name: String,
+    pub wall: WallRef,
+    /// Left edge of the leaf when shut.
+    pub at: Length,
+    pub width: Length,
+    pub height: Length,
+    /// Between floor and leaf.
+    pub clear: Length,
+    /// Between the lining and the leaf.
+    pub off_wall: Length,
+    pub slides: Side,
+    pub material: MaterialRef,
+    pub finish: Option<FinishRef>,
+    pub track: Option<HardwareRef>,
+    pub handle: Option<HardwareRef>,
+    pub note: String,
+    pub place: Place,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Worktop {
+    pub id: String,
+    pub name: String,
+    /// The run it lies on, all of it.
+    pub run: usize,
+    pub material: MaterialRef,
+    pub finish: Option<FinishRef>,
+    /// As seen from the front, build-up included.
+    pub edge: Length,
+    /// Beyond the fronts' face, and beyond each end of the run.
+    pub front: Length,
+    pub left: Length,
+    pub right: Length,
+    pub upstand: Length,
+    pub cutouts: Vec<Cutout>,
+    pub note: String,
+    pub place: Place,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cutout {
+    pub what: String,
+    /// Centre, from the worktop's left end.
+    pub at: Length,
+    pub width: Length,
+    pub depth: Length,
+    /// Front edge of the cut-out from the worktop's front edge.
+    pub from_front: Length,
+    pub radius: Length,
+    pub place: Place,
+}
+
+// ── boards, finishes, hardware ──────────────────────────────────────────────────────────────────
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Grain {
+    None,
+    /// Along the sheet's first dimension.
+    Length,
+    /// Along its second.
+    Width,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Material {
+    pub key: String,
+    pub name: String,
+    pub core: String,
+    pub thickness: Length,
+    pub sheet: Option<(Length, Length)>,
+    /// kg/m³.
+    pub density: u32,
+    pub density_given: bool,
+    pub grain: Grain,
+    /// Pattern repeat along the sheet's first and second dimension; `None`: it does not repeat.
+    pub repeat: (Option<Length>, Option<Length>),
+    pub picture: Option<Picture>,
+    pub edge: String,
+    pub made_for: String,
+    pub batch: String,
+    pub place: Place,
+}
+
+/// A picture of a board's face: read and checked, its bytes kept as they were.
+#[derive(Clone, PartialEq)]
+pub struct Picture {
+    pub path: String,
+    pub bytes: std::sync::Arc<[u8]>,
+    pub pixels: (u32, u32),
+    /// What it shows, along the sheet's first and second dimension.
+    pub shows: (Length, Length),
+}
+
+impl std::fmt::Debug for Picture {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(
+            f,
+            "Picture({} {}x{}px)",
+            self.path, self.pixels.0, self.pixels.1
+        )
+    }
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finish {
+    pub key: String,
+    pub name: String,
+    pub sheen: String,
+    pub coats: u32,
+    /// m² for each litre and coat.
+    pub coverage: u32,
+    pub sample: Option<Date>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord)]
+pub enum HardwareKind {
+    Hinge,
+    Handle,
+    Foot,
+    Runner,
+    Rail,
+    Latch,
+    Stay,
+    Straightener,
+    Track,
+    Fixing,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hardware {
+    pub key: String,
+    pub kind: HardwareKind,
+    pub name: String,
+    /// Handles: length, and how far it stands out from the front.
+    pub size: Length,
+    pub out: Length,
+    /// Feet: lowest and highest setting.
+    pub range: Option<(Length, Length)>,
+    /// What one carries.
+    pub rating: Option<Mass>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Appliance {
+    pub key: String,
+    pub name: String,
+    pub width: Length,
+    pub height: Length,
+    pub depth: Length,
+    pub supplied: String,
+    pub needs: Vec<ServiceKind>,
+}
+
+// ── words ───────────────────────────────────────────────────────────────────────────────────────
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct ByOthers {
+    pub what: String,
+    pub who: String,
+    pub by: Option<Date>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Reader {
+    Client,
+    Fitter,
+    Both,
+}
+
+impl Reader {
+    pub fn is_for(self, reader: Reader) -> bool {
+        self == Reader::Both || reader == Reader::Both || self == reader
+    }
+}
+
+/// What a note, and later a finding or a change, is about.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Subject {
+    Job,
+    Room(usize),
+    Wall(WallRef),
+    Run(usize),
+    Unit(usize, usize),
+    /// By the front's id.
+    Front(String),
+    Panel(usize),
+    Sliding(usize),
+    Worktop(usize),
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Note {
+    pub to: Reader,
+    pub on: Subject,
+    pub text: String,
+    /// Place on a wall's elevation, (along, height), when the subject is a wall.
+    pub at: Option<(Length, Length)>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct HistoryEntry {
+    pub date: Date,
+    pub revision: String,
+    pub what: String,
+    pub why: String,
+}
