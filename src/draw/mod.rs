@@ -2,6 +2,7 @@
 //! paper, `svg` writes them. Must not compute a size of the furniture, and nothing else draws.
 
 pub mod scene;
+pub mod views;
 
 use crate::resolve::job::WallRef;
 
