@@ -119,11 +119,11 @@ fn number(sight: &mut Sight, front: &PlacedFront, area: Rect) {
     let (text, circle) = (Lettering::Strong, LabelFrame::Circle);
     sight.pen.label(middle, number, text, circle, Some(area), 0);
     // The swing lines spread away from their apex: there the arrow stands clear of them.
-    let towards_left = match (front.kind, front.hinge, sight.job.info.swing_apex) {
+    let towards_left = matches!(
+        (front.kind, front.hinge, sight.job.info.swing_apex),
         (FrontKind::Door, Some(Side::Right), SwingApex::Hinge)
-        | (FrontKind::Door, Some(Side::Left), SwingApex::Handle) => true,
-        _ => false,
-    };
+            | (FrontKind::Door, Some(Side::Left), SwingApex::Handle)
+    );
     let away = area.width() * 0.26 * if towards_left { -1.0 } else { 1.0 };
     sight.pen.symbol(
         Role::Fine,
