@@ -24,7 +24,7 @@ pub fn resolve(filled: &Project, pictures: &[PictureFile], diags: &mut Diagnosti
     let names = Names::new(filled, diags);
     Job {
         info: info(filled),
-        people: fill::list(&filled.person)
+        people: fill::list(&filled.job().value.person)
             .iter()
             .map(|p| Person {
                 name: p.name().value,
