@@ -34,15 +34,6 @@ pub fn box_of(left: Length, right: Length, bottom: Length, top: Length) -> Rect 
 }
 
 impl Rect {
-    pub(super) fn centre(self) -> Pt {
-        Pt::new((self.x0 + self.x1) / 2.0, (self.y0 + self.y1) / 2.0)
-    }
-    pub(super) fn width(self) -> f64 {
-        self.x1 - self.x0
-    }
-    pub(super) fn height(self) -> f64 {
-        self.y1 - self.y0
-    }
     /// Whether a point lies in it, edges included.
     pub(super) fn holds(self, p: Pt) -> bool {
         p.x >= self.x0 && p.x <= self.x1 && p.y >= self.y0 && p.y <= self.y1

@@ -96,7 +96,8 @@ pub fn elevation_marks(sheet: &mut Sheet) {
             x: middle.x * 0.75 + half.x * 0.25 + placed.out.x * away * 0.05,
             y: middle.y * 0.75 + half.y * 0.25 + placed.out.y * away * 0.05,
         };
-        let turn = (-placed.out.y).atan2(-placed.out.x).to_degrees();
+        // Clockwise from pointing up.
+        let turn = (-placed.out.x).atan2(placed.out.y).to_degrees();
         let symbol = Symbol::ElevationMark {
             letter: placed.letter,
             turn,
