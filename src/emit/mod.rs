@@ -1,1 +1,3 @@
 //! Pages to bytes and files: PDF, PNG, atomic writing. Must not decide what is on a page.
+
+pub mod png;
