@@ -41,7 +41,7 @@ pub fn drawing(drawing: &Drawing, paper: Sheets) -> Result<(), ComposeError> {
         });
     }
     for family in families(&drawing.svg) {
-        if !lettering::faces().iter().any(|face| face.family == family) {
+        if !lettering::has_family(&family) {
             let drawing = drawing.id.clone();
             return Err(ComposeError::UnknownFamily { family, drawing });
         }

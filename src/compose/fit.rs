@@ -5,14 +5,13 @@ use crate::lettering;
 
 /// Millimetres in a typographic point.
 const POINT: f64 = 25.4 / 72.0;
-/// Height of Source Sans 3's capitals in its type size.
-const CAP: f64 = 0.66;
 /// A chance to break a line, with no width and no hyphen.
 const BREAK: char = '\u{200B}';
 
 /// Width in mm of `text` set at `points`.
 pub fn width_mm(text: &str, points: f64, bold: bool) -> f64 {
-    lettering::width_mm(text, points * POINT * CAP, bold)
+    // The floor measures by the height of capitals, a page is set by the size of type.
+    lettering::width_mm(text, points * POINT / lettering::size_mm(1.0), bold)
 }
 
 /// The text as it may be set: one line, control characters and other invisible marks made blank

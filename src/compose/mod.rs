@@ -98,3 +98,8 @@ pub fn pack(
         warnings,
     })
 }
+
+#[cfg(test)]
+mod fixture;
+#[cfg(test)]
+mod tests;

@@ -77,7 +77,7 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
                 "" => material.name.clone(),
                 batch => format!("{}, batch {batch}", material.name),
             },
-            words::or_nothing(&material.core).to_owned(),
+            material.core.word().to_owned(),
             material.thickness.to_string(),
             material
                 .sheet
@@ -114,10 +114,7 @@ pub fn finishes(ctx: &Context) -> Vec<Block> {
 }
 
 fn make_up(material: &Material) -> String {
-    match material.core.trim() {
-        "" => format!("{} mm thick", material.thickness),
-        core => format!("{core}, {} mm thick", material.thickness),
-    }
+    format!("{}, {} mm thick", material.core.word(), material.thickness)
 }
 
 fn finish_words(ctx: &Context, at: FinishRef) -> String {
