@@ -15,7 +15,7 @@ table! {
     /// The whole file.
     Project "project" {
         /// Version of this file's format: 1.
-        req rodbook: u32 [1, 1];
+        req rodbook: u32;
         /// The job, its people in charge and how it is to be drawn.
         req job: JobTable;
         /// The rooms as surveyed.
