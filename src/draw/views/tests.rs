@@ -340,3 +340,39 @@ fn an_empty_job_draws_nothing_and_does_not_fall_over() {
     assert_eq!(plan(&job, &placed, 0, Reader::Both), Scene::default());
     assert!(!all(&job, &placed, Reader::Both).is_empty());
 }
+
+/// Writes every drawing of the fixture under `target/views`, to be looked at.
+#[test]
+#[ignore = "writes pictures to look at"]
+fn look_at_the_fixture() {
+    let job = job();
+    write_all(&job, &reckoned(&job), "fixture");
+}
+
+fn write_all(job: &crate::resolve::job::Job, placed: &crate::reckon::placed::Reckoned, name: &str) {
+    use crate::draw::sheet::{pack_sections, to_drawings};
+    let paper = crate::resolve::job::Sheets::A3;
+    for (reader, word) in [(Reader::Client, "client"), (Reader::Fitter, "fitter")] {
+        let folder = std::path::PathBuf::from(format!("target/views/{name}-{word}"));
+        let _ = std::fs::remove_dir_all(&folder);
+        std::fs::create_dir_all(&folder).expect("a folder");
+        let mut drawings = Vec::new();
+        let mut cut = Vec::new();
+        for (kind, scene, smallest) in all(job, placed, reader) {
+            if kind == DrawingKind::Section {
+                cut.push(scene);
+                continue;
+            }
+            match to_drawings(&scene, kind, paper, smallest) {
+                Ok(made) => drawings.extend(made),
+                Err(e) => println!("{e}"),
+            }
+        }
+        drawings.extend(pack_sections(&cut, paper, 20).expect("sections fit"));
+        for d in drawings {
+            println!("{word} {} 1:{} {:.0}x{:.0}", d.id, d.scale, d.width_mm, d.height_mm);
+            let bytes = crate::emit::png::png(&d.svg, 110.0).expect("a picture");
+            std::fs::write(folder.join(format!("{}.png", d.id)), bytes).expect("written");
+        }
+    }
+}
