@@ -370,7 +370,10 @@ fn write_all(job: &crate::resolve::job::Job, placed: &crate::reckon::placed::Rec
         }
         drawings.extend(pack_sections(&cut, paper, 20).expect("sections fit"));
         for d in drawings {
-            println!("{word} {} 1:{} {:.0}x{:.0}", d.id, d.scale, d.width_mm, d.height_mm);
+            println!(
+                "{word} {} 1:{} {:.0}x{:.0}",
+                d.id, d.scale, d.width_mm, d.height_mm
+            );
             let bytes = crate::emit::png::png(&d.svg, 110.0).expect("a picture");
             std::fs::write(folder.join(format!("{}.png", d.id)), bytes).expect("written");
         }

@@ -44,7 +44,6 @@ pub fn elevation(job: &Job, reckoned: &Reckoned, at: WallRef, face: Face, reader
 
     room::shell(&mut sight);
     room::openings(&mut sight);
-    room::datum(&mut sight);
     loose::panels(&mut sight);
     for index in sight.by_depth() {
         units::strips(&mut sight, index);
@@ -53,6 +52,7 @@ pub fn elevation(job: &Job, reckoned: &Reckoned, at: WallRef, face: Face, reader
     }
     loose::worktops(&mut sight);
     loose::sliding(&mut sight);
+    room::datum(&mut sight);
     services::services(&mut sight);
     chains::chains(&mut sight);
     notes::notes(&mut sight);

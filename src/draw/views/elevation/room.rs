@@ -181,7 +181,7 @@ pub fn openings(sight: &mut Sight) {
     }
 }
 
-/// The level line everything is measured from; behind the furniture for the client.
+/// The level line everything is measured from, with its mark outside the left corner.
 pub fn datum(sight: &mut Sight) {
     if sight.reader == Reader::Client {
         return;
@@ -193,7 +193,12 @@ pub fn datum(sight: &mut Sight) {
     if tall.iter().all(|p| p.1 <= z) {
         return;
     }
-    sight.pen.line(Role::Centre, vec![up(x0, z), up(x1, z)]);
+    sight
+        .pen
+        .line(Role::Centre, vec![up(x0 - 90.0, z), up(x1, z)]);
+    sight
+        .pen
+        .symbol(Role::Centre, up(x0 - 50.0, z), Symbol::Level);
 }
 
 /// Surveyed levels of floor and ceiling, at their points.
@@ -214,9 +219,4 @@ fn levels(sight: &mut Sight) {
                 .words(up(x.in_mm(), z.in_mm() + 70.0), z.to_string(), None);
         }
     }
-    sight.pen.symbol(
-        Role::Centre,
-        up(0.0, sight.job.info.datum.in_mm()),
-        Symbol::Level,
-    );
 }

@@ -1,7 +1,6 @@
 //! Dimension chains of a plan: from one corner of each wall, then openings, then the wall itself.
 //! Knows which side of the drawing a wall belongs to; every stop is surveyed or reckoned.
 
-use super::super::survey;
 use super::{Sheet, WALL_MM, bounds, pt};
 use crate::draw::scene::{ChainSide, Pt, Rect};
 use crate::reckon::placed::PlacedWall;
@@ -61,13 +60,9 @@ pub fn chains(sheet: &mut Sheet) {
             if sheet.reader == Reader::Client {
                 sheet.pen.chain(axis.side, 0, stops, axis.reach, "");
             } else {
-                let name = format!(
-                    "from {}",
-                    survey::placed(sheet.reckoned, at).map_or('?', |w| w.letter)
-                );
                 sheet
                     .pen
-                    .running(axis.side, 0, stops, axis.reach, &name, axis.origin);
+                    .running(axis.side, 0, stops, axis.reach, "", axis.origin);
             }
         }
         let mut holes: Vec<Length> = ends.to_vec();

@@ -61,7 +61,12 @@ pub fn sections(job: &Job, reckoned: &Reckoned) -> Vec<Scene> {
                 n => format!(", bay {} of {n}", bay + 1),
             };
             let ids = ids(job, &group.units);
-            scene.title = format!("{}: {}{of}", made.name, ids.join(", "));
+            let what = if made.name == made.id {
+                String::new()
+            } else {
+                format!("{}: ", made.name)
+            };
+            scene.title = format!("{what}{}{of}", ids.join(", "));
             scene.alt = alt(reckoned, &scene.title, run, unit, *bay);
             out.push(scene);
         }
