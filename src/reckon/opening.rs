@@ -112,10 +112,10 @@ pub fn run_edges<'a>(rooms: &'a [Room], run: &Run, length: Length) -> (Edge<'a>,
     (left, right)
 }
 
-/// The opening at each height where either end bends, and at `low` and `high`; from the foot up.
-pub fn at_heights(edges: &(Edge<'_>, Edge<'_>), low: Length, high: Length) -> Vec<OpeningAt> {
+/// The opening at each height where either end bends, and at the heights given; from the foot up.
+pub fn at_heights(edges: &(Edge<'_>, Edge<'_>), heights: &[Length]) -> Vec<OpeningAt> {
     let mut zs: Vec<Length> = edges.0.bends().chain(edges.1.bends()).collect();
-    zs.extend([low, high]);
+    zs.extend(heights);
     zs.sort();
     zs.dedup();
     zs.into_iter()
@@ -149,7 +149,7 @@ mod tests {
             wall_edge(&rooms, A, Length::mm(3000), Side::Left),
             wall_edge(&rooms, A, Length::mm(3000), Side::Right),
         );
-        let at = at_heights(&edges, Length::mm(100), Length::mm(2200));
+        let at = at_heights(&edges, &[Length::mm(100), Length::mm(2200)]);
         let zs: Vec<_> = at.iter().map(|o| o.z.in_um() / 1000).collect();
         assert_eq!(zs, [0, 100, 1200, 2200, 2400]);
         assert_eq!(at[0].width(), Length::um(2_981_500));

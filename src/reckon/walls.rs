@@ -129,8 +129,8 @@ mod tests {
         let closure = placed[0].closure.unwrap();
         assert_eq!(closure.error, Length::um(7_211));
         assert_eq!(closure.perimeter, Length::mm(15_998));
-        // √(4620² + 3380²) = 5724.368, by Pythagoras.
-        assert_eq!(placed[0].diagonals[0].computed, Length::um(5_724_368));
+        // √(4620² + 3380²) = 5724.404, by Pythagoras.
+        assert_eq!(placed[0].diagonals[0].computed, Length::um(5_724_404));
     }
 
     // A 3-4-5 triangle closes: turns of 180° less each angle, by Euclid.
