@@ -3,6 +3,7 @@
 //! Each stage is a module that knows only those before it: see DEVELOPERS.md.
 
 pub mod diag;
+pub mod lettering;
 pub mod units;
 
 pub mod compose;
@@ -13,3 +14,4 @@ pub mod reckon;
 pub mod resolve;
 
 pub mod app;
+pub mod cli;

@@ -1,0 +1,125 @@
+//! What the fitter checks before unloading: surveyed figures with room for measured ones. Every figure is
+//! the survey's or the reckoning's; none is worked out here.
+
+use super::super::context::Context;
+use super::super::data::{Align, Block, Table};
+use super::super::words;
+use super::hardware::TICK;
+use crate::units::Length;
+
+pub fn arrival(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("", 8.0, Align::Middle),
+        ("Measure", 82.0, Align::Left),
+        ("Where", 34.0, Align::Left),
+        ("As surveyed", 23.0, Align::Right),
+        ("Measured", 28.0, Align::Left),
+    ])
+    .tall(6.5);
+    rooms(ctx, &mut table);
+    runs(ctx, &mut table);
+    if !table.has_rows() {
+        return Vec::new();
+    }
+    vec![
+        Block::paragraph(
+            "Before unloading, check these against the drawings and write down what you measure. If an \
+             opening is smaller than surveyed, or anything differs by more than the scribes can take, \
+             stop and ask before a wrapping is opened.",
+        ),
+        Block::Table(table),
+    ]
+}
+
+fn rooms(ctx: &Context, table: &mut Table) {
+    for (room, placed) in ctx.job.rooms.iter().zip(&ctx.reckoned.rooms) {
+        table.group(format!("{}: floor and datum", room.name));
+        let mut line = |what: &str, place: &str, value: String| {
+            table.row([TICK, what, place, &value, ""]);
+        };
+        let points = room
+            .walls
+            .iter()
+            .flat_map(|w| w.floor.iter().map(move |p| (w, p)));
+        if let Some((wall, (x, _))) = points
+            .clone()
+            .max_by(|a, b| (a.1.1).cmp(&b.1.1).then(b.1.0.cmp(&a.1.0)))
+        {
+            let place = format!("wall {}, {} from its left corner", wall.id, x);
+            line(
+                "Highest floor point (finished floor, 0)",
+                &place,
+                "0".to_owned(),
+            );
+        }
+        if let Some((wall, (x, z))) = points.min_by(|a, b| (a.1.1).cmp(&b.1.1)) {
+            let place = format!("wall {}, {} from its left corner", wall.id, x);
+            line("Lowest floor point", &place, z.to_string());
+        }
+        let datum = ctx.job.info.datum.to_string();
+        line(
+            "Datum line marked on every wall, above the highest floor point",
+            "all walls",
+            datum,
+        );
+        for check in &placed.diagonals {
+            let corner = |i: usize| room.walls.get(i).map_or(words::NOTHING, |w| w.id.as_str());
+            let place = format!(
+                "start of wall {} to start of {}",
+                corner(check.from),
+                corner(check.to)
+            );
+            line("Diagonal", &place, check.measured.to_string());
+        }
+    }
+}
+
+fn runs(ctx: &Context, table: &mut Table) {
+    for (run, placed) in ctx.runs() {
+        table.group(format!(
+            "{} (wall {})",
+            ctx.run_title(run),
+            ctx.job.wall_id(run.wall)
+        ));
+        let mut line = |what: &str, place: &str, value: String| {
+            table.row([TICK, what, place, &value, ""]);
+        };
+        let mut before = None;
+        for opening in &placed.opening {
+            if before == Some(opening.width()) && Some(opening) != placed.opening.last() {
+                continue;
+            }
+            before = Some(opening.width());
+            let place = format!("at height {}", opening.z);
+            line(
+                "Opening, clear, linings in place",
+                &place,
+                opening.width().to_string(),
+            );
+        }
+        let fall = placed.floor_high - placed.floor_low;
+        if fall > Length::ZERO {
+            line(
+                "Fall of the floor under the run",
+                "whole length",
+                fall.to_string(),
+            );
+        }
+        line(
+            "Lowest ceiling over the run",
+            "from finished floor",
+            placed.ceiling_low.to_string(),
+        );
+        for lining in ctx
+            .wall_of(run.wall)
+            .map(|w| w.linings.as_slice())
+            .unwrap_or_default()
+        {
+            line(
+                "Lining done, and its thickness",
+                &lining.what,
+                lining.thickness.to_string(),
+            );
+        }
+    }
+}

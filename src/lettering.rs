@@ -1,0 +1,216 @@
+//! The bundled fonts and their metrics: how wide a text is and whether it can be printed at all.
+//! Knows nothing of drawings or pages, and never looks at a font of the machine.
+
+use std::sync::OnceLock;
+
+/// The family everything is set in, as named inside the font files.
+pub const FAMILY: &str = "Source Sans 3";
+/// Stands in, glyph by glyph, where [`FAMILY`] has none.
+pub const FALLBACK: &str = "Noto Sans";
+
+/// One bundled font file, unmodified, under the Open Font Licence (see `fonts/`).
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Face {
+    pub family: &'static str,
+    /// CSS weight: 400, 600 or 700.
+    pub weight: u16,
+    pub italic: bool,
+    pub bytes: &'static [u8],
+}
+
+static FACES: [Face; 5] = [
+    Face {
+        family: FAMILY,
+        weight: 400,
+        italic: false,
+        bytes: include_bytes!("../fonts/source-sans-3/SourceSans3_400Regular.ttf"),
+    },
+    Face {
+        family: FAMILY,
+        weight: 600,
+        italic: false,
+        bytes: include_bytes!("../fonts/source-sans-3/SourceSans3_600SemiBold.ttf"),
+    },
+    Face {
+        family: FAMILY,
+        weight: 400,
+        italic: true,
+        bytes: include_bytes!("../fonts/source-sans-3/SourceSans3_400Regular_Italic.ttf"),
+    },
+    Face {
+        family: FALLBACK,
+        weight: 400,
+        italic: false,
+        bytes: include_bytes!("../fonts/noto-sans/NotoSans-Regular.ttf"),
+    },
+    Face {
+        family: FALLBACK,
+        weight: 700,
+        italic: false,
+        bytes: include_bytes!("../fonts/noto-sans/NotoSans-Bold.ttf"),
+    },
+];
+
+/// Every bundled font, the main family first.
+pub fn faces() -> &'static [Face] {
+    &FACES
+}
+
+/// Whether a family of this name is bundled.
+pub fn has_family(name: &str) -> bool {
+    FACES.iter().any(|f| f.family == name)
+}
+
+/// The first character that neither family can print. A newline is allowed; no other control
+/// character is.
+pub fn missing(text: &str) -> Option<char> {
+    text.chars().find(|&c| c != '\n' && (c.is_control() || glyph(c, false).is_none()))
+}
+
+/// Font size (em) in mm that gives capitals of `cap_mm`.
+pub fn size_mm(cap_mm: f64) -> f64 {
+    cap_mm / cap_ratio()
+}
+
+/// Width in mm of one line set with capitals of `cap_mm`: the sum of advances, without kerning.
+pub fn width_mm(text: &str, cap_mm: f64, bold: bool) -> f64 {
+    let size = size_mm(cap_mm);
+    text.chars().map(|c| advance(c, bold) * size).sum()
+}
+
+/// How far a line reaches above and below its baseline, mm: at least the capital height above.
+pub fn reach_mm(text: &str, cap_mm: f64, bold: bool) -> (f64, f64) {
+    let size = size_mm(cap_mm);
+    let (mut up, mut down) = (cap_mm, 0.0_f64);
+    for (face, id) in text.chars().filter_map(|c| glyph(c, bold)) {
+        if let Some(bounds) = face.glyph_bounding_box(id) {
+            let em = f64::from(face.units_per_em());
+            up = up.max(f64::from(bounds.y_max) / em * size);
+            down = down.max(-f64::from(bounds.y_min) / em * size);
+        }
+    }
+    (up, down)
+}
+
+/// Breaks `text` at spaces (and at its newlines) into lines no wider than `width`, mm; a single
+/// word that is wider is broken between characters, so that every line fits.
+pub fn wrap(text: &str, cap_mm: f64, bold: bool, width: f64) -> Vec<String> {
+    let mut lines = Vec::new();
+    for paragraph in text.split('\n') {
+        let mut line = String::new();
+        for word in paragraph.split(' ').filter(|w| !w.is_empty()) {
+            let longer =
+                if line.is_empty() { word.to_string() } else { format!("{line} {word}") };
+            if width_mm(&longer, cap_mm, bold) <= width {
+                line = longer;
+                continue;
+            }
+            if !line.is_empty() {
+                lines.push(std::mem::take(&mut line));
+            }
+            for c in word.chars() {
+                line.push(c);
+                if width_mm(&line, cap_mm, bold) > width && line.chars().nth(1).is_some() {
+                    line.pop();
+                    lines.push(std::mem::replace(&mut line, c.to_string()));
+                }
+            }
+        }
+        if !line.is_empty() {
+            lines.push(line);
+        }
+    }
+    lines
+}
+
+type Parsed = ttf_parser::Face<'static>;
+
+fn parsed() -> &'static [Parsed] {
+    static PARSED: OnceLock<Vec<Parsed>> = OnceLock::new();
+    PARSED.get_or_init(|| {
+        FACES.iter().filter_map(|f| ttf_parser::Face::parse(f.bytes, 0).ok()).collect()
+    })
+}
+
+fn cap_ratio() -> f64 {
+    static RATIO: OnceLock<f64> = OnceLock::new();
+    *RATIO.get_or_init(|| {
+        let face = parsed().first();
+        face.and_then(|f| Some(f64::from(f.capital_height()?) / f64::from(f.units_per_em())))
+            .unwrap_or(0.66)
+    })
+}
+
+/// The glyph that prints `c`: of the main family, else of the fallback.
+fn glyph(c: char, bold: bool) -> Option<(&'static Parsed, ttf_parser::GlyphId)> {
+    let order: [usize; 2] = if bold { [1, 4] } else { [0, 3] };
+    order.iter().find_map(|&i| {
+        let face = parsed().get(i)?;
+        Some((face, face.glyph_index(c)?))
+    })
+}
+
+/// Advance in ems; what nobody can print counts as a wide letter.
+fn advance(c: char, bold: bool) -> f64 {
+    glyph(c, bold)
+        .and_then(|(face, id)| {
+            Some(f64::from(face.glyph_hor_advance(id)?) / f64::from(face.units_per_em()))
+        })
+        .unwrap_or(0.7)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_font_file_parses_and_says_its_own_family_and_weight() {
+        assert_eq!(parsed().len(), FACES.len());
+        for (face, font) in FACES.iter().zip(parsed()) {
+            // The typographic family (16) where the file has one, else the plain family (1).
+            let named = |id| {
+                font.names().into_iter().find(|n| n.name_id == id).and_then(|n| n.to_string())
+            };
+            assert_eq!(named(16).or_else(|| named(1)).as_deref(), Some(face.family));
+            assert_eq!(font.weight().to_number(), face.weight);
+            assert_eq!(font.is_italic(), face.italic);
+        }
+    }
+
+    #[test]
+    fn capitals_are_as_high_as_asked() {
+        // The font's own outline of H, read by ttf-parser, at the size we ask for.
+        let face = &parsed()[0];
+        let h = face.glyph_index('H').and_then(|id| face.glyph_bounding_box(id)).expect("H");
+        let mm = f64::from(h.y_max) / f64::from(face.units_per_em()) * size_mm(2.5);
+        assert!((mm - 2.5).abs() < 0.01, "{mm}");
+    }
+
+    #[test]
+    fn figures_are_all_of_one_width() {
+        let width = width_mm("0", 2.5, false);
+        for digit in "123456789".chars() {
+            assert!((width_mm(&digit.to_string(), 2.5, false) - width).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn names_of_europe_print_and_other_scripts_are_refused_by_character() {
+        for name in ["Zażółć gęślą jaźń", "Ελένη Ώχρα", "Щука Ґанок", "Þórður Ø½ ≤ − → ☑"]
+        {
+            assert_eq!(missing(name), None, "{name}");
+        }
+        assert_eq!(missing("two\nlines"), None);
+        assert_eq!(missing("a\tb"), Some('\t'));
+        assert_eq!(missing("nib 木"), Some('木'));
+    }
+
+    #[test]
+    fn wrapped_lines_keep_every_word_and_the_width() {
+        let text = "socket moved into the plinth by the electrician\nunbreakableunbreakableunbreakable";
+        let lines = wrap(text, 2.5, false, 30.0);
+        assert!(lines.iter().all(|l| width_mm(l, 2.5, false) <= 30.0), "{lines:?}");
+        let squeeze = |s: &str| s.replace([' ', '\n'], "");
+        assert_eq!(squeeze(&lines.concat()), squeeze(text));
+    }
+}
