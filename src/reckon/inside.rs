@@ -166,12 +166,15 @@ impl Filler<'_> {
     }
 
     fn complain(&mut self, what: String, help: &str) -> Option<()> {
-        let place = match self.bay.place {
+        self.diags.push(no_room(self.place(), what, help));
+        None
+    }
+
+    fn place(&self) -> Place {
+        match self.bay.place {
             Place::NOWHERE => self.unit.place,
             place => place,
-        };
-        self.diags.push(no_room(place, what, help));
-        None
+        }
     }
 
     /// Heights are of a shelf's top face above the carcass's underside.
@@ -266,11 +269,14 @@ impl Filler<'_> {
                 if missing > Length::ZERO {
                     let what =
                         format!("“{name}” is {missing} mm too {how} for its place in “{id}”");
-                    let room = format!(
+                    let label = format!(
                         "its place is {width} × {} × {depth} mm, width × height × depth",
                         space.height()
                     );
-                    return self.complain(what, &room);
+                    let help = "make room: move the fixed shelf above it, or change the unit";
+                    self.diags
+                        .push(no_room(self.place(), what, help).label(label));
+                    return None;
                 }
             }
             let left = placed.left + (width - appliance.width).half();
