@@ -14,12 +14,22 @@ use crate::units::Length;
 /// The least clear width or height worth making (common practice, no source).
 pub const LEAST: Length = Length::mm(40);
 
+/// What a drawer front has behind it: its drawer.
+#[derive(Clone, Copy, Debug)]
+pub struct Behind {
+    pub left: Length,
+    pub right: Length,
+    pub bottom: Length,
+    pub top: Length,
+}
+
 /// Bays left to right. Bay widths share what dividers leave, to whole half-millimetres, the last
 /// bay taking what is left over.
 pub fn bays(
     job: &Job,
     unit: &Unit,
     stand: &Stand,
+    behind: &[Behind],
     diags: &mut Diagnostics,
 ) -> Option<Vec<PlacedBay>> {
     let board = job.material(unit.carcass).thickness;
@@ -64,6 +74,7 @@ pub fn bays(
                 bay,
                 base: stand.base,
                 board,
+                behind,
                 diags,
             };
             good &= filler.fill(&mut placed).is_some();
@@ -151,6 +162,7 @@ struct Filler<'a> {
     bay: &'a Bay,
     base: Length,
     board: Length,
+    behind: &'a [Behind],
     diags: &'a mut Diagnostics,
 }
 
@@ -159,6 +171,7 @@ impl Filler<'_> {
         let mut clear = self.fixed_shelves(placed)?;
         self.drawers(placed, &mut clear)?;
         self.appliances(placed, &mut clear)?;
+        let clear = self.clear_of_drawers(placed, clear);
         self.movable_shelves(placed, &clear)?;
         self.rails(placed)?;
         placed.shelves.sort_by_key(|s| s.z);
@@ -294,6 +307,30 @@ impl Filler<'_> {
         Some(())
     }
 
+    /// What is left of clear heights where the drawers of drawer fronts run.
+    fn clear_of_drawers(&self, placed: &PlacedBay, mut clear: Vec<Clear>) -> Vec<Clear> {
+        let in_bay = |b: &&Behind| b.left < placed.right && b.right > placed.left;
+        for drawer in self.behind.iter().filter(in_bay) {
+            clear = clear
+                .iter()
+                .flat_map(|c| {
+                    [
+                        Clear {
+                            bottom: c.bottom,
+                            top: c.top.min(drawer.bottom),
+                        },
+                        Clear {
+                            bottom: c.bottom.max(drawer.top),
+                            top: c.top,
+                        },
+                    ]
+                })
+                .filter(|c| c.bottom < c.top)
+                .collect();
+        }
+        clear
+    }
+
     /// Spread evenly over the tallest clear height, to half-millimetres; the top space takes what
     /// is left over.
     fn movable_shelves(&mut self, placed: &mut PlacedBay, clear: &[Clear]) -> Option<()> {
@@ -367,7 +404,7 @@ mod tests {
 
     fn placed(job: &Job, unit: &Unit, stand: &Stand) -> Result<Vec<PlacedBay>, String> {
         let mut diags = Diagnostics::default();
-        match bays(job, unit, stand, &mut diags) {
+        match bays(job, unit, stand, &[], &mut diags) {
             Some(bays) => Ok(bays),
             None => Err(diags.sorted().remove(0).message),
         }
@@ -450,6 +487,24 @@ mod tests {
         unit.bays[0].appliances.push(ApplianceRef(0));
         let message = placed(&job, &unit, &stand(600, 2100)).unwrap_err();
         assert!(message.contains("too high"), "{message}");
+    }
+
+    // By hand: carcass 100..920; a drawer front from 657 up leaves 118..657 = 539 clear; one shelf of
+    // 18 in the middle: 521/2 = 260.5; its top at 118 + 260.5 + 18 = 396.5.
+    #[test]
+    fn shelves_keep_clear_of_drawers() {
+        let job = fixture::job([3000; 4]);
+        let mut unit = fixture::run(1).units.remove(0);
+        unit.bays[0].shelves = 1;
+        let drawer = Behind {
+            left: Length::mm(2),
+            right: Length::mm(500),
+            bottom: Length::mm(657),
+            top: Length::mm(917),
+        };
+        let mut diags = Diagnostics::default();
+        let bays = bays(&job, &unit, &stand(600, 820), &[drawer], &mut diags).unwrap();
+        assert_eq!(bays[0].shelves[0].z, Length::um(396_500));
     }
 
     #[test]
