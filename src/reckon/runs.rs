@@ -7,7 +7,7 @@ use super::handles::{self, Face};
 use super::inside::Behind;
 use super::placed::{PlacedFront, PlacedRoom, PlacedRun, PlacedUnit};
 use super::setting_out::{Frame, Stand};
-use super::{feet, fronts, hinges, inside, mass, notches};
+use super::{beside, feet, fronts, hinges, inside, mass, notches};
 use crate::diag::Diagnostics;
 use crate::resolve::job::{FrontCell, FrontKind, Job, Lay, Run, Unit};
 use crate::units::{Length, Mass};
@@ -132,7 +132,7 @@ impl Site<'_> {
         frames: &[Option<Frame>],
         diags: &mut Diagnostics,
     ) -> Option<Vec<PlacedFront>> {
-        let beside = fronts::beside(self.stand, &self.neighbours(frames), &self.frame.pieces);
+        let beside = beside::beside(self.stand, &self.neighbours(frames), &self.frame.pieces);
         let board = self.job.material(unit.carcass).thickness;
         let boxes = fronts::fronts(unit, self.stand, board, beside, diags)?;
         Some(
@@ -152,7 +152,7 @@ impl Site<'_> {
             };
             for (u, (unit, stand)) in run.units.iter().zip(&frame.units).enumerate() {
                 if (r, u) != self.index {
-                    out.push((*stand, fronts::laps(unit)));
+                    out.push((*stand, beside::laps(unit)));
                 }
             }
         }
