@@ -211,6 +211,20 @@ struct Strip {
     far: f64,
 }
 
+impl Strip {
+    /// Clear of another on one line, or following it with no more than a joint between, as one
+    /// front does another: then only their ticks meet.
+    fn stands_apart(&self, other: &Strip) -> bool {
+        let (first, then) =
+            if self.line.0 < other.line.0 { (self, other) } else { (other, self) };
+        let bare = |s: &Strip| (s.line.0 - 1.01, s.line.1 + 1.01);
+        let follows = first.line.1 <= then.line.0
+            && first.extent.1 <= bare(first).1
+            && then.extent.0 >= bare(then).0;
+        follows || then.extent.0 > first.extent.1 + 2.0
+    }
+}
+
 fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
     let strips: Vec<Strip> =
         chains.iter().filter_map(|c| lay(c, frame, scale)).collect();
@@ -218,10 +232,7 @@ fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
     // Lanes: a chain shares one with others of its tier where they stand apart.
     let mut lanes: Vec<Vec<&Strip>> = Vec::new();
     for strip in &strips {
-        let apart = |other: &&Strip| {
-            other.tier == strip.tier
-                && (strip.extent.0 > other.extent.1 + 2.0 || strip.extent.1 < other.extent.0 - 2.0)
-        };
+        let apart = |other: &&Strip| other.tier == strip.tier && strip.stands_apart(other);
         match lanes.iter_mut().find(|lane| lane.iter().all(apart)) {
             Some(lane) => lane.push(strip),
             None => lanes.push(vec![strip]),
@@ -404,13 +415,15 @@ fn lay_running(chain: &PartChain, frame: Frame, scale: f64) -> Option<Strip> {
     let origin = chain.running_from?;
     let paper = |s: Length| s.in_mm() / scale;
     let (first, last) = (chain.stops.first()?.0, chain.stops.last()?.0);
+    // From one end, distances need no sign; about a datum they do.
+    let level = first < origin && origin < last;
     let texts: Vec<Text> = chain
         .stops
         .iter()
         .map(|(s, _)| {
             // Heights are written with `y` down: up is plus. Along, to the right is plus.
             let value = if frame.upright() { origin - *s } else { *s - origin };
-            Text::line(&signed(value), VALUE_CAP).turned(!frame.upright())
+            Text::line(&running(value, level), VALUE_CAP).turned(!frame.upright())
         })
         .collect();
     let wanted: Vec<f64> = chain.stops.iter().map(|(s, _)| paper(*s)).collect();
@@ -452,8 +465,9 @@ fn lay_running(chain: &PartChain, frame: Frame, scale: f64) -> Option<Strip> {
     Some(strip)
 }
 
-fn signed(value: Length) -> String {
+fn running(value: Length, signed: bool) -> String {
     match value {
+        v if !signed => v.abs().to_string(),
         Length::ZERO => "\u{b1}0".to_string(),
         v if v.is_negative() => v.to_string(),
         v => format!("+{v}"),
