@@ -246,6 +246,17 @@ fn arranged(base: &Base, room: Room, order: &[Notes]) -> Option<Figure> {
     order.iter().find_map(|margins| base.noted(*margins, room))
 }
 
+/// The arrangement of notes whose leaders lie best.
+fn best_arranged(base: &Base, room: Room) -> Option<Figure> {
+    if !base.has_notes() {
+        return arranged(base, room, &Notes::ALL);
+    }
+    let fitting = Notes::ALL
+        .iter()
+        .filter_map(|margins| base.noted(*margins, room));
+    fitting.min_by(|a, b| a.cost.total_cmp(&b.cost))
+}
+
 /// The narrowest: sections stand side by side.
 fn compact(base: &Base, room: Room) -> Option<Figure> {
     arranged(
@@ -257,7 +268,7 @@ fn compact(base: &Base, room: Room) -> Option<Figure> {
 
 fn alone(part: &Part, scale: u32, area: Room) -> Option<Placed> {
     let room = place::room_above(&part.legend, scale, area);
-    let figure = arranged(&place::base(part, scale, room)?, room, &Notes::ALL)?;
+    let figure = best_arranged(&place::base(part, scale, room)?, room)?;
     place::sheet(&[figure], &part.legend, scale, area)
 }
 
@@ -352,14 +363,21 @@ fn match_line(
         .unwrap_or('M');
     let (top, foot) = (extent.y0 - 3.0 * s, extent.y1 + 3.0 * s);
     let points = vec![Pt::new(x, top), Pt::new(x, foot)];
-    let shape = Shape::Path {
+    let line = Shape::Path {
         points,
         closed: false,
     };
+    // White beneath, or the edges of the units would fill its gaps.
+    let under = Shape::Rect(Rect::new(x - 0.6 * s, extent.y0, x + 0.6 * s, extent.y1));
+    part.strokes.push(Stroke {
+        ink: Ink::None,
+        fill: Fill::White,
+        shape: under,
+    });
     part.strokes.push(Stroke {
         ink: Ink::Role(Role::Match),
         fill: Fill::None,
-        shape,
+        shape: line,
     });
     // Beside the line, where the paper is empty.
     let out = match towards {

@@ -10,6 +10,7 @@ fn drawn(paper: Sheets) -> Vec<Drawing> {
     let mut all =
         to_drawings(&samples::elevation(), DrawingKind::Plan(0), paper, 20).expect("elevation");
     all.extend(to_drawings(&samples::plan(), DrawingKind::Plan(0), paper, 100).expect("plan"));
+    all.extend(to_drawings(&samples::crowded(), DrawingKind::Plan(0), paper, 20).expect("crowded"));
     let sections: Vec<_> = ["robe", "larder", "sink"].map(samples::section).into();
     all.extend(pack_sections(&sections, paper, 20).expect("sections"));
     all
@@ -34,6 +35,7 @@ fn look() {
 #[test]
 fn samples_have_no_collision() {
     for scene in [
+        samples::crowded(),
         samples::elevation(),
         samples::plan(),
         samples::section("robe"),

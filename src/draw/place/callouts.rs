@@ -63,6 +63,8 @@ pub struct Noted {
     pub lines: Vec<Item>,
     pub texts: Vec<Text>,
     pub bounds: Rect,
+    /// How good the arrangement is: less is better.
+    pub cost: f64,
 }
 
 const WRAP: f64 = 45.0;
@@ -88,6 +90,7 @@ pub fn place(
         lines: Vec::new(),
         texts: Vec::new(),
         bounds: around,
+        cost: 0.0,
     };
     let notes: Vec<&Note> = notes
         .iter()
@@ -270,27 +273,18 @@ impl Column {
             let (p, q) = (key(*a), key(*b));
             p.0.total_cmp(&q.0).then(p.1.total_cmp(&q.1))
         });
-        let earlier = leaders_in(&out.lines);
-        let mut best = self.arrange(notes, &blocks, &order, obstacles, &earlier);
-        let mut improving = true;
-        let mut rounds = 0;
-        while improving && rounds < 12 {
-            improving = false;
-            rounds += 1;
-            for i in 0..order.len() {
-                for j in i + 1..order.len() {
-                    order.swap(i, j);
-                    let other = self.arrange(notes, &blocks, &order, obstacles, &earlier);
-                    if other.cost < best.cost - 1e-6 {
-                        best = other;
-                        improving = true;
-                    } else {
-                        order.swap(i, j);
-                    }
-                }
-            }
-        }
-        self.draw(notes, &blocks, &order, best, out);
+        let mut plan = Plan {
+            column: self,
+            notes,
+            blocks: &blocks,
+            obstacles,
+            earlier: leaders_in(&out.lines),
+            order,
+            shifts: vec![-LIFT; notes.len()],
+        };
+        let best = plan.improve();
+        out.cost += best.cost;
+        self.draw(notes, &blocks, &plan.order, best, out);
         Some(())
     }
 
@@ -303,76 +297,46 @@ impl Column {
         }
     }
 
-    fn arrange(
-        &self,
-        notes: &[&Note],
-        blocks: &[Block],
-        order: &[usize],
-        obstacles: &[Rect],
-        earlier: &[Segment],
-    ) -> Arranged {
-        let pick = |i: &usize| Some((notes.get(*i)?, blocks.get(*i)?));
-        let chosen: Vec<(&&Note, &Block)> = order.iter().filter_map(pick).collect();
-        let along = |p: Pt| if self.side == Side::Top { p.x } else { p.y };
-        let sizes: Vec<f64> = chosen
-            .iter()
-            .map(|(_, b)| {
-                if self.side == Side::Top {
-                    b.width
-                } else {
-                    b.height
-                }
-            })
-            .collect();
-        // Wanted places must ascend for spreading; the order is the caller's.
-        let mut wanted: Vec<f64> = Vec::new();
-        for (note, block) in &chosen {
-            let mouth = match self.side {
-                Side::Top => 0.0,
-                // A little higher than its target, so that its leader is no level line.
-                Side::Left | Side::Right => block.height / 2.0 - block.mouth() - LIFT,
-            };
-            wanted.push(along(note.target) + mouth);
-        }
-        let (low, high) = self.limits(&sizes);
-        let places = spread_between(&wanted, &sizes, GAP, low, high);
-        let mut corners = Vec::new();
-        let mut leaders: Vec<Vec<Pt>> = Vec::new();
-        for ((note, block), place) in chosen.iter().zip(places) {
-            let r = self.around;
-            let (corner, mouth, bend) = match self.side {
-                Side::Right => {
-                    let y = place - block.height / 2.0;
-                    let (x, m) = (r.x1 + MARGIN, y + block.mouth());
-                    (
-                        Pt::new(x, y),
-                        Pt::new(x - 0.8, m),
-                        Pt::new(x - 0.8 - LANDING, m),
-                    )
-                }
-                Side::Left => {
-                    let y = place - block.height / 2.0;
-                    let (x, m) = (r.x0 - MARGIN, y + block.mouth());
-                    let corner = Pt::new(x - block.width, y);
-                    (corner, Pt::new(x + 0.8, m), Pt::new(x + 0.8 + LANDING, m))
-                }
-                Side::Top => {
-                    let y = r.y0 - MARGIN;
-                    let corner = Pt::new(place - block.width / 2.0, y - block.height);
-                    // From under the block's own middle or as near to the target as it reaches.
-                    let half = (block.width / 2.0 - 1.0).max(0.0);
-                    let x = note.target.x.clamp(place - half, place + half);
-                    (corner, Pt::new(x, y + 0.8), Pt::new(x, y + 0.8))
-                }
-            };
-            corners.push(corner);
-            leaders.push(vec![mouth, bend, note.target]);
-        }
-        let cost = cost(&leaders, obstacles, earlier);
-        Arranged {
-            corners,
-            leaders,
-            cost,
+    /// Top left of a block with its middle at `place` along the column, and the ways its leader may
+    /// leave it: where from, and where it bends.
+    fn ways(&self, block: &Block, place: f64, target: Pt) -> (Pt, Vec<[Pt; 2]>) {
+        let r = self.around;
+        match self.side {
+            Side::Right => {
+                let (x, y) = (r.x1 + MARGIN, place - block.height / 2.0);
+                let m = y + block.mouth();
+                (
+                    Pt::new(x, y),
+                    vec![[Pt::new(x - 0.8, m), Pt::new(x - 0.8 - LANDING, m)]],
+                )
+            }
+            Side::Left => {
+                let (x, y) = (r.x0 - MARGIN, place - block.height / 2.0);
+                let m = y + block.mouth();
+                let corner = Pt::new(x - block.width, y);
+                (
+                    corner,
+                    vec![[Pt::new(x + 0.8, m), Pt::new(x + 0.8 + LANDING, m)]],
+                )
+            }
+            Side::Top => {
+                let y = r.y0 - MARGIN;
+                let corner = Pt::new(place - block.width / 2.0, y - block.height);
+                let half = (block.width / 2.0 - 1.0).max(0.0);
+                let nearest = target.x.clamp(place - half, place + half);
+                let spots = [
+                    place,
+                    place - half,
+                    place - half / 2.0,
+                    place + half / 2.0,
+                    place + half,
+                ];
+                let from = |x: f64| [Pt::new(x, y + 0.8), Pt::new(x, y + 0.8)];
+                (
+                    corner,
+                    std::iter::once(nearest).chain(spots).map(from).collect(),
+                )
+            }
         }
     }
 
@@ -440,6 +404,103 @@ impl Column {
     }
 }
 
+/// A column while its order and the places its notes would like are sought.
+struct Plan<'a> {
+    column: &'a Column,
+    notes: &'a [&'a Note],
+    blocks: &'a [Block],
+    obstacles: &'a [Rect],
+    earlier: Vec<Segment>,
+    order: Vec<usize>,
+    /// By note: how far from level with its target it would like to be.
+    shifts: Vec<f64>,
+}
+
+impl Plan<'_> {
+    /// Exchanges pairs, then moves single notes, while either makes the whole better.
+    fn improve(&mut self) -> Arranged {
+        let mut best = self.arrange();
+        for _ in 0..8 {
+            let before = best.cost;
+            for i in 0..self.order.len() {
+                for j in i + 1..self.order.len() {
+                    self.order.swap(i, j);
+                    let other = self.arrange();
+                    if other.cost < best.cost - 1e-6 {
+                        best = other;
+                    } else {
+                        self.order.swap(i, j);
+                    }
+                }
+            }
+            for i in 0..self.shifts.len() {
+                for shift in [-LIFT, LIFT, -14.0, 14.0, -24.0, 24.0, -36.0, 36.0] {
+                    let Some(own) = self.shifts.get_mut(i) else {
+                        continue;
+                    };
+                    let old = std::mem::replace(own, shift);
+                    let other = self.arrange();
+                    if other.cost < best.cost - 1e-6 {
+                        best = other;
+                    } else if let Some(own) = self.shifts.get_mut(i) {
+                        *own = old;
+                    }
+                }
+            }
+            if best.cost > before - 1e-6 {
+                break;
+            }
+        }
+        best
+    }
+
+    fn arrange(&self) -> Arranged {
+        let top = self.column.side == Side::Top;
+        let pick = |i: &usize| {
+            Some((
+                self.notes.get(*i)?,
+                self.blocks.get(*i)?,
+                self.shifts.get(*i)?,
+            ))
+        };
+        let chosen: Vec<(&&Note, &Block, &f64)> = self.order.iter().filter_map(pick).collect();
+        let sizes: Vec<f64> = chosen
+            .iter()
+            .map(|(_, b, _)| if top { b.width } else { b.height })
+            .collect();
+        let wanted: Vec<f64> = chosen
+            .iter()
+            .map(|(n, b, shift)| {
+                if top {
+                    n.target.x + *shift
+                } else {
+                    n.target.y + b.height / 2.0 - b.mouth() + *shift
+                }
+            })
+            .collect();
+        let (low, high) = self.column.limits(&sizes);
+        let places = spread_between(&wanted, &sizes, GAP, low, high);
+        let mut corners = Vec::new();
+        let mut leaders: Vec<Vec<Pt>> = Vec::new();
+        for ((note, block, _), place) in chosen.iter().zip(places) {
+            let (corner, ways) = self.column.ways(block, place, note.target);
+            let led = ways
+                .into_iter()
+                .map(|[from, bend]| vec![from, bend, note.target]);
+            let own = |l: &Vec<Pt>| cost(std::slice::from_ref(l), self.obstacles, &self.earlier);
+            let best = led.min_by(|a, b| own(a).total_cmp(&own(b)));
+            corners.push(corner);
+            leaders.push(best.unwrap_or_default());
+        }
+        let cost = cost(&leaders, self.obstacles, &self.earlier);
+        Arranged {
+            corners,
+            leaders,
+            cost,
+        }
+    }
+}
+
 fn leaders_in(lines: &[Item]) -> Vec<Segment> {
     lines
         .iter()
@@ -453,6 +514,12 @@ fn leaders_in(lines: &[Item]) -> Vec<Segment> {
         })
         .flatten()
         .collect()
+}
+
+/// A long line so nearly level or upright that it may be taken for a line of the object.
+fn level(s: Segment) -> bool {
+    let (dx, dy) = ((s.b.x - s.a.x).abs(), (s.b.y - s.a.y).abs());
+    s.length() > 8.0 && dx.min(dy) < 0.09 * dx.max(dy)
 }
 
 /// Crossings weigh most, then words run over, then length.
@@ -469,7 +536,7 @@ fn cost(leaders: &[Vec<Pt>], obstacles: &[Rect], earlier: &[Segment]) -> f64 {
     let mut cost = 0.0;
     for (i, leader) in parts.iter().enumerate() {
         for s in leader {
-            cost += s.length();
+            cost += s.length() + if level(*s) { 25.0 } else { 0.0 };
             cost += 120.0 * obstacles.iter().filter(|r| s.enters(**r)).count() as f64;
             cost += 5000.0 * earlier.iter().filter(|o| s.crosses(**o)).count() as f64;
             for other in parts.iter().skip(i + 1) {

@@ -129,6 +129,8 @@ impl Part {
 pub struct Figure {
     pub items: Vec<Item>,
     pub bounds: Rect,
+    /// How awkward its notes lie: less is better.
+    pub cost: f64,
 }
 
 /// The room a figure may take, mm.
@@ -216,11 +218,15 @@ impl Base {
         items.extend(self.symbols.iter().cloned());
         items.extend(own.into_iter().map(Item::Text));
         items.extend(noted.texts.into_iter().map(Item::Text));
-        let mut bounds = noted.bounds;
+        let (mut bounds, cost) = (noted.bounds, noted.cost);
         if !self.title.is_empty() {
             bounds = titled(&self.title, bounds, self.middle, &mut items);
         }
-        fits(bounds, room).then_some(Figure { items, bounds })
+        fits(bounds, room).then_some(Figure {
+            items,
+            bounds,
+            cost,
+        })
     }
 }
 
