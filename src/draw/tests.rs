@@ -44,7 +44,7 @@ fn samples_have_no_collision() {
             for scale in [20, 50, 100] {
                 let area = sheet::area(paper);
                 let part = Part::whole(&scene);
-                let room = place::room_above(&part.legend, scale, area);
+                let room = place::room_above(part.footer(scale), area);
                 let Some(base) = place::base(&part, scale, room) else {
                     continue;
                 };
@@ -52,7 +52,7 @@ fn samples_have_no_collision() {
                     let Some(figure) = base.noted(margins, room) else {
                         continue;
                     };
-                    let placed = place::sheet(&[figure], &part.legend, scale, area).expect("sheet");
+                    let placed = place::sheet(&[figure], part.footer(scale), area).expect("sheet");
                     assert_eq!(
                         collisions(&placed),
                         [],
