@@ -54,18 +54,51 @@ impl std::error::Error for DrawError {}
 /// The frame inside the margins, landscape, mm.
 pub fn frame(paper: Sheets) -> Room {
     match paper {
-        Sheets::A3 => Room { width: 390.0, height: 277.0 },
-        Sheets::A4 => Room { width: 267.0, height: 190.0 },
+        Sheets::A3 => Room {
+            width: 390.0,
+            height: 277.0,
+        },
+        Sheets::A4 => Room {
+            width: 267.0,
+            height: 190.0,
+        },
+    }
+}
+
+/// The frame of the same paper upright, mm: for what is too high for an A4 that lies down.
+pub fn frame_upright(paper: Sheets) -> Option<Room> {
+    match paper {
+        Sheets::A3 => None,
+        Sheets::A4 => Some(Room {
+            width: 180.0,
+            height: 277.0,
+        }),
     }
 }
 
 /// What of the frame a drawing may use: all but the strip of the title block.
 pub fn area(paper: Sheets) -> Room {
-    let whole = frame(paper);
-    Room { height: whole.height - TITLE_BLOCK_MM, ..whole }
+    less_title_block(frame(paper))
+}
+
+/// The areas a drawing may use, in the order they are tried.
+fn areas(paper: Sheets) -> Vec<Room> {
+    [Some(frame(paper)), frame_upright(paper)]
+        .into_iter()
+        .flatten()
+        .map(less_title_block)
+        .collect()
+}
+
+fn less_title_block(whole: Room) -> Room {
+    Room {
+        height: whole.height - TITLE_BLOCK_MM,
+        ..whole
+    }
 }
 
 /// Draws a scene at the largest scale that fits the paper with its dimensions, notes and legend.
+/// An A4 sheet may stand upright where it then holds more; the drawing's width and height say so.
 /// Where even `smallest` (20 for 1:20) does not fit, it is parted over sheets at that scale; only
 /// what may not be parted, or is too high for the paper, is drawn smaller.
 pub fn to_drawings(
@@ -74,17 +107,20 @@ pub fn to_drawings(
     paper: Sheets,
     smallest: u32,
 ) -> Result<Vec<Drawing>, DrawError> {
-    let area = area(paper);
+    let areas = areas(paper);
     let part = Part::whole(scene);
-    let extent = extent(&part).ok_or_else(|| DrawError::Empty { id: scene.id.clone() })?;
+    let extent = extent(&part).ok_or_else(|| DrawError::Empty {
+        id: scene.id.clone(),
+    })?;
     let allowed = SCALES.iter().copied().filter(|s| *s <= smallest.max(1));
     for scale in allowed {
-        if let Some(placed) = alone(&part, scale, area) {
+        if let Some(placed) = areas.iter().find_map(|a| alone(&part, scale, *a)) {
             return Ok(vec![drawing(scene, kind, &placed, (1, 1), String::new())]);
         }
     }
     for count in 2..=scene.may_part_at.len() + 1 {
-        if let Some(parts) = parted(scene, extent, count, smallest, area) {
+        let over = |area: &Room| parted(scene, extent, count, smallest, *area);
+        if let Some(parts) = areas.iter().find_map(over) {
             let drawings = parts.into_iter().enumerate().map(|(i, (placed, said))| {
                 drawing(scene, kind.clone(), &placed, (i + 1, count), said)
             });
@@ -93,11 +129,13 @@ pub fn to_drawings(
     }
     let beyond = SCALES.iter().copied().filter(|s| *s > smallest);
     for scale in beyond {
-        if let Some(placed) = alone(&part, scale, area) {
+        if let Some(placed) = areas.iter().find_map(|a| alone(&part, scale, *a)) {
             return Ok(vec![drawing(scene, kind, &placed, (1, 1), String::new())]);
         }
     }
-    Err(DrawError::TooMuch { id: scene.id.clone() })
+    Err(DrawError::TooMuch {
+        id: scene.id.clone(),
+    })
 }
 
 /// Draws several small scenes on as few sheets as may be, all at one scale, each with its title
@@ -107,7 +145,6 @@ pub fn pack_sections(
     paper: Sheets,
     smallest: u32,
 ) -> Result<Vec<Drawing>, DrawError> {
-    let area = area(paper);
     let mut legend: Vec<LegendItem> = Vec::new();
     for item in scenes.iter().flat_map(|s| &s.legend) {
         if !legend.contains(item) {
@@ -116,26 +153,35 @@ pub fn pack_sections(
     }
     let parts: Vec<Part> = scenes
         .iter()
-        .map(|s| Part { title: s.title.clone(), legend: legend.clone(), ..Part::whole(s) })
+        .map(|s| Part {
+            title: s.title.clone(),
+            legend: legend.clone(),
+            ..Part::whole(s)
+        })
         .collect();
     for (part, scene) in parts.iter().zip(scenes) {
-        extent(part).ok_or_else(|| DrawError::Empty { id: scene.id.clone() })?;
+        extent(part).ok_or_else(|| DrawError::Empty {
+            id: scene.id.clone(),
+        })?;
     }
     if scenes.is_empty() {
         return Ok(Vec::new());
     }
     for scale in SCALES {
-        let room = place::room_above(&legend, scale, area);
-        let figures: Option<Vec<Figure>> =
-            parts.iter().map(|p| compact(&place::base(p, scale, room)?, room)).collect();
-        let Some(figures) = figures else { continue };
-        let one = place::sheet(&figures, &legend, scale, area);
-        let sheets = match one {
-            Some(placed) => vec![(placed, scenes.len())],
-            None if scale < smallest => continue,
-            None => over_sheets(&figures, &legend, scale, area),
-        };
-        return Ok(packed(scenes, sheets));
+        for area in areas(paper) {
+            let room = place::room_above(&legend, scale, area);
+            let figures: Option<Vec<Figure>> = parts
+                .iter()
+                .map(|p| compact(&place::base(p, scale, room)?, room))
+                .collect();
+            let Some(figures) = figures else { continue };
+            let sheets = match place::sheet(&figures, &legend, scale, area) {
+                Some(placed) => vec![(placed, scenes.len())],
+                None if scale < smallest => continue,
+                None => over_sheets(&figures, &legend, scale, area),
+            };
+            return Ok(packed(scenes, sheets));
+        }
     }
     let id = scenes.first().map(|s| s.id.clone()).unwrap_or_default();
     Err(DrawError::TooMuch { id })
@@ -172,7 +218,11 @@ fn packed(scenes: &[Scene], sheets: Vec<(Placed, usize)>) -> Vec<Drawing> {
         let titles: Vec<&str> = head.iter().map(|s| s.title.as_str()).collect();
         let alts: Vec<&str> = head.iter().map(|s| s.alt.as_str()).collect();
         out.push(Drawing {
-            id: if count == 1 { "sections".to_string() } else { format!("sections-{}", i + 1) },
+            id: if count == 1 {
+                "sections".to_string()
+            } else {
+                format!("sections-{}", i + 1)
+            },
             kind: DrawingKind::Section,
             title: titles.join(", "),
             alt: format!("{} Scale 1:{}.", alts.join(" "), placed.scale),
@@ -188,13 +238,21 @@ fn packed(scenes: &[Scene], sheets: Vec<(Placed, usize)>) -> Vec<Drawing> {
 
 /// The first arrangement of notes that fits.
 fn arranged(base: &Base, room: Room, order: &[Notes]) -> Option<Figure> {
-    let order = if base.has_notes() { order } else { order.get(..1)? };
+    let order = if base.has_notes() {
+        order
+    } else {
+        order.get(..1)?
+    };
     order.iter().find_map(|margins| base.noted(*margins, room))
 }
 
 /// The narrowest: sections stand side by side.
 fn compact(base: &Base, room: Room) -> Option<Figure> {
-    arranged(base, room, &[Notes::Right, Notes::Sides, Notes::Top, Notes::Around])
+    arranged(
+        base,
+        room,
+        &[Notes::Right, Notes::Sides, Notes::Top, Notes::Around],
+    )
 }
 
 fn alone(part: &Part, scale: u32, area: Room) -> Option<Placed> {
@@ -227,10 +285,24 @@ fn parted(
         let (first, last) = (i == 0, i + 1 == count);
         let mut part = Part::between(scene, *left, *right, first, last);
         if let (false, Some(n)) = (first, i.checked_sub(1)) {
-            match_line(&mut part, *left, extent, n, (i, count, Towards::Left), scale);
+            match_line(
+                &mut part,
+                *left,
+                extent,
+                n,
+                (i, count, Towards::Left),
+                scale,
+            );
         }
         if !last {
-            match_line(&mut part, *right, extent, i, (i + 2, count, Towards::Right), scale);
+            match_line(
+                &mut part,
+                *right,
+                extent,
+                i,
+                (i + 2, count, Towards::Right),
+                scale,
+            );
         }
         let placed = alone(&part, scale, area)?;
         let said = format!(
@@ -250,7 +322,9 @@ fn cuts(places: &[f64], extent: Rect, count: usize) -> Option<Vec<f64>> {
     for k in 1..count {
         let ideal = extent.x0 + extent.width() * k as f64 / count as f64;
         let after = out.last().copied().unwrap_or(extent.x0);
-        let free = places.iter().filter(|x| **x > after + 1.0 && **x < extent.x1 - 1.0);
+        let free = places
+            .iter()
+            .filter(|x| **x > after + 1.0 && **x < extent.x1 - 1.0);
         let best = free.min_by(|a, b| (*a - ideal).abs().total_cmp(&(*b - ideal).abs()))?;
         out.push(*best);
     }
@@ -272,29 +346,53 @@ fn match_line(
     scale: u32,
 ) {
     let s = f64::from(scale.max(1));
-    let letter = MATCH_LETTERS.get(letter % MATCH_LETTERS.len()).copied().unwrap_or('M');
-    let (top, foot) = (extent.y0 - 5.0 * s, extent.y1 + 5.0 * s);
+    let letter = MATCH_LETTERS
+        .get(letter % MATCH_LETTERS.len())
+        .copied()
+        .unwrap_or('M');
+    let (top, foot) = (extent.y0 - 3.0 * s, extent.y1 + 3.0 * s);
     let points = vec![Pt::new(x, top), Pt::new(x, foot)];
-    let shape = Shape::Path { points, closed: false };
-    part.strokes.push(Stroke { ink: Ink::Role(Role::Match), fill: Fill::None, shape });
-    for y in [top - 3.2 * s, foot + 3.2 * s] {
-        let shape = Shape::Symbol { at: Pt::new(x, y), symbol: Symbol::MatchMark { letter } };
-        part.strokes.push(Stroke { ink: Ink::Frame, fill: Fill::None, shape });
-    }
-    let text = format!("part {to} of {of}");
-    let width = crate::lettering::width_mm(&text, Lettering::Normal.cap_mm(), false);
-    let out = (4.4 + width / 2.0) * s;
-    let at = match towards {
-        Towards::Left => Pt::new(x - out, top - 3.2 * s),
-        Towards::Right => Pt::new(x + out, top - 3.2 * s),
+    let shape = Shape::Path {
+        points,
+        closed: false,
     };
+    part.strokes.push(Stroke {
+        ink: Ink::Role(Role::Match),
+        fill: Fill::None,
+        shape,
+    });
+    // Beside the line, where the paper is empty.
+    let out = match towards {
+        Towards::Left => x - 5.0 * s,
+        Towards::Right => x + 5.0 * s,
+    };
+    for y in [extent.y0 + 4.0 * s, extent.y1 - 4.0 * s] {
+        let shape = Shape::Symbol {
+            at: Pt::new(out, y),
+            symbol: Symbol::MatchMark { letter },
+        };
+        part.strokes.push(Stroke {
+            ink: Ink::Frame,
+            fill: Fill::None,
+            shape,
+        });
+    }
+    let text = format!("goes on in part {to} of {of}");
+    let long = crate::lettering::width_mm(&text, Lettering::Normal.cap_mm(), false) + 4.0;
+    let middle = (extent.y0 + extent.y1) / 2.0;
+    let half = (long * s / 2.0, 2.6 * s);
     part.labels.push(Label {
-        at,
+        at: Pt::new(out, middle),
         lines: vec![text],
         lettering: Lettering::Normal,
         bold: false,
         frame: LabelFrame::None,
-        within: None,
+        within: Some(Rect::new(
+            out - half.1,
+            middle - half.0,
+            out + half.1,
+            middle + half.0,
+        )),
         rank: 0,
     });
 }
@@ -307,9 +405,17 @@ fn drawing(
     said: String,
 ) -> Drawing {
     let alone = part.1 == 1;
-    let said = if said.is_empty() { said } else { format!(" {said}") };
+    let said = if said.is_empty() {
+        said
+    } else {
+        format!(" {said}")
+    };
     Drawing {
-        id: if alone { scene.id.clone() } else { format!("{}-{}", scene.id, part.0) },
+        id: if alone {
+            scene.id.clone()
+        } else {
+            format!("{}-{}", scene.id, part.0)
+        },
         kind,
         title: scene.title.clone(),
         alt: format!("{}{said} Scale 1:{}.", scene.alt, placed.scale),

@@ -70,6 +70,8 @@ const CAP: f64 = 2.5;
 /// From what is already there to the notes, and between notes, mm.
 const MARGIN: f64 = 8.0;
 const GAP: f64 = 3.0;
+/// How much higher than its target a note at the side would like to be, mm.
+const LIFT: f64 = 6.0;
 /// The level stretch of a leader at its note.
 const LANDING: f64 = 3.0;
 const BALLOON_GAP: f64 = 1.2;
@@ -82,9 +84,15 @@ pub fn place(
     margins: Notes,
     room: Room,
 ) -> Option<Noted> {
-    let mut out = Noted { lines: Vec::new(), texts: Vec::new(), bounds: around };
-    let notes: Vec<&Note> =
-        notes.iter().filter(|n| n.target.x.is_finite() && n.target.y.is_finite()).collect();
+    let mut out = Noted {
+        lines: Vec::new(),
+        texts: Vec::new(),
+        bounds: around,
+    };
+    let notes: Vec<&Note> = notes
+        .iter()
+        .filter(|n| n.target.x.is_finite() && n.target.y.is_finite())
+        .collect();
     if notes.is_empty() {
         return Some(out);
     }
@@ -102,20 +110,53 @@ pub fn place(
             Notes::Around => top.push(note),
         }
     }
+    if margins == Notes::Sides {
+        balance(&mut left, &mut right, room.height);
+    }
     // Wider than this the three stacks could not stand beside the object.
     let spare = room.width - around.width() - MARGIN;
     let columns = usize::from(!left.is_empty()) + usize::from(!right.is_empty());
-    let wrap = if columns == 0 { WRAP } else { (spare / columns as f64 - MARGIN).clamp(18.0, WRAP) };
+    let wrap = if columns == 0 {
+        WRAP
+    } else {
+        (spare / columns as f64 - MARGIN).clamp(18.0, WRAP)
+    };
     let mut obstacles: Vec<Rect> = standing.iter().map(Text::bounds).collect();
     for (stack, side) in [(left, Side::Left), (right, Side::Right), (top, Side::Top)] {
         if stack.is_empty() {
             continue;
         }
-        let column = Column { side, around, wrap, width: room.width, height: room.height };
+        let column = Column {
+            side,
+            around,
+            wrap,
+            width: room.width,
+            height: room.height,
+        };
         column.fill(&stack, &obstacles, &mut out)?;
         obstacles.extend(out.texts.iter().map(Text::bounds));
     }
     Some(out)
+}
+
+/// Notes that are too many for one side go to the other, those nearest to it first.
+fn balance<'a>(left: &mut Vec<&'a Note>, right: &mut Vec<&'a Note>, height: f64) {
+    let tall = |notes: &[&Note]| {
+        notes
+            .iter()
+            .map(|n| Block::of(n, WRAP).height + GAP)
+            .sum::<f64>()
+    };
+    let by_x = |a: &&Note, b: &&Note| a.target.x.total_cmp(&b.target.x);
+    left.sort_by(by_x);
+    right.sort_by(by_x);
+    while tall(left) > height && tall(right) < height {
+        let Some(note) = left.pop() else { break };
+        right.insert(0, note);
+    }
+    while tall(right) > height && tall(left) < height && !right.is_empty() {
+        left.push(right.remove(0));
+    }
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -153,8 +194,17 @@ impl Block {
         });
         let (bw, bh) = balloon.as_ref().map_or((0.0, 0.0), Text::size);
         let (ww, wh) = words.as_ref().map_or((0.0, 0.0), Text::size);
-        let gap = if balloon.is_some() && words.is_some() { BALLOON_GAP } else { 0.0 };
-        Block { words, balloon, width: bw + gap + ww, height: bh.max(wh) }
+        let gap = if balloon.is_some() && words.is_some() {
+            BALLOON_GAP
+        } else {
+            0.0
+        };
+        Block {
+            words,
+            balloon,
+            width: bw + gap + ww,
+            height: bh.max(wh),
+        }
     }
 
     /// The texts with the block's top left at `at`; `mirrored` puts the balloon at the right.
@@ -162,11 +212,19 @@ impl Block {
         let mut out = Vec::new();
         let (bw, bh) = self.balloon.as_ref().map_or((0.0, 0.0), Text::size);
         if let Some(b) = &self.balloon {
-            let x = if mirrored { at.x + self.width - bw / 2.0 } else { at.x + bw / 2.0 };
+            let x = if mirrored {
+                at.x + self.width - bw / 2.0
+            } else {
+                at.x + bw / 2.0
+            };
             out.push(b.clone().at(Pt::new(x, at.y + bh / 2.0)));
         }
         if let Some(w) = &self.words {
-            let x = if mirrored { at.x + w.width / 2.0 } else { at.x + self.width - w.width / 2.0 };
+            let x = if mirrored {
+                at.x + w.width / 2.0
+            } else {
+                at.x + self.width - w.width / 2.0
+            };
             let y = at.y + w.height.max(if w.lines.len() == 1 { bh } else { 0.0 }) / 2.0;
             out.push(w.clone().at(Pt::new(x, y)));
         }
@@ -198,7 +256,11 @@ impl Column {
             Side::Top => blocks.iter().map(|b| b.width).sum::<f64>() + gaps,
             Side::Left | Side::Right => blocks.iter().map(|b| b.height).sum::<f64>() + gaps,
         };
-        let most = if self.side == Side::Top { self.width } else { self.height };
+        let most = if self.side == Side::Top {
+            self.width
+        } else {
+            self.height
+        };
         if needed > most {
             return None;
         }
@@ -254,14 +316,21 @@ impl Column {
         let along = |p: Pt| if self.side == Side::Top { p.x } else { p.y };
         let sizes: Vec<f64> = chosen
             .iter()
-            .map(|(_, b)| if self.side == Side::Top { b.width } else { b.height })
+            .map(|(_, b)| {
+                if self.side == Side::Top {
+                    b.width
+                } else {
+                    b.height
+                }
+            })
             .collect();
         // Wanted places must ascend for spreading; the order is the caller's.
         let mut wanted: Vec<f64> = Vec::new();
         for (note, block) in &chosen {
             let mouth = match self.side {
                 Side::Top => 0.0,
-                Side::Left | Side::Right => block.height / 2.0 - block.mouth(),
+                // A little higher than its target, so that its leader is no level line.
+                Side::Left | Side::Right => block.height / 2.0 - block.mouth() - LIFT,
             };
             wanted.push(along(note.target) + mouth);
         }
@@ -275,7 +344,11 @@ impl Column {
                 Side::Right => {
                     let y = place - block.height / 2.0;
                     let (x, m) = (r.x1 + MARGIN, y + block.mouth());
-                    (Pt::new(x, y), Pt::new(x - 0.8, m), Pt::new(x - 0.8 - LANDING, m))
+                    (
+                        Pt::new(x, y),
+                        Pt::new(x - 0.8, m),
+                        Pt::new(x - 0.8 - LANDING, m),
+                    )
                 }
                 Side::Left => {
                     let y = place - block.height / 2.0;
@@ -296,7 +369,11 @@ impl Column {
             leaders.push(vec![mouth, bend, note.target]);
         }
         let cost = cost(&leaders, obstacles, earlier);
-        Arranged { corners, leaders, cost }
+        Arranged {
+            corners,
+            leaders,
+            cost,
+        }
     }
 
     /// The stretch along which the column may run: the object's own, or more if that is too short.
@@ -306,6 +383,11 @@ impl Column {
         let (low, high, most) = match self.side {
             Side::Top => (r.x0, r.x1, self.width),
             Side::Left | Side::Right => (r.y0, r.y1, self.height),
+        };
+        let low = if self.side == Side::Top {
+            low
+        } else {
+            low - LIFT
         };
         let more = if needed > high - low {
             needed - (high - low)
@@ -326,17 +408,33 @@ impl Column {
         out: &mut Noted,
     ) {
         for ((i, corner), leader) in order.iter().zip(arranged.corners).zip(arranged.leaders) {
-            let (Some(note), Some(block)) = (notes.get(*i), blocks.get(*i)) else { continue };
+            let (Some(note), Some(block)) = (notes.get(*i), blocks.get(*i)) else {
+                continue;
+            };
             let texts = block.texts(corner, self.side == Side::Left);
             for text in texts {
                 out.bounds = out.bounds.with(text.bounds());
                 out.texts.push(text);
             }
-            let shape = Shape::Path { points: leader, closed: false };
-            out.lines.push(Item::Shape { ink: Ink::Dimension, fill: Fill::None, shape });
+            let shape = Shape::Path {
+                points: leader,
+                closed: false,
+            };
+            out.lines.push(Item::Shape {
+                ink: Ink::Dimension,
+                fill: Fill::None,
+                shape,
+            });
             if note.dot {
-                let shape = Shape::Circle { centre: note.target, radius: 0.55 };
-                out.lines.push(Item::Shape { ink: Ink::None, fill: Fill::Solid, shape });
+                let shape = Shape::Circle {
+                    centre: note.target,
+                    radius: 0.55,
+                };
+                out.lines.push(Item::Shape {
+                    ink: Ink::None,
+                    fill: Fill::Solid,
+                    shape,
+                });
             }
         }
     }
@@ -346,9 +444,11 @@ fn leaders_in(lines: &[Item]) -> Vec<Segment> {
     lines
         .iter()
         .filter_map(|i| match i {
-            Item::Shape { ink: Ink::Dimension, shape, .. } => {
-                Some(super::geometry::segments(shape))
-            }
+            Item::Shape {
+                ink: Ink::Dimension,
+                shape,
+                ..
+            } => Some(super::geometry::segments(shape)),
             _ => None,
         })
         .flatten()
@@ -359,7 +459,12 @@ fn leaders_in(lines: &[Item]) -> Vec<Segment> {
 fn cost(leaders: &[Vec<Pt>], obstacles: &[Rect], earlier: &[Segment]) -> f64 {
     let parts: Vec<Vec<Segment>> = leaders
         .iter()
-        .map(|l| l.iter().zip(l.iter().skip(1)).map(|(a, b)| Segment::new(*a, *b)).collect())
+        .map(|l| {
+            l.iter()
+                .zip(l.iter().skip(1))
+                .map(|(a, b)| Segment::new(*a, *b))
+                .collect()
+        })
         .collect();
     let mut cost = 0.0;
     for (i, leader) in parts.iter().enumerate() {

@@ -3,8 +3,8 @@
 
 use super::geometry::segments;
 use super::{Item, Placed, Text};
-use crate::draw::scene::{Fill, Rect};
-use crate::draw::style::{Ink, Weight, weight};
+use crate::draw::scene::{Fill, Pt, Rect, Shape};
+use crate::draw::style::{Ink, Weight, hides, weight};
 
 #[derive(Clone, Debug, PartialEq)]
 pub enum Collision {
@@ -43,14 +43,22 @@ pub fn collisions(placed: &Placed) -> Vec<Collision> {
             }
         }
         for (i, item) in placed.items.iter().enumerate() {
-            let Item::Shape { ink, fill, shape } = item else { continue };
+            let Item::Shape { ink, fill, shape } = item else {
+                continue;
+            };
             let drawn = *ink != Ink::None || *fill == Fill::Solid;
-            let hit = || segments(shape).iter().any(|s| s.enters(bounds.grown(-0.02)));
+            let hit = || {
+                segments(shape)
+                    .iter()
+                    .any(|s| s.enters(bounds.grown(-0.02)))
+            };
             let beneath = i < *index && text.knock;
-            if drawn && !beneath && hit() {
+            if !drawn || covered(placed, i, *index, bounds) || !hit() {
+                continue;
+            }
+            if !beneath {
                 found.push(Collision::Crossed(name(), *ink));
-            } else if drawn && beneath && weight(*ink) == Weight::Heavy && visible(placed, i) && hit()
-            {
+            } else if weight(*ink) == Weight::Heavy {
                 found.push(Collision::Hidden(name(), *ink));
             }
         }
@@ -58,12 +66,22 @@ pub fn collisions(placed: &Placed) -> Vec<Collision> {
     found
 }
 
-/// Whether a shape is still seen once the fills after it are laid.
-fn visible(placed: &Placed, index: usize) -> bool {
-    let Some(bounds) = placed.items.get(index).and_then(Item::bounds) else { return false };
-    !placed.items.iter().skip(index + 1).any(|later| match later {
-        Item::Shape { fill, shape: crate::draw::scene::Shape::Rect(r), .. } => {
-            crate::draw::style::hides(*fill) && r.contains(bounds)
+/// Whether an opaque fill laid after shape `from` and before text `to` covers all of `bounds`.
+fn covered(placed: &Placed, from: usize, to: usize, bounds: Rect) -> bool {
+    let between = placed.items.iter().take(to).skip(from + 1);
+    between.into_iter().any(|later| match later {
+        Item::Shape {
+            fill,
+            shape: Shape::Rect(r),
+            ..
+        } => hides(*fill) && r.contains(bounds),
+        Item::Shape {
+            fill,
+            shape: Shape::Circle { centre, radius },
+            ..
+        } => {
+            let far = |p: &Pt| (p.x - centre.x).hypot(p.y - centre.y);
+            hides(*fill) && bounds.corners().iter().all(|p| far(p) <= *radius)
         }
         _ => false,
     })
@@ -72,10 +90,15 @@ fn visible(placed: &Placed, index: usize) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::draw::scene::{Pt, Role, Shape};
+    use crate::draw::scene::Role;
 
     fn placed(items: Vec<Item>) -> Placed {
-        Placed { width: 100.0, height: 100.0, scale: 1, items }
+        Placed {
+            width: 100.0,
+            height: 100.0,
+            scale: 1,
+            items,
+        }
     }
 
     fn word(x: f64, y: f64) -> Text {
@@ -84,15 +107,25 @@ mod tests {
 
     fn line(role: Role) -> Item {
         let points = vec![Pt::new(0.0, 50.0), Pt::new(100.0, 50.0)];
-        let shape = Shape::Path { points, closed: false };
-        Item::Shape { ink: Ink::Role(role), fill: Fill::None, shape }
+        let shape = Shape::Path {
+            points,
+            closed: false,
+        };
+        Item::Shape {
+            ink: Ink::Role(role),
+            fill: Fill::None,
+            shape,
+        }
     }
 
     #[test]
     fn planted_faults_are_found_and_sound_sheets_pass() {
         let sound = placed(vec![line(Role::Swing), Item::Text(word(50.0, 50.0))]);
         assert_eq!(collisions(&sound), []);
-        let over = placed(vec![Item::Text(word(50.0, 50.0)), Item::Text(word(51.0, 50.0))]);
+        let over = placed(vec![
+            Item::Text(word(50.0, 50.0)),
+            Item::Text(word(51.0, 50.0)),
+        ]);
         assert!(matches!(collisions(&over)[..], [Collision::Texts(..)]));
         let crossed = placed(vec![Item::Text(word(50.0, 50.0)), line(Role::Swing)]);
         assert!(matches!(collisions(&crossed)[..], [Collision::Crossed(..)]));

@@ -19,7 +19,9 @@ pub use text::{Align, Text};
 use self::callouts::{Note, Notes};
 use self::chains::PartChain;
 use self::clip::Stroke;
-use super::scene::{Callout, ChainSide, Fill, Label, LabelFrame, LegendItem, Pt, Rect, Scene, Shape};
+use super::scene::{
+    Callout, ChainSide, Fill, Label, LabelFrame, LegendItem, Pt, Rect, Role, Scene, Shape,
+};
 use super::style::Ink;
 
 /// A drawing on its paper: origin at the top left, mm.
@@ -49,9 +51,11 @@ impl Item {
     pub fn moved(self, dx: f64, dy: f64) -> Item {
         match self {
             Item::Text(text) => Item::Text(text.moved(dx, dy)),
-            Item::Shape { ink, fill, shape } => {
-                Item::Shape { ink, fill, shape: mapped(&shape, 1.0, dx, dy) }
-            }
+            Item::Shape { ink, fill, shape } => Item::Shape {
+                ink,
+                fill,
+                shape: mapped(&shape, 1.0, dx, dy),
+            },
         }
     }
 }
@@ -96,10 +100,24 @@ impl Part {
             }
         };
         Part {
-            strokes: scene.marks.iter().flat_map(|m| clip::mark(m, left, right)).collect(),
-            labels: scene.labels.iter().filter(|l| inside(l.at)).cloned().collect(),
+            strokes: scene
+                .marks
+                .iter()
+                .flat_map(|m| clip::mark(m, left, right))
+                .collect(),
+            labels: scene
+                .labels
+                .iter()
+                .filter(|l| inside(l.at))
+                .cloned()
+                .collect(),
             chains: scene.chains.iter().filter_map(chain).collect(),
-            callouts: scene.callouts.iter().filter(|c| inside(c.target)).cloned().collect(),
+            callouts: scene
+                .callouts
+                .iter()
+                .filter(|c| inside(c.target))
+                .cloned()
+                .collect(),
             legend: scene.legend.clone(),
             title: String::new(),
         }
@@ -123,10 +141,13 @@ pub struct Room {
 /// A part drawn at a scale with labels and dimensions, before its notes stand round it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Base {
-    marks: Vec<Item>,
+    shapes: Vec<Item>,
+    symbols: Vec<Item>,
     labels: Vec<Text>,
     chains: chains::Chains,
     around: Rect,
+    /// Middle of the object itself.
+    middle: f64,
     notes: Vec<Note>,
     title: String,
 }
@@ -134,7 +155,8 @@ pub struct Base {
 /// Draws a part at `scale`; `None` where it is larger than `room` with its dimensions.
 pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
     let s = f64::from(scale.max(1));
-    let marks = scaled(&part.strokes, s);
+    let (shapes, symbols) = scaled(&part.strokes, s);
+    let marks: Vec<Item> = shapes.iter().chain(&symbols).cloned().collect();
     let object = marks.iter().filter_map(Item::bounds).reduce(Rect::with)?;
     // Before the labels are sought: the dimensions alone may already be too large.
     if !fits(object, room) {
@@ -145,13 +167,26 @@ pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
         return None;
     }
     let inside = labels::place(&part.labels, &marks, &rough.lines, s);
-    let core = inside.texts.iter().map(Text::bounds).fold(object, Rect::with);
+    let core = inside
+        .texts
+        .iter()
+        .map(Text::bounds)
+        .fold(object, Rect::with);
     let chains = chains::place(&part.chains, core, s);
     let around = chains.bounds.unwrap_or(core);
     let mut notes: Vec<Note> = part.callouts.iter().map(|c| Note::of(c, s)).collect();
     notes.extend(inside.homeless.iter().map(|l| Note::homeless(l, s)));
-    let title = part.title.clone();
-    fits(around, room).then_some(Base { marks, labels: inside.texts, chains, around, notes, title })
+    let base = Base {
+        shapes,
+        symbols,
+        labels: inside.texts,
+        chains,
+        around,
+        middle: object.centre().x,
+        notes,
+        title: part.title.clone(),
+    };
+    fits(around, room).then_some(base)
 }
 
 impl Base {
@@ -166,29 +201,34 @@ impl Base {
             Item::Text(t) => Some(t.clone()),
             Item::Shape { .. } => None,
         };
-        let own: Vec<Text> =
-            self.labels.iter().chain(&self.chains.texts).cloned().collect();
+        let own: Vec<Text> = self
+            .labels
+            .iter()
+            .chain(&self.chains.texts)
+            .cloned()
+            .collect();
         let mut standing = own.clone();
-        standing.extend(self.marks.iter().filter_map(words));
+        standing.extend(self.symbols.iter().filter_map(words));
         let noted = callouts::place(&self.notes, self.around, &standing, margins, room)?;
-        let mut items = self.marks.clone();
+        let mut items = self.shapes.clone();
         items.extend(self.chains.lines.iter().cloned());
         items.extend(noted.lines);
+        items.extend(self.symbols.iter().cloned());
         items.extend(own.into_iter().map(Item::Text));
         items.extend(noted.texts.into_iter().map(Item::Text));
         let mut bounds = noted.bounds;
         if !self.title.is_empty() {
-            bounds = titled(&self.title, bounds, &mut items);
+            bounds = titled(&self.title, bounds, self.middle, &mut items);
         }
         fits(bounds, room).then_some(Figure { items, bounds })
     }
 }
 
 /// The name of a figure under it, where several share a sheet.
-fn titled(title: &str, bounds: Rect, items: &mut Vec<Item>) -> Rect {
+fn titled(title: &str, bounds: Rect, middle: f64, items: &mut Vec<Item>) -> Rect {
     let lines = crate::lettering::wrap(title, 3.5, true, bounds.width().max(45.0));
     let mut text = Text::new(lines, 3.5, true);
-    text.centre = Pt::new(bounds.centre().x, bounds.y1 + 6.0 + text.height / 2.0);
+    text.centre = Pt::new(middle, bounds.y1 + 6.0 + text.height / 2.0);
     let with = bounds.with(text.bounds());
     items.push(Item::Text(text));
     with
@@ -200,23 +240,30 @@ fn fits(r: Rect, room: Room) -> bool {
 
 /// What is left above the legend and the scale bar on a sheet of `whole`.
 pub fn room_above(legend: &[LegendItem], scale: u32, whole: Room) -> Room {
-    let footer = legend::strip(legend, scale, whole.width);
-    Room { width: whole.width, height: whole.height - footer.height - FOOTER_GAP }
+    let inner = Room {
+        width: whole.width - 2.0 * PAD,
+        height: whole.height - 2.0 * PAD,
+    };
+    let footer = legend::strip(legend, scale, inner.width);
+    Room {
+        height: inner.height - footer.height - FOOTER_GAP,
+        ..inner
+    }
 }
 
 /// Puts figures side by side on a sheet of `room`, with the legend and the scale bar at the
 /// bottom. `None` where they do not fit.
 pub fn sheet(figures: &[Figure], legend: &[LegendItem], scale: u32, room: Room) -> Option<Placed> {
-    let footer = legend::strip(legend, scale, room.width);
-    let wide = room.height - footer.height - FOOTER_GAP;
-    let rows = in_rows(figures, room.width, wide)?;
+    let above = room_above(legend, scale, room);
+    let footer = legend::strip(legend, scale, above.width);
+    let rows = in_rows(figures, above.width, above.height)?;
     let mut items = Vec::new();
     let tall: f64 = rows.iter().map(|r| r.height).sum();
-    let gap_y = (wide - tall) / (rows.len() + 1) as f64;
-    let mut y = gap_y;
+    let gap_y = (above.height - tall) / (rows.len() + 1) as f64;
+    let mut y = PAD + gap_y;
     for row in &rows {
-        let gap_x = (room.width - row.width) / (row.figures.len() + 1) as f64;
-        let mut x = gap_x;
+        let gap_x = (above.width - row.width) / (row.figures.len() + 1) as f64;
+        let mut x = PAD + gap_x;
         for figure in &row.figures {
             // Figures of one row stand on one line.
             let dx = x - figure.bounds.x0;
@@ -226,11 +273,18 @@ pub fn sheet(figures: &[Figure], legend: &[LegendItem], scale: u32, room: Room) 
         }
         y += row.height + gap_y;
     }
-    let dy = room.height - footer.height;
-    items.extend(footer.items.into_iter().map(|i| i.moved(0.0, dy)));
-    Some(Placed { width: room.width, height: room.height, scale, items })
+    let dy = room.height - PAD - footer.height;
+    items.extend(footer.items.into_iter().map(|i| i.moved(PAD, dy)));
+    Some(Placed {
+        width: room.width,
+        height: room.height,
+        scale,
+        items,
+    })
 }
 
+/// White along the edges of the drawing's area, mm.
+const PAD: f64 = 3.0;
 /// Between the drawing and the legend, between figures, mm.
 const FOOTER_GAP: f64 = 4.0;
 const FIGURE_GAP: f64 = 8.0;
@@ -248,57 +302,102 @@ fn in_rows(figures: &[Figure], width: f64, height: f64) -> Option<Vec<Row<'_>>> 
         if w > width {
             return None;
         }
-        let room = |r: &&mut Row<'_>| {
-            r.width + w + FIGURE_GAP * (r.figures.len() + 1) as f64 <= width
-        };
+        let room =
+            |r: &&mut Row<'_>| r.width + w + FIGURE_GAP * (r.figures.len() + 1) as f64 <= width;
         match rows.last_mut().filter(room) {
             Some(row) => {
                 row.figures.push(figure);
                 row.width += w;
                 row.height = row.height.max(h);
             }
-            None => rows.push(Row { figures: vec![figure], width: w, height: h }),
+            None => rows.push(Row {
+                figures: vec![figure],
+                width: w,
+                height: h,
+            }),
         }
     }
     let gaps = FIGURE_GAP * rows.len().saturating_sub(1) as f64;
     (rows.iter().map(|r| r.height).sum::<f64>() + gaps <= height).then_some(rows)
 }
 
-/// Real mm to paper mm; what is no number is left out.
-fn scaled(strokes: &[Stroke], scale: f64) -> Vec<Item> {
-    let mut items = Vec::new();
-    for stroke in strokes {
+/// Real mm to paper mm: shapes in their order, and symbols, which lie over all lines. What is no
+/// number is left out, and so is a symbol that something drawn later hides.
+fn scaled(strokes: &[Stroke], scale: f64) -> (Vec<Item>, Vec<Item>) {
+    let (mut shapes, mut marks) = (Vec::new(), Vec::new());
+    for (i, stroke) in strokes.iter().enumerate() {
         let shape = mapped(&stroke.shape, 1.0 / scale, 0.0, 0.0);
-        let finite = geometry::outline(&shape).0.iter().all(|p| p.x.is_finite() && p.y.is_finite());
+        let finite = geometry::outline(&shape)
+            .0
+            .iter()
+            .all(|p| p.x.is_finite() && p.y.is_finite());
         match shape {
             _ if !finite => {}
-            Shape::Symbol { at, symbol } => items.extend(symbols::items(at, symbol)),
-            shape => items.push(Item::Shape { ink: stroke.ink, fill: stroke.fill, shape }),
+            Shape::Symbol { at, symbol } => {
+                let later = strokes.get(i + 1..).unwrap_or_default();
+                if !later
+                    .iter()
+                    .any(|s| covers(s, Pt::new(at.x * scale, at.y * scale)))
+                {
+                    marks.extend(symbols::items(at, symbol));
+                }
+            }
+            shape => {
+                let (ink, fill) = thin(stroke, &shape);
+                shapes.push(Item::Shape { ink, fill, shape });
+            }
         }
     }
-    items
+    (shapes, marks)
+}
+
+fn covers(stroke: &Stroke, p: Pt) -> bool {
+    let inside = |r: &Rect| p.x > r.x0 && p.x < r.x1 && p.y > r.y0 && p.y < r.y1;
+    super::style::hides(stroke.fill) && matches!(&stroke.shape, Shape::Rect(r) if inside(r))
+}
+
+/// Boards too thin on paper for their hatch get a lesser outline, and then are filled in (ISO 128-50
+/// lets thin sections be entirely black; from memory).
+fn thin(stroke: &Stroke, shape: &Shape) -> (Ink, Fill) {
+    let bounds = Rect::around(geometry::outline(shape).0);
+    let least = bounds.map_or(0.0, |b| b.width().min(b.height()));
+    match (stroke.ink, stroke.fill) {
+        (Ink::Role(Role::Cut), Fill::Board) if least < 0.7 => (Ink::None, Fill::Solid),
+        (Ink::Role(Role::Cut), Fill::Board) if least < 1.8 => (Ink::Role(Role::Edge), Fill::Board),
+        (ink, fill) => (ink, fill),
+    }
 }
 
 fn mapped(shape: &Shape, by: f64, dx: f64, dy: f64) -> Shape {
     let pt = |p: &Pt| Pt::new(p.x * by + dx, p.y * by + dy);
     match shape {
-        Shape::Path { points, closed } => {
-            Shape::Path { points: points.iter().map(pt).collect(), closed: *closed }
-        }
+        Shape::Path { points, closed } => Shape::Path {
+            points: points.iter().map(pt).collect(),
+            closed: *closed,
+        },
         Shape::Rect(r) => {
             let (a, b) = (pt(&Pt::new(r.x0, r.y0)), pt(&Pt::new(r.x1, r.y1)));
             Shape::Rect(Rect::new(a.x, a.y, b.x, b.y))
         }
-        Shape::Circle { centre, radius } => {
-            Shape::Circle { centre: pt(centre), radius: radius * by }
-        }
-        Shape::Arc { centre, radius, from, sweep } => Shape::Arc {
+        Shape::Circle { centre, radius } => Shape::Circle {
+            centre: pt(centre),
+            radius: radius * by,
+        },
+        Shape::Arc {
+            centre,
+            radius,
+            from,
+            sweep,
+        } => Shape::Arc {
             centre: pt(centre),
             radius: radius * by,
             from: *from,
             sweep: *sweep,
         },
-        Shape::Symbol { at, symbol } => Shape::Symbol { at: pt(at), symbol: *symbol },
+        Shape::Symbol { at, symbol } => Shape::Symbol {
+            at: pt(at),
+            symbol: *symbol,
+        },
     }
 }
 
@@ -307,8 +406,9 @@ pub fn frame_of(text: &Text) -> Option<Shape> {
     match text.frame {
         LabelFrame::None => None,
         LabelFrame::Box => Some(Shape::Rect(text.bounds())),
-        LabelFrame::Circle => {
-            Some(Shape::Circle { centre: text.centre, radius: text.radius() })
-        }
+        LabelFrame::Circle => Some(Shape::Circle {
+            centre: text.centre,
+            radius: text.radius(),
+        }),
     }
 }

@@ -27,6 +27,8 @@ pub struct Text {
     pub frame: LabelFrame,
     /// White is laid under it, so that a light line passing there is interrupted.
     pub knock: bool,
+    /// From the words to the edge of that white, mm.
+    pub pad: f64,
     /// Of the words alone, before turning, mm.
     pub width: f64,
     pub height: f64,
@@ -36,11 +38,12 @@ pub struct Text {
 
 impl Text {
     pub fn new(lines: Vec<String>, cap: f64, bold: bool) -> Text {
-        let width =
-            lines.iter().map(|l| lettering::width_mm(l, cap, bold)).fold(0.0_f64, f64::max);
-        let reach = |line: Option<&String>| {
-            line.map_or((cap, 0.0), |l| lettering::reach_mm(l, cap, bold))
-        };
+        let width = lines
+            .iter()
+            .map(|l| lettering::width_mm(l, cap, bold))
+            .fold(0.0_f64, f64::max);
+        let reach =
+            |line: Option<&String>| line.map_or((cap, 0.0), |l| lettering::reach_mm(l, cap, bold));
         let (ascent, descent) = (reach(lines.first()).0, reach(lines.last()).1);
         let pitches = lines.len().saturating_sub(1) as f64;
         let height = ascent + pitches * LINE_PITCH * cap + descent;
@@ -53,6 +56,7 @@ impl Text {
             align: Align::Centre,
             frame: LabelFrame::None,
             knock: true,
+            pad: KNOCK_MM,
             width,
             height,
             ascent,
@@ -108,7 +112,7 @@ impl Text {
 
     /// The white under it.
     pub fn knocked(&self) -> Rect {
-        self.bounds().grown(KNOCK_MM)
+        self.bounds().grown(self.pad)
     }
 
     pub fn moved(mut self, dx: f64, dy: f64) -> Text {
