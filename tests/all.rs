@@ -6,6 +6,7 @@ mod errors;
 mod keys;
 mod modules;
 mod reading;
+mod views;
 
 /// A test file that nobody lists would never run.
 #[test]
