@@ -373,7 +373,9 @@ fn prepared(
 #[test]
 #[ignore = "writes pictures to look at"]
 fn look_at_the_example() {
-    let path = crate::support::root().join("example-project/project.toml");
+    let path = crate::support::root().join(
+        std::env::var("RODBOOK_LOOK_AT").unwrap_or("example-project/project.toml".into()),
+    );
     let (job, placed) = prepared(&path).expect("the example is right");
     write_all(&job, &placed, "example");
 }
