@@ -451,3 +451,70 @@ pub fn section(name: &str) -> Scene {
     }];
     s
 }
+
+/// Many narrow units, many notes, values that fit nowhere.
+pub fn crowded() -> Scene {
+    let mut s = Scene {
+        id: "crowded".into(),
+        title: "Crowded".into(),
+        alt: "Many narrow units.".into(),
+        ..Scene::default()
+    };
+    let mut stops = vec![0.0];
+    for i in 0..16 {
+        let last = stops.last().copied().unwrap_or(0.0);
+        let width = [30.0, 150.0, 18.0, 300.0][i % 4];
+        let unit = Rect::new(last, -2000.0, last + width, 0.0);
+        s.marks.push(rect(
+            Role::Edge,
+            Fill::None,
+            unit.x0,
+            unit.y0,
+            unit.x1,
+            unit.y1,
+        ));
+        s.labels.push(Label {
+            frame: LabelFrame::Circle,
+            lettering: Lettering::Strong,
+            bold: true,
+            rank: 0,
+            ..label(&(i + 1).to_string(), unit.centre().x, -1000.0, Some(unit))
+        });
+        s.labels.push(label(
+            &format!("unit of {width}"),
+            unit.centre().x,
+            -400.0,
+            Some(unit),
+        ));
+        stops.push(last + width);
+        if i % 2 == 0 {
+            let words = format!("Note {i}: keep this one clear of the pipe and of its neighbour");
+            s.callouts.push(note(
+                &words,
+                last + width / 2.0,
+                -300.0 - 190.0 * i as f64 % 1700.0,
+            ));
+        }
+    }
+    let heights: Vec<f64> = (0..12).map(|i| -2000.0 + f64::from(i * i) * 15.0).collect();
+    s.chains.push(chain(ChainSide::Below, 0, &stops, 0.0));
+    s.chains.push(Chain {
+        name: "units".into(),
+        ..chain(ChainSide::Above, 0, &stops, -2000.0)
+    });
+    s.chains
+        .push(chain(ChainSide::Below, 1, &[0.0, stops[16]], 0.0));
+    s.chains.push(chain(ChainSide::Left, 0, &heights, 0.0));
+    s.chains.push(Chain {
+        running_from: Some(mm(-1000.0)),
+        name: "datum".into(),
+        ..chain(ChainSide::Right, 0, &heights, stops[16])
+    });
+    s.chains.push(chain(
+        ChainSide::Right,
+        1,
+        &[0.0, -40.0, -80.0, -2000.0],
+        stops[16],
+    ));
+    s
+}

@@ -9,7 +9,7 @@ use std::fmt;
 use super::place::callouts::Notes;
 use super::place::clip::Stroke;
 use super::place::geometry::outline;
-use super::place::{self, Base, Figure, Part, Placed, Room};
+use super::place::{self, Base, Figure, Footer, Part, Placed, Room};
 use super::scene::{
     Fill, Label, LabelFrame, LegendItem, Lettering, Pt, Rect, Role, Scene, Shape, Symbol,
 };
@@ -114,7 +114,12 @@ pub fn to_drawings(
     })?;
     let allowed = SCALES.iter().copied().filter(|s| *s <= smallest.max(1));
     for scale in allowed {
-        if let Some(placed) = areas.iter().find_map(|a| alone(&part, scale, *a)) {
+        let draw = if scale == smallest {
+            alone_or_listed
+        } else {
+            alone
+        };
+        if let Some(placed) = areas.iter().find_map(|a| draw(&part, scale, *a)) {
             return Ok(vec![drawing(scene, kind, &placed, (1, 1), String::new())]);
         }
     }
@@ -129,7 +134,7 @@ pub fn to_drawings(
     }
     let beyond = SCALES.iter().copied().filter(|s| *s > smallest);
     for scale in beyond {
-        if let Some(placed) = areas.iter().find_map(|a| alone(&part, scale, *a)) {
+        if let Some(placed) = areas.iter().find_map(|a| alone_or_listed(&part, scale, *a)) {
             return Ok(vec![drawing(scene, kind, &placed, (1, 1), String::new())]);
         }
     }
@@ -169,16 +174,21 @@ pub fn pack_sections(
     }
     for scale in SCALES {
         for area in areas(paper) {
-            let room = place::room_above(&legend, scale, area);
+            let footer = Footer {
+                legend: &legend,
+                notes: &[],
+                scale,
+            };
+            let room = place::room_above(footer, area);
             let figures: Option<Vec<Figure>> = parts
                 .iter()
                 .map(|p| compact(&place::base(p, scale, room)?, room))
                 .collect();
             let Some(figures) = figures else { continue };
-            let sheets = match place::sheet(&figures, &legend, scale, area) {
+            let sheets = match place::sheet(&figures, footer, area) {
                 Some(placed) => vec![(placed, scenes.len())],
                 None if scale < smallest => continue,
-                None => over_sheets(&figures, &legend, scale, area),
+                None => over_sheets(&figures, footer, area),
             };
             return Ok(packed(scenes, sheets));
         }
@@ -188,18 +198,13 @@ pub fn pack_sections(
 }
 
 /// As many figures on each sheet as fit, in order.
-fn over_sheets(
-    figures: &[Figure],
-    legend: &[LegendItem],
-    scale: u32,
-    area: Room,
-) -> Vec<(Placed, usize)> {
+fn over_sheets(figures: &[Figure], footer: Footer, area: Room) -> Vec<(Placed, usize)> {
     let mut sheets = Vec::new();
     let mut rest = figures;
     while !rest.is_empty() {
         let most = (1..=rest.len()).rev().find_map(|n| {
             let (head, _) = rest.split_at_checked(n)?;
-            Some((place::sheet(head, legend, scale, area)?, n))
+            Some((place::sheet(head, footer, area)?, n))
         });
         let Some((placed, n)) = most else { break };
         sheets.push((placed, n));
@@ -246,6 +251,17 @@ fn arranged(base: &Base, room: Room, order: &[Notes]) -> Option<Figure> {
     order.iter().find_map(|margins| base.noted(*margins, room))
 }
 
+/// The arrangement of notes whose leaders lie best.
+fn best_arranged(base: &Base, room: Room) -> Option<Figure> {
+    if !base.has_notes() {
+        return arranged(base, room, &Notes::ALL);
+    }
+    let fitting = Notes::ALL
+        .iter()
+        .filter_map(|margins| base.noted(*margins, room));
+    fitting.min_by(|a, b| a.cost.total_cmp(&b.cost))
+}
+
 /// The narrowest: sections stand side by side.
 fn compact(base: &Base, room: Room) -> Option<Figure> {
     arranged(
@@ -255,10 +271,15 @@ fn compact(base: &Base, room: Room) -> Option<Figure> {
     )
 }
 
+/// Long notes in the margins or, where these do not hold them, listed at the bottom.
+fn alone_or_listed(part: &Part, scale: u32, area: Room) -> Option<Placed> {
+    alone(part, scale, area).or_else(|| alone(&part.clone().with_listed_notes(), scale, area))
+}
+
 fn alone(part: &Part, scale: u32, area: Room) -> Option<Placed> {
-    let room = place::room_above(&part.legend, scale, area);
-    let figure = arranged(&place::base(part, scale, room)?, room, &Notes::ALL)?;
-    place::sheet(&[figure], &part.legend, scale, area)
+    let room = place::room_above(part.footer(scale), area);
+    let figure = best_arranged(&place::base(part, scale, room)?, room)?;
+    place::sheet(&[figure], part.footer(scale), area)
 }
 
 /// Real mm round all lines and fills.
@@ -304,7 +325,7 @@ fn parted(
                 scale,
             );
         }
-        let placed = alone(&part, scale, area)?;
+        let placed = alone_or_listed(&part, scale, area)?;
         let said = format!(
             "Part {} of {count}: from {:.0} to {:.0} mm along.",
             i + 1,
@@ -352,14 +373,21 @@ fn match_line(
         .unwrap_or('M');
     let (top, foot) = (extent.y0 - 3.0 * s, extent.y1 + 3.0 * s);
     let points = vec![Pt::new(x, top), Pt::new(x, foot)];
-    let shape = Shape::Path {
+    let line = Shape::Path {
         points,
         closed: false,
     };
+    // White beneath, or the edges of the units would fill its gaps.
+    let under = Shape::Rect(Rect::new(x - 0.6 * s, extent.y0, x + 0.6 * s, extent.y1));
+    part.strokes.push(Stroke {
+        ink: Ink::None,
+        fill: Fill::White,
+        shape: under,
+    });
     part.strokes.push(Stroke {
         ink: Ink::Role(Role::Match),
         fill: Fill::None,
-        shape,
+        shape: line,
     });
     // Beside the line, where the paper is empty.
     let out = match towards {

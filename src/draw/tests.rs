@@ -10,6 +10,7 @@ fn drawn(paper: Sheets) -> Vec<Drawing> {
     let mut all =
         to_drawings(&samples::elevation(), DrawingKind::Plan(0), paper, 20).expect("elevation");
     all.extend(to_drawings(&samples::plan(), DrawingKind::Plan(0), paper, 100).expect("plan"));
+    all.extend(to_drawings(&samples::crowded(), DrawingKind::Plan(0), paper, 20).expect("crowded"));
     let sections: Vec<_> = ["robe", "larder", "sink"].map(samples::section).into();
     all.extend(pack_sections(&sections, paper, 20).expect("sections"));
     all
@@ -34,6 +35,7 @@ fn look() {
 #[test]
 fn samples_have_no_collision() {
     for scene in [
+        samples::crowded(),
         samples::elevation(),
         samples::plan(),
         samples::section("robe"),
@@ -42,7 +44,7 @@ fn samples_have_no_collision() {
             for scale in [20, 50, 100] {
                 let area = sheet::area(paper);
                 let part = Part::whole(&scene);
-                let room = place::room_above(&part.legend, scale, area);
+                let room = place::room_above(part.footer(scale), area);
                 let Some(base) = place::base(&part, scale, room) else {
                     continue;
                 };
@@ -50,7 +52,7 @@ fn samples_have_no_collision() {
                     let Some(figure) = base.noted(margins, room) else {
                         continue;
                     };
-                    let placed = place::sheet(&[figure], &part.legend, scale, area).expect("sheet");
+                    let placed = place::sheet(&[figure], part.footer(scale), area).expect("sheet");
                     assert_eq!(
                         collisions(&placed),
                         [],

@@ -220,6 +220,8 @@ struct Strip {
     /// From and to of the dimension line.
     line: (f64, f64),
     ticks: Vec<(f64, f64)>,
+    /// Ends at which it runs on beyond the sheet: where, and which way along `u`.
+    onward: Vec<(f64, f64)>,
     /// Middle of each value that stands on the line.
     on_line: Vec<(f64, Text)>,
     /// Foot on the line, middle of the value further out.
@@ -327,6 +329,7 @@ fn lay(chain: &PartChain, frame: Frame, scale: f64) -> Option<Strip> {
         stops: chain.stops.iter().map(|(s, r)| (paper(*s), *r)).collect(),
         line: (start, end),
         ticks: Vec::new(),
+        onward: Vec::new(),
         on_line: Vec::new(),
         flags: Vec::new(),
         rise: 0.0,
@@ -345,6 +348,12 @@ fn lay(chain: &PartChain, frame: Frame, scale: f64) -> Option<Strip> {
         };
         let room = gap(i.checked_sub(1)).min(gap(Some(i + 1)));
         strip.ticks.push((u, (room * 0.4).clamp(0.6, 1.2)));
+    }
+    if chain.open_before.is_some() {
+        strip.onward.push((start, -1.0));
+    }
+    if chain.open_after.is_some() {
+        strip.onward.push((end, 1.0));
     }
     set_values(&mut strip, &spaces, chain, frame);
     Some(strip)
@@ -518,6 +527,7 @@ fn lay_running(chain: &PartChain, frame: Frame, scale: f64) -> Option<Strip> {
             .filter(|(_, (s, _))| *s != origin)
             .map(|(u, _)| (*u, 1.2))
             .collect(),
+        onward: Vec::new(),
         on_line: Vec::new(),
         flags: Vec::new(),
         rise: 1.8,
@@ -584,6 +594,26 @@ fn draw(strip: &Strip, frame: Frame, v: f64, out: &mut Chains) {
             Item::Shape {
                 ink: Ink::Tick,
                 fill: Fill::None,
+                shape,
+            },
+        );
+    }
+    for &(u, way) in &strip.onward {
+        let back = u - way * 2.4;
+        let points = vec![
+            frame.at(back, v - 0.7),
+            frame.at(u, v),
+            frame.at(back, v + 0.7),
+        ];
+        let shape = Shape::Path {
+            points,
+            closed: true,
+        };
+        add(
+            out,
+            Item::Shape {
+                ink: Ink::None,
+                fill: Fill::Solid,
                 shape,
             },
         );

@@ -2,7 +2,7 @@
 //! neither where to cut nor how the parts are laid out.
 
 use super::geometry::outline;
-use crate::draw::scene::{Fill, Mark, Pt, Shape};
+use crate::draw::scene::{Fill, Mark, Pt, Shape, Symbol};
 use crate::draw::style::Ink;
 
 /// A mark on its way to paper: still in real mm, its outline and its fill possibly apart.
@@ -26,8 +26,13 @@ impl Stroke {
 /// What of `mark` lies between `left` and `right` (real mm): its filled area and its lines, which
 /// are cut open at the window's edges.
 pub fn mark(mark: &Mark, left: f64, right: f64) -> Vec<Stroke> {
-    if let Shape::Symbol { at, .. } = mark.shape {
-        let inside = at.x >= left && at.x <= right;
+    if let Shape::Symbol { at, symbol } = mark.shape {
+        // A hinge tick stands on its front's side of the line.
+        let x = match symbol {
+            Symbol::HingeTick { turn } => at.x + turn.to_radians().cos(),
+            _ => at.x,
+        };
+        let inside = x >= left && x <= right;
         return if inside {
             vec![Stroke::whole(mark)]
         } else {

@@ -19,47 +19,77 @@ const SAMPLE_GAP: f64 = 2.5;
 const COLUMN_GAP: f64 = 7.0;
 const ROW: f64 = 5.5;
 const WIDEST_TEXT: f64 = 62.0;
+const WIDEST_NOTE: f64 = 86.0;
 /// Five boxes, this long at most.
 const BAR_LONGEST: f64 = 60.0;
 
-/// Lays the legend out in columns from the left and the scale bar at the right.
-pub fn strip(legend: &[LegendItem], scale: u32, width: f64) -> Strip {
-    let bar = scale_bar(scale);
+/// What stands along the bottom: notes named in the drawing, the legend, the scale.
+#[derive(Clone, Copy, Debug)]
+pub struct Footer<'a> {
+    pub legend: &'a [LegendItem],
+    /// Each with its own name at its head.
+    pub notes: &'a [String],
+    pub scale: u32,
+}
+
+/// Lays the notes out over the whole width, under them the legend in columns from the left and the
+/// scale bar at the right.
+pub fn strip(footer: Footer, width: f64) -> Strip {
+    let bar = scale_bar(footer.scale);
     let bar_width = bar
         .iter()
         .filter_map(Item::bounds)
         .map(|b| b.x1)
         .fold(0.0, f64::max);
-    let cells: Vec<Cell> = legend.iter().map(Cell::of).collect();
-    let widest = cells.iter().map(|c| c.width).fold(0.0_f64, f64::max);
-    let room = width - bar_width - COLUMN_GAP * 1.5;
-    let most = (((room + COLUMN_GAP) / (widest + COLUMN_GAP)).floor() as usize).clamp(1, 12);
-    // As many rows as the full width asks for, then as few columns as those rows need.
-    let rows = cells.len().div_ceil(most);
-    let columns = if rows == 0 {
-        1
-    } else {
-        cells.len().div_ceil(rows)
-    };
-    let mut items = Vec::new();
-    let mut y = 0.0;
-    for row in cells.chunks(columns.max(1)) {
-        let height = row.iter().map(|c| c.height).fold(ROW, f64::max);
-        for (i, cell) in row.iter().enumerate() {
-            let x = i as f64 * (widest + COLUMN_GAP);
-            items.extend(
-                cell.items
-                    .iter()
-                    .cloned()
-                    .map(|m| m.moved(x, y + height / 2.0)),
-            );
-        }
-        y += height;
+    let notes: Vec<Cell> = footer.notes.iter().map(|n| Cell::words(n, width)).collect();
+    let (mut items, mut y) = in_columns(&notes, width);
+    if !notes.is_empty() {
+        y += 3.0;
     }
-    let height = y.max(BAR_HEIGHT);
+    let cells: Vec<Cell> = footer.legend.iter().map(Cell::of).collect();
+    let (legend, height) = in_columns(&cells, width - bar_width - COLUMN_GAP * 1.5);
+    items.extend(legend.into_iter().map(|i| i.moved(0.0, y)));
+    let height = y + height.max(BAR_HEIGHT);
     let (dx, dy) = (width - bar_width, height - BAR_HEIGHT);
     items.extend(bar.into_iter().map(|i| i.moved(dx, dy)));
     Strip { items, height }
+}
+
+/// Cells in reading order in as many columns as `room` holds, each as wide as its widest; with
+/// their height in all.
+fn in_columns(cells: &[Cell], room: f64) -> (Vec<Item>, f64) {
+    let widths = |columns: usize| -> Vec<f64> {
+        let widest = |c: usize| {
+            cells
+                .iter()
+                .skip(c)
+                .step_by(columns)
+                .map(|cell| cell.width)
+                .fold(0.0, f64::max)
+        };
+        (0..columns).map(widest).collect()
+    };
+    let fits = |columns: &usize| {
+        let gaps = COLUMN_GAP * (columns - 1) as f64;
+        widths(*columns).iter().sum::<f64>() + gaps <= room
+    };
+    let columns = (1..=cells.len().min(8)).rev().find(fits).unwrap_or(1);
+    // The same number of rows with as few columns as they need.
+    let rows = cells.len().div_ceil(columns).max(1);
+    let columns = cells.len().div_ceil(rows).max(1);
+    let widths = widths(columns);
+    let (mut items, mut y) = (Vec::new(), 0.0);
+    for row in cells.chunks(columns) {
+        let height = row.iter().map(|c| c.height).fold(ROW, f64::max);
+        let mut x = 0.0;
+        for (cell, width) in row.iter().zip(&widths) {
+            let middle = y + height / 2.0;
+            items.extend(cell.items.iter().cloned().map(|m| m.moved(x, middle)));
+            x += width + COLUMN_GAP;
+        }
+        y += height;
+    }
+    (items, y)
 }
 
 /// A sample with its words: left at 0, middle at 0.
@@ -70,6 +100,20 @@ struct Cell {
 }
 
 impl Cell {
+    /// A note by itself.
+    fn words(note: &str, room: f64) -> Cell {
+        let lines = lettering::wrap(note, CAP, false, WIDEST_NOTE.min(room));
+        let mut text = Text::new(lines, CAP, false).aligned(super::Align::Left);
+        text.knock = false;
+        text.centre = Pt::new(text.width / 2.0, 0.0);
+        let (width, height) = (text.width, text.height + 1.8);
+        Cell {
+            items: vec![Item::Text(text)],
+            width,
+            height,
+        }
+    }
+
     fn of(item: &LegendItem) -> Cell {
         let mut items = sample(&item.sample);
         let sample = items.iter().filter_map(Item::bounds).reduce(Rect::with);

@@ -5,6 +5,7 @@ pub mod callouts;
 pub mod chains;
 pub mod clip;
 mod collide;
+mod columns;
 mod dump;
 pub mod geometry;
 mod labels;
@@ -14,6 +15,7 @@ mod text;
 
 pub use collide::{Collision, collisions};
 pub use dump::{placed_dump, scene_dump};
+pub use legend::Footer;
 pub use text::{Align, Text};
 
 use self::callouts::{Note, Notes};
@@ -68,6 +70,8 @@ pub struct Part {
     pub chains: Vec<PartChain>,
     pub callouts: Vec<Callout>,
     pub legend: Vec<LegendItem>,
+    /// Notes too long for the margins, listed at the bottom under the names they have there.
+    pub listed: Vec<String>,
     /// Printed under the drawing, where several share a sheet.
     pub title: String,
 }
@@ -80,8 +84,30 @@ impl Part {
             chains: scene.chains.iter().map(PartChain::whole).collect(),
             callouts: scene.callouts.clone(),
             legend: scene.legend.clone(),
+            listed: Vec::new(),
             title: String::new(),
         }
+    }
+
+    /// What stands along the bottom of its sheet.
+    pub fn footer(&self, scale: u32) -> Footer<'_> {
+        Footer {
+            legend: &self.legend,
+            notes: &self.listed,
+            scale,
+        }
+    }
+
+    /// The same with its long notes listed at the bottom, and only their names at their places.
+    pub fn with_listed_notes(mut self) -> Part {
+        for callout in &mut self.callouts {
+            if crate::lettering::width_mm(&callout.text, 2.5, false) > 16.0 {
+                let name = format!("note {}", self.listed.len() + 1);
+                self.listed.push(format!("{name}: {}", callout.text));
+                callout.text = name;
+            }
+        }
+        self
     }
 
     /// Between two places along `x` (real mm). Chains on the left stay with the first part and
@@ -119,6 +145,7 @@ impl Part {
                 .cloned()
                 .collect(),
             legend: scene.legend.clone(),
+            listed: Vec::new(),
             title: String::new(),
         }
     }
@@ -129,6 +156,8 @@ impl Part {
 pub struct Figure {
     pub items: Vec<Item>,
     pub bounds: Rect,
+    /// How awkward its notes lie: less is better.
+    pub cost: f64,
 }
 
 /// The room a figure may take, mm.
@@ -216,11 +245,15 @@ impl Base {
         items.extend(self.symbols.iter().cloned());
         items.extend(own.into_iter().map(Item::Text));
         items.extend(noted.texts.into_iter().map(Item::Text));
-        let mut bounds = noted.bounds;
+        let (mut bounds, cost) = (noted.bounds, noted.cost);
         if !self.title.is_empty() {
             bounds = titled(&self.title, bounds, self.middle, &mut items);
         }
-        fits(bounds, room).then_some(Figure { items, bounds })
+        fits(bounds, room).then_some(Figure {
+            items,
+            bounds,
+            cost,
+        })
     }
 }
 
@@ -238,24 +271,24 @@ fn fits(r: Rect, room: Room) -> bool {
     r.width() <= room.width && r.height() <= room.height
 }
 
-/// What is left above the legend and the scale bar on a sheet of `whole`.
-pub fn room_above(legend: &[LegendItem], scale: u32, whole: Room) -> Room {
+/// What is left above the footer on a sheet of `whole`.
+pub fn room_above(footer: Footer, whole: Room) -> Room {
     let inner = Room {
         width: whole.width - 2.0 * PAD,
         height: whole.height - 2.0 * PAD,
     };
-    let footer = legend::strip(legend, scale, inner.width);
+    let strip = legend::strip(footer, inner.width);
     Room {
-        height: inner.height - footer.height - FOOTER_GAP,
+        height: inner.height - strip.height - FOOTER_GAP,
         ..inner
     }
 }
 
-/// Puts figures side by side on a sheet of `room`, with the legend and the scale bar at the
-/// bottom. `None` where they do not fit.
-pub fn sheet(figures: &[Figure], legend: &[LegendItem], scale: u32, room: Room) -> Option<Placed> {
-    let above = room_above(legend, scale, room);
-    let footer = legend::strip(legend, scale, above.width);
+/// Puts figures side by side on a sheet of `room`, with the footer at the bottom. `None` where they
+/// do not fit.
+pub fn sheet(figures: &[Figure], footer: Footer, room: Room) -> Option<Placed> {
+    let above = room_above(footer, room);
+    let strip = legend::strip(footer, above.width);
     let rows = in_rows(figures, above.width, above.height)?;
     let mut items = Vec::new();
     let tall: f64 = rows.iter().map(|r| r.height).sum();
@@ -273,12 +306,12 @@ pub fn sheet(figures: &[Figure], legend: &[LegendItem], scale: u32, room: Room) 
         }
         y += row.height + gap_y;
     }
-    let dy = room.height - PAD - footer.height;
-    items.extend(footer.items.into_iter().map(|i| i.moved(PAD, dy)));
+    let dy = room.height - PAD - strip.height;
+    items.extend(strip.items.into_iter().map(|i| i.moved(PAD, dy)));
     Some(Placed {
         width: room.width,
         height: room.height,
-        scale,
+        scale: footer.scale,
         items,
     })
 }
