@@ -8,6 +8,7 @@ mod keys;
 mod modules;
 mod packs;
 mod reading;
+mod views;
 
 /// A test file that nobody lists would never run.
 #[test]

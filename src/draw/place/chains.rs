@@ -242,8 +242,11 @@ impl Strip {
     /// Clear of another on one line, or following it with no more than a joint between, as one
     /// front does another: then only their ticks meet.
     fn stands_apart(&self, other: &Strip) -> bool {
-        let (first, then) =
-            if self.line.0 < other.line.0 { (self, other) } else { (other, self) };
+        let (first, then) = if self.line.0 < other.line.0 {
+            (self, other)
+        } else {
+            (other, self)
+        };
         let bare = |s: &Strip| (s.line.0 - 1.01, s.line.1 + 1.01);
         let follows = first.line.1 <= then.line.0
             && first.extent.1 <= bare(first).1

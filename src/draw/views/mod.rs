@@ -2,15 +2,11 @@
 //! Knows which drawings a job needs and in which order; must not know scale, paper or line widths.
 
 mod elevation;
-#[cfg(test)]
-mod fixture;
 mod legend;
 mod pen;
 mod plan;
 mod section;
 mod survey;
-#[cfg(test)]
-mod tests;
 mod words;
 
 pub use elevation::elevation;

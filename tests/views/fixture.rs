@@ -1,13 +1,13 @@
 //! A small made-up job for the tests of the views: one room, one run of two units, one note each.
 //! Knows sizes worked out by hand; must not use the reckoning, so that views are tested alone.
 
-use crate::diag::Diagnostics;
-use crate::draw::views::Face;
-use crate::reckon::placed::*;
-use crate::resolve::job::{
+use rodbook::diag::Diagnostics;
+use rodbook::draw::views::Face;
+use rodbook::reckon::placed::*;
+use rodbook::resolve::job::{
     FrontKind, HardwareRef, Job, MaterialRef, Reader, Side, Stands, SwingApex, WallRef,
 };
-use crate::units::{Length, Mass};
+use rodbook::units::{Length, Mass};
 
 const PROJECT: &str = r#"
 rodbook = 1
@@ -90,10 +90,10 @@ text = "For the fitter alone."
 
 pub fn job() -> Job {
     let mut diags = Diagnostics::default();
-    let read = crate::read::project(PROJECT, &mut diags);
+    let read = rodbook::read::project(PROJECT, &mut diags);
     let job = read.map(|p| {
-        let filled = crate::resolve::fill(&p, &mut diags);
-        crate::resolve::resolve(&filled, &[], &mut diags)
+        let filled = rodbook::resolve::fill(&p, &mut diags);
+        rodbook::resolve::resolve(&filled, &[], &mut diags)
     });
     let wrong = diags.sorted();
     assert!(wrong.is_empty(), "{wrong:#?}");
@@ -278,7 +278,7 @@ fn unit(id: &str, left: i64, right: i64, fronts: Vec<usize>) -> PlacedUnit {
 }
 
 /// An elevation of the fixture's wall for one reader.
-pub fn seen(face: Face, reader: Reader) -> crate::draw::scene::Scene {
+pub fn seen(face: Face, reader: Reader) -> rodbook::draw::scene::Scene {
     let job = job();
-    super::elevation(&job, &reckoned(&job), WALL, face, reader)
+    rodbook::draw::views::elevation(&job, &reckoned(&job), WALL, face, reader)
 }
