@@ -12,8 +12,14 @@ const PX_PER_MM: f64 = 0.5;
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("example-project/boards");
     std::fs::create_dir_all(&folder)?;
-    std::fs::write(folder.join("smoked-larch.jpg"), jpeg(&larch(2800.0, 1220.0))?)?;
-    std::fs::write(folder.join("fluted-linden.jpg"), jpeg(&flutes(2440.0, 1220.0))?)?;
+    std::fs::write(
+        folder.join("smoked-larch.jpg"),
+        jpeg(&larch(2800.0, 1220.0))?,
+    )?;
+    std::fs::write(
+        folder.join("fluted-linden.jpg"),
+        jpeg(&flutes(2440.0, 1220.0))?,
+    )?;
     Ok(())
 }
 
@@ -54,7 +60,9 @@ fn shade(light: [f64; 3], dark: [f64; 3], t: f64) -> Rgb<u8> {
 
 fn paint(length: f64, width: f64, colour: impl Fn(f64, f64) -> Rgb<u8>) -> RgbImage {
     let (w, h) = ((length * PX_PER_MM) as u32, (width * PX_PER_MM) as u32);
-    RgbImage::from_fn(w, h, |x, y| colour(f64::from(x) / PX_PER_MM, f64::from(y) / PX_PER_MM))
+    RgbImage::from_fn(w, h, |x, y| {
+        colour(f64::from(x) / PX_PER_MM, f64::from(y) / PX_PER_MM)
+    })
 }
 
 /// Grain along the board, in bands that wander and never repeat.
@@ -63,9 +71,17 @@ fn larch(length: f64, width: f64) -> RgbImage {
         let wander = 90.0 * noise(x / 900.0, y / 260.0, 1) + 24.0 * noise(x / 240.0, y / 90.0, 2);
         let ring = (y + wander) / 21.0;
         let saw = ring - ring.floor();
-        let band = if saw < 0.72 { saw / 0.72 } else { (1.0 - saw) / 0.28 };
+        let band = if saw < 0.72 {
+            saw / 0.72
+        } else {
+            (1.0 - saw) / 0.28
+        };
         let fibre = noise(x / 130.0, y / 1.6, 3) * 0.5 + noise(x / 40.0, y / 2.4, 4) * 0.25;
-        shade([176.0, 132.0, 92.0], [88.0, 58.0, 38.0], 0.15 + 0.55 * band * band + 0.4 * fibre - 0.1)
+        shade(
+            [176.0, 132.0, 92.0],
+            [88.0, 58.0, 38.0],
+            0.15 + 0.55 * band * band + 0.4 * fibre - 0.1,
+        )
     })
 }
 
@@ -74,8 +90,16 @@ fn flutes(length: f64, width: f64) -> RgbImage {
     paint(length, width, |x, y| {
         let t = (y / 32.0) - (y / 32.0).floor();
         let hollow = 4.0 * t * (1.0 - t);
-        let edge = if !(0.05..=0.95).contains(&t) { 0.45 } else { 0.0 };
+        let edge = if !(0.05..=0.95).contains(&t) {
+            0.45
+        } else {
+            0.0
+        };
         let fibre = noise(x / 160.0, y / 1.8, 9);
-        shade([226.0, 205.0, 170.0], [128.0, 104.0, 76.0], 0.7 - 0.55 * hollow + edge + 0.18 * fibre)
+        shade(
+            [226.0, 205.0, 170.0],
+            [128.0, 104.0, 76.0],
+            0.7 - 0.55 * hollow + edge + 0.18 * fibre,
+        )
     })
 }

@@ -84,20 +84,13 @@ fn calendar_day(d: Date) -> Option<(u16, u8, u8)> {
         .map(|_| (d.year, d.month, d.day))
 }
 
-fn revision_words(ctx: &Context) -> String {
-    match ctx.revision() {
-        words::NOTHING => "no revision yet".to_owned(),
-        revision => format!("revision {revision}"),
-    }
-}
-
 fn foot(ctx: &Context) -> Foot {
     let info = &ctx.job.info;
     let job = format!("{}  {}", info.number, info.title);
     Foot {
         job: fit::one_line(&job, 62.0, 8.0, false),
         pack: ctx.pack.title().to_owned(),
-        revision: fit::one_line(&revision_words(ctx), 24.0, 8.0, false),
+        revision: fit::one_line(&ctx.revision_words(), 24.0, 8.0, false),
         status: fit::one_line(&ctx.status(), 30.0, 8.0, false),
         date: info.date.to_string(),
     }
@@ -164,11 +157,16 @@ fn cover_sheet(ctx: &Context, sections: Vec<Section>) -> Cover {
         ("Designer", info.designer.clone()),
         ("Fitter", info.fitter.clone()),
         ("Date", words::date(info.date)),
-        ("Revision", ctx.revision().to_owned()),
+        ("Revision", ctx.revision_words()),
     ];
     if ctx.pack == Pack::Fitter {
         facts.push(("Datum", format!("{} above finished floor", info.datum)));
     }
+    let sheets = match pages::drawings(ctx).next().map(|_| info.sheets) {
+        Some(Sheets::A3) => "A4, and A3 for the drawings: print at 100 %",
+        Some(Sheets::A4) | None => "A4: print at 100 %",
+    };
+    facts.push(("Paper", sheets.to_owned()));
     facts.retain(|(_, value)| !value.trim().is_empty());
     Cover {
         workshop: running(&info.workshop, 170.0),

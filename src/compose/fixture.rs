@@ -97,7 +97,11 @@ pub fn reckoned(job: &Job) -> Reckoned {
                 back: mm(9),
                 stands: unit.stands,
                 bays: Vec::new(),
-                feet: if unit.stands == Stands::Plinth { feet.collect() } else { Vec::new() },
+                feet: if unit.stands == Stands::Plinth {
+                    feet.collect()
+                } else {
+                    Vec::new()
+                },
                 notches: match unit.id.as_str() {
                     "N2" => vec![Notch {
                         what: "boxed pipe".to_owned(),
@@ -119,9 +123,21 @@ pub fn reckoned(job: &Job) -> Reckoned {
         runs.push(PlacedRun {
             wall: run.wall,
             opening: vec![
-                OpeningAt { z: mm(0), left, right },
-                OpeningAt { z: mm(1200), left, right: right - mm(6) },
-                OpeningAt { z: mm(2400), left, right: right - mm(15) },
+                OpeningAt {
+                    z: mm(0),
+                    left,
+                    right,
+                },
+                OpeningAt {
+                    z: mm(1200),
+                    left,
+                    right: right - mm(6),
+                },
+                OpeningAt {
+                    z: mm(2400),
+                    left,
+                    right: right - mm(15),
+                },
             ],
             left,
             right,
@@ -129,17 +145,51 @@ pub fn reckoned(job: &Job) -> Reckoned {
             floor_low: mm(-5),
             ceiling_low: mm(2431),
             pieces: vec![
-                piece(PieceKind::Scribe, Side::Left, left, mm(25), run.filler_material),
-                piece(PieceKind::EndPanel, Side::Left, mm(40), mm(22), run.filler_material),
-                piece(PieceKind::Scribe, Side::Right, x, mm(25), run.filler_material),
+                piece(
+                    PieceKind::Scribe,
+                    Side::Left,
+                    left,
+                    mm(25),
+                    run.filler_material,
+                ),
+                piece(
+                    PieceKind::EndPanel,
+                    Side::Left,
+                    mm(40),
+                    mm(22),
+                    run.filler_material,
+                ),
+                piece(
+                    PieceKind::Scribe,
+                    Side::Right,
+                    x,
+                    mm(25),
+                    run.filler_material,
+                ),
             ],
             units,
             y_back: mm(15),
-            plinths: vec![Plinth { left, right: x, top: mm(90), y_front: mm(555) }],
+            plinths: vec![Plinth {
+                left,
+                right: x,
+                top: mm(90),
+                y_front: mm(555),
+            }],
         });
     }
-    let wall = PlacedWall { start: ZERO, end: ZERO, along: ZERO, out: ZERO, letter: 'A' };
-    let by_unit = |n| job.runs.iter().flat_map(|r| &r.units).map(move |u| (u.id.clone(), n));
+    let wall = PlacedWall {
+        start: ZERO,
+        end: ZERO,
+        along: ZERO,
+        out: ZERO,
+        letter: 'A',
+    };
+    let by_unit = |n| {
+        job.runs
+            .iter()
+            .flat_map(|r| &r.units)
+            .map(move |u| (u.id.clone(), n))
+    };
     Reckoned {
         rooms: job
             .rooms
@@ -276,8 +326,20 @@ pub fn drawings(job: &Job) -> Vec<Drawing> {
     let wall = WallRef { room: 0, wall: 0 };
     vec![
         one("chamber-plan", "Plan of Chamber", DrawingKind::Plan(0)),
-        one("chamber-A-shut", "Chamber, elevation A, fronts shut", DrawingKind::Shut(wall)),
-        one("chamber-A-open", "Chamber, elevation A, interiors", DrawingKind::Open(wall)),
-        one("section-hanging", "Section, hanging wardrobe", DrawingKind::Section),
+        one(
+            "chamber-A-shut",
+            "Chamber, elevation A, fronts shut",
+            DrawingKind::Shut(wall),
+        ),
+        one(
+            "chamber-A-open",
+            "Chamber, elevation A, interiors",
+            DrawingKind::Open(wall),
+        ),
+        one(
+            "section-hanging",
+            "Section, hanging wardrobe",
+            DrawingKind::Section,
+        ),
     ]
 }

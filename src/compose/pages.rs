@@ -98,7 +98,7 @@ const FITTER: &[Page] = &[
         findings::findings,
     ),
     text("notes", "Notes", 1, findings::notes),
-    text("arrival", "Check on arrival", 1, arrival::arrival),
+    fresh("arrival", "Check on arrival", 1, arrival::arrival),
     text("drawings", "The drawings", 1, reading::reading),
     Page::Drawings,
     text("schedules", "Schedules", 1, lists),

@@ -16,7 +16,10 @@ fn two_compiles_give_the_same_bytes() {
     for which in [Pack::Client, Pack::Fitter] {
         let once = pdf(&job, which);
         assert!(once == pdf(&job, which));
-        let file = emit::write::File { path: format!("{}.pdf", which.name()), bytes: once };
+        let file = emit::write::File {
+            path: format!("{}.pdf", which.name()),
+            bytes: once,
+        };
         emit::write::all(&std::env::temp_dir().join("compose-look"), &[file]).expect("written");
     }
 }

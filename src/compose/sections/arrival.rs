@@ -5,13 +5,14 @@ use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
 use super::hardware::TICK;
+use crate::resolve::job::Wall;
 use crate::units::Length;
 
 pub fn arrival(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
         ("", 8.0, Align::Middle),
-        ("Measure", 82.0, Align::Left),
-        ("Where", 34.0, Align::Left),
+        ("Measure", 66.0, Align::Left),
+        ("Where", 52.0, Align::Left),
         ("As surveyed", 23.0, Align::Right),
         ("Measured", 28.0, Align::Left),
     ])
@@ -37,28 +38,28 @@ fn rooms(ctx: &Context, table: &mut Table) {
         let mut line = |what: &str, place: &str, value: String| {
             table.row([TICK, what, place, &value, ""]);
         };
-        let points = room
-            .walls
-            .iter()
-            .flat_map(|w| w.floor.iter().map(move |p| (w, p)));
-        if let Some((wall, (x, _))) = points
-            .clone()
-            .max_by(|a, b| (a.1.1).cmp(&b.1.1).then(b.1.0.cmp(&a.1.0)))
-        {
-            let place = format!("wall {}, {} from its left corner", wall.id, x);
+        // A wall of one point was not surveyed along its length: others come before it.
+        let points = || {
+            room.walls
+                .iter()
+                .flat_map(|w| w.floor.iter().map(move |p| (w, p)))
+        };
+        let place = |wall: &Wall, x: Length| format!("wall {}, {x} from its left corner", wall.id);
+        let highest = points().max_by_key(|(w, p)| (p.1, w.floor.len() > 1));
+        if let Some((wall, (x, _))) = highest {
             line(
-                "Highest floor point (finished floor, 0)",
-                &place,
+                "Highest floor point: finished floor",
+                &place(wall, *x),
                 "0".to_owned(),
             );
         }
-        if let Some((wall, (x, z))) = points.min_by(|a, b| (a.1.1).cmp(&b.1.1)) {
-            let place = format!("wall {}, {} from its left corner", wall.id, x);
-            line("Lowest floor point", &place, z.to_string());
+        let lowest = points().min_by_key(|(w, p)| (p.1, w.floor.len() <= 1));
+        if let Some((wall, (x, z))) = lowest.filter(|(_, p)| p.1 < Length::ZERO) {
+            line("Lowest floor point", &place(wall, *x), z.to_string());
         }
         let datum = ctx.job.info.datum.to_string();
         line(
-            "Datum line marked on every wall, above the highest floor point",
+            "Datum marked, above the highest floor point",
             "all walls",
             datum,
         );
