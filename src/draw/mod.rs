@@ -1,7 +1,15 @@
 //! Job and reckoned sizes to drawings: `views` make [`scene::Scene`]s, `place` gives them scale and
 //! paper, `svg` writes them. Must not compute a size of the furniture, and nothing else draws.
 
+pub mod place;
 pub mod scene;
+pub mod sheet;
+pub mod style;
+pub mod svg;
+#[cfg(test)]
+mod samples;
+#[cfg(test)]
+mod tests;
 
 use crate::resolve::job::WallRef;
 

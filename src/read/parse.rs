@@ -19,7 +19,9 @@ pub fn project(text: &str, diags: &mut Diagnostics) -> Option<Project> {
     let (table, errors) = DeTable::parse_recoverable(text);
     if errors.is_empty() {
         let place = Place::span(0, 0);
-        return Some(Project::read_table(table.get_ref(), place, diags));
+        let project = Project::read_table(table.get_ref(), place, diags);
+        check_version(&project, diags);
+        return Some(project);
     }
     let mut seen = Vec::new();
     let mut errors: Vec<_> = errors
@@ -48,4 +50,23 @@ pub fn project(text: &str, diags: &mut Diagnostics) -> Option<Project> {
         );
     }
     None
+}
+
+/// Version of the format that this program reads.
+const VERSION: u32 = 1;
+
+fn check_version(project: &Project, diags: &mut Diagnostics) {
+    if let Some(at) = &project.rodbook
+        && at.value != VERSION
+    {
+        diags.push(
+            Diagnostic::new(
+                Code::WrongVersion,
+                at.place,
+                format!("this program reads format {VERSION}, not {}", at.value),
+            )
+            .label("written for another version")
+            .help("use the program the file was written for, or bring the file up to format 1"),
+        );
+    }
 }

@@ -15,11 +15,9 @@ table! {
     /// The whole file.
     Project "project" {
         /// Version of this file's format: 1.
-        req rodbook: u32 [1, 1];
+        req rodbook: u32;
         /// The job, its people in charge and how it is to be drawn.
         req job: JobTable;
-        /// Who is involved, and who signs.
-        opt person: Vec<Person>;
         /// The rooms as surveyed.
         opt room: Vec<Room>;
         /// What every piece must pass on its way in, from the street.
@@ -90,12 +88,14 @@ table! {
         def note_to_client: String [0, 2000] = String::new();
         /// Printed on the cover of the fitter's pack.
         def note_to_fitter: String [0, 2000] = String::new();
+        /// Who is involved, and who signs.
+        opt person: Vec<Person>;
     }
 }
 
 table! {
     /// Somebody involved.
-    Person "person" {
+    Person "job.person" {
         /// Name as printed.
         req name: String [1, 80];
         /// What they are to the job.

@@ -261,3 +261,40 @@ pub fn way_in(project: &raw::Project) -> Vec<Obstacle> {
         })
         .collect()
 }
+
+/// Kinds and sets are looked through even where nothing uses them: a slip there is a slip.
+pub fn check_unused(names: &Names<'_>, diags: &mut Diagnostics) {
+    for (_, front) in entries(&names.project.front) {
+        if let Some(at) = &front.material {
+            names.material(at, diags);
+        }
+        if let Some(at) = &front.like {
+            names.front(at, diags);
+        }
+        names.finish(front.finish.as_ref(), diags);
+        for at in [&front.handle, &front.hinge_by, &front.runner] {
+            names.hardware(at.as_ref(), diags);
+        }
+    }
+    for (_, set) in entries(&names.project.set) {
+        let boards = [&set.carcass, &set.back, &set.front, &set.panel, &set.plinth, &set.filler];
+        for at in boards.into_iter().flatten() {
+            names.material(at, diags);
+        }
+    }
+    for (_, kind) in entries(&names.project.kind) {
+        if let Some(at) = &kind.kind {
+            diags.push(
+                Diagnostic::new(Code::Contradiction, at.place, "a kind of unit cannot be of a kind")
+                    .label("kinds do not nest")
+                    .help("say what differs in the unit itself"),
+            );
+        }
+        if let Some(at) = &kind.carcass {
+            names.material(at, diags);
+        }
+        if let Some(at) = &kind.front {
+            names.front(at, diags);
+        }
+    }
+}

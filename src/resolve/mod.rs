@@ -22,9 +22,10 @@ use names::Names;
 /// job must then not be used further.
 pub fn resolve(filled: &Project, pictures: &[PictureFile], diags: &mut Diagnostics) -> Job {
     let names = Names::new(filled, diags);
+    goods::check_unused(&names, diags);
     Job {
         info: info(filled),
-        people: fill::list(&filled.person)
+        people: fill::list(&filled.job().value.person)
             .iter()
             .map(|p| Person {
                 name: p.name().value,

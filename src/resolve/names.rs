@@ -43,7 +43,9 @@ impl<'a> Names<'a> {
             for (u, unit) in list(&run.unit).iter().enumerate() {
                 let Some(id) = &unit.id else { continue };
                 let place = if id.written() { id.place } else { unit.place };
-                names.add(&id.value.0, Subject::Unit(r, u), place, diags);
+                if !names.add(&id.value.0, Subject::Unit(r, u), place, diags) {
+                    continue; // its fronts' derived ids would only say the same again
+                }
                 for cell in list(&unit.row).iter().flat_map(|row| list(&row.across)) {
                     let Some(id) = &cell.id else { continue };
                     let place = if id.written() { id.place } else { cell.place };
@@ -83,9 +85,9 @@ impl<'a> Names<'a> {
         names
     }
 
-    fn add(&mut self, id: &str, subject: Subject, place: Place, diags: &mut Diagnostics) {
+    fn add(&mut self, id: &str, subject: Subject, place: Place, diags: &mut Diagnostics) -> bool {
         if id.is_empty() || id.ends_with('.') {
-            return; // a missing id has been reported
+            return true; // a missing id has been reported
         }
         if let Some((_, _, first)) = self.subjects.iter().find(|(known, ..)| known == id) {
             diags.push(
@@ -94,9 +96,10 @@ impl<'a> Names<'a> {
                     .also(*first, "first here")
                     .help("give one of them another id: rooms, runs, units, fronts and panels share one list"),
             );
-            return;
+            return false;
         }
         self.subjects.push((id.to_string(), subject, place));
+        true
     }
 
     fn find(
@@ -107,7 +110,8 @@ impl<'a> Names<'a> {
         diags: &mut Diagnostics,
     ) -> Option<usize> {
         let found = known.iter().position(|name| *name == at.value.0);
-        if found.is_none() {
+        // A reference nobody wrote stands for a key whose absence has been reported.
+        if found.is_none() && at.written() {
             let help = match nearest(&at.value.0, known) {
                 Some(near) => format!("did you mean \"{near}\"?"),
                 None if known.is_empty() => format!("the file has no {what} yet: add one"),

@@ -1,0 +1,104 @@
+//! What must never be on a sheet: words over words, words under lines, words off the paper. Knows
+//! the placed drawing alone, so it judges every placer alike.
+
+use super::geometry::segments;
+use super::{Item, Placed, Text};
+use crate::draw::scene::{Fill, Rect};
+use crate::draw::style::{Ink, Weight, weight};
+
+#[derive(Clone, Debug, PartialEq)]
+pub enum Collision {
+    /// Two texts share paper.
+    Texts(String, String),
+    /// A line runs through a text and is not interrupted beneath it.
+    Crossed(String, Ink),
+    /// A line that must not be interrupted is knocked out under a text.
+    Hidden(String, Ink),
+    /// A text is not wholly on the paper.
+    OffPaper(String),
+}
+
+/// Every collision of a drawing, in drawing order.
+pub fn collisions(placed: &Placed) -> Vec<Collision> {
+    let paper = Rect::new(0.0, 0.0, placed.width, placed.height).grown(1e-6);
+    let mut found = Vec::new();
+    let texts: Vec<(usize, &Text)> = placed
+        .items
+        .iter()
+        .enumerate()
+        .filter_map(|(i, item)| match item {
+            Item::Text(t) => Some((i, t)),
+            Item::Shape { .. } => None,
+        })
+        .collect();
+    for (n, (index, text)) in texts.iter().enumerate() {
+        let name = || text.lines.join(" ");
+        let bounds = text.bounds();
+        if !paper.contains(bounds) {
+            found.push(Collision::OffPaper(name()));
+        }
+        for (_, other) in texts.iter().skip(n + 1) {
+            if bounds.grown(-0.02).overlaps(other.bounds()) {
+                found.push(Collision::Texts(name(), other.lines.join(" ")));
+            }
+        }
+        for (i, item) in placed.items.iter().enumerate() {
+            let Item::Shape { ink, fill, shape } = item else { continue };
+            let drawn = *ink != Ink::None || *fill == Fill::Solid;
+            let hit = || segments(shape).iter().any(|s| s.enters(bounds.grown(-0.02)));
+            let beneath = i < *index && text.knock;
+            if drawn && !beneath && hit() {
+                found.push(Collision::Crossed(name(), *ink));
+            } else if drawn && beneath && weight(*ink) == Weight::Heavy && visible(placed, i) && hit()
+            {
+                found.push(Collision::Hidden(name(), *ink));
+            }
+        }
+    }
+    found
+}
+
+/// Whether a shape is still seen once the fills after it are laid.
+fn visible(placed: &Placed, index: usize) -> bool {
+    let Some(bounds) = placed.items.get(index).and_then(Item::bounds) else { return false };
+    !placed.items.iter().skip(index + 1).any(|later| match later {
+        Item::Shape { fill, shape: crate::draw::scene::Shape::Rect(r), .. } => {
+            crate::draw::style::hides(*fill) && r.contains(bounds)
+        }
+        _ => false,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draw::scene::{Pt, Role, Shape};
+
+    fn placed(items: Vec<Item>) -> Placed {
+        Placed { width: 100.0, height: 100.0, scale: 1, items }
+    }
+
+    fn word(x: f64, y: f64) -> Text {
+        Text::line("600", 2.5).at(Pt::new(x, y))
+    }
+
+    fn line(role: Role) -> Item {
+        let points = vec![Pt::new(0.0, 50.0), Pt::new(100.0, 50.0)];
+        let shape = Shape::Path { points, closed: false };
+        Item::Shape { ink: Ink::Role(role), fill: Fill::None, shape }
+    }
+
+    #[test]
+    fn planted_faults_are_found_and_sound_sheets_pass() {
+        let sound = placed(vec![line(Role::Swing), Item::Text(word(50.0, 50.0))]);
+        assert_eq!(collisions(&sound), []);
+        let over = placed(vec![Item::Text(word(50.0, 50.0)), Item::Text(word(51.0, 50.0))]);
+        assert!(matches!(collisions(&over)[..], [Collision::Texts(..)]));
+        let crossed = placed(vec![Item::Text(word(50.0, 50.0)), line(Role::Swing)]);
+        assert!(matches!(collisions(&crossed)[..], [Collision::Crossed(..)]));
+        let hidden = placed(vec![line(Role::Edge), Item::Text(word(50.0, 50.0))]);
+        assert!(matches!(collisions(&hidden)[..], [Collision::Hidden(..)]));
+        let off = placed(vec![Item::Text(word(99.0, 50.0))]);
+        assert!(matches!(collisions(&off)[..], [Collision::OffPaper(..)]));
+    }
+}

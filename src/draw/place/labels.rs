@@ -1,0 +1,167 @@
+//! Finds each label a place where it touches nothing: its anchor, other spots inside its area, a
+//! quarter turn, smaller lettering. Knows what is already there; a label without a place is handed
+//! back, to become a callout.
+
+use super::geometry::{self, Segment};
+use super::{Item, Text};
+use crate::draw::scene::{Fill, Label, LabelFrame, Lettering, Pt, Rect, Shape};
+use crate::draw::style::{Ink, Weight, hides, weight};
+
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Labels {
+    pub texts: Vec<Text>,
+    pub homeless: Vec<Label>,
+}
+
+/// White space kept round a label, mm.
+const CLEAR: f64 = 0.7;
+/// Without an area of its own a label may go so far from its anchor, mm.
+const STRAY: f64 = 7.0;
+
+/// Places `labels` over `marks` (paper mm), lower ranks first; `extra` are lines it should also
+/// keep off.
+pub fn place(labels: &[Label], marks: &[Item], extra: &[Item], scale: f64) -> Labels {
+    let mut out = Labels::default();
+    let lines = seen(marks, extra);
+    let mut taken: Vec<Rect> = marks.iter().filter_map(solid).collect();
+    let mut order: Vec<&Label> = labels.iter().collect();
+    order.sort_by_key(|l| l.rank);
+    for label in order {
+        if label.lines.iter().all(|l| l.trim().is_empty()) {
+            continue;
+        }
+        match home(label, &lines, &taken, scale) {
+            Some(text) => {
+                taken.push(text.bounds().grown(CLEAR));
+                out.texts.push(text);
+            }
+            None => out.homeless.push(label.clone()),
+        }
+    }
+    out
+}
+
+/// Lines that are still seen when all is drawn: later fills hide what is wholly under them.
+fn seen(marks: &[Item], extra: &[Item]) -> Vec<(Segment, Weight)> {
+    let mut lines: Vec<(Segment, Weight)> = Vec::new();
+    for item in marks.iter().chain(extra) {
+        let Item::Shape { ink, fill, shape } = item else { continue };
+        if hides(*fill)
+            && let Shape::Rect(r) = shape
+        {
+            let r = r.grown(-1e-6);
+            let inside = |p: Pt| p.x > r.x0 && p.x < r.x1 && p.y > r.y0 && p.y < r.y1;
+            lines.retain(|(s, _)| !(inside(s.a) && inside(s.b)));
+        }
+        let heavy = if *fill == Fill::Solid { Weight::Heavy } else { weight(*ink) };
+        if *ink != Ink::None || *fill == Fill::Solid {
+            lines.extend(geometry::segments(shape).into_iter().map(|s| (s, heavy)));
+        }
+    }
+    lines
+}
+
+/// Small things a label may never cover: symbols and their letters.
+fn solid(item: &Item) -> Option<Rect> {
+    match item {
+        Item::Text(text) => Some(text.bounds().grown(CLEAR)),
+        Item::Shape { ink: Ink::Frame, .. } => item.bounds().map(|b| b.grown(CLEAR)),
+        Item::Shape { fill: Fill::Solid, .. } => item.bounds().map(|b| b.grown(CLEAR)),
+        Item::Shape { .. } => None,
+    }
+}
+
+fn home(
+    label: &Label,
+    lines: &[(Segment, Weight)],
+    taken: &[Rect],
+    scale: f64,
+) -> Option<Text> {
+    let at = Pt::new(label.at.x / scale, label.at.y / scale);
+    if !(at.x.is_finite() && at.y.is_finite()) {
+        return None;
+    }
+    let area = label.within.map_or_else(
+        || Rect::about(at, 0.0, 0.0),
+        |w| Rect::new(w.x0 / scale, w.y0 / scale, w.x1 / scale, w.y1 / scale),
+    );
+    let cap = label.lettering.cap_mm();
+    let smaller = Lettering::Minor.cap_mm();
+    let make = |cap: f64, turned: bool| {
+        Text::new(label.lines.clone(), cap, label.bold).framed(label.frame).turned(turned)
+    };
+    // Only what can matter here.
+    let reach = area.grown(STRAY + 60.0);
+    let reach = if label.within.is_some() { area.grown(2.0) } else { reach };
+    let lines: Vec<(Segment, Weight)> =
+        lines.iter().filter(|(s, _)| s.enters(reach)).copied().collect();
+    let taken: Vec<Rect> = taken.iter().filter(|r| r.overlaps(reach)).copied().collect();
+    let mut tries = vec![make(cap, false)];
+    if label.frame != LabelFrame::Circle {
+        tries.push(make(cap, true));
+    }
+    if smaller < cap && label.lettering != Lettering::Title {
+        tries.push(make(if cap > 2.5 { 2.5 } else { smaller }, false));
+        if label.frame != LabelFrame::Circle {
+            tries.push(make(smaller, true));
+        }
+    }
+    tries.into_iter().find_map(|text| {
+        [Weight::Light, Weight::Heavy].into_iter().find_map(|least| {
+            settle(&text, at, area, label.within.is_some(), |r| {
+                !taken.iter().any(|t| t.overlaps(r))
+                    && !lines.iter().any(|(s, w)| *w >= least && s.enters(r.grown(CLEAR)))
+            })
+        })
+    })
+}
+
+/// The spot nearest the anchor that `free` allows.
+fn settle(
+    text: &Text,
+    at: Pt,
+    area: Rect,
+    bounded: bool,
+    free: impl Fn(Rect) -> bool,
+) -> Option<Text> {
+    let (w, h) = text.size();
+    let centres = if bounded {
+        let edge = |lo: f64, hi: f64, size: f64| (lo + size / 2.0 + CLEAR, hi - size / 2.0 - CLEAR);
+        let (x0, x1) = edge(area.x0, area.x1, w);
+        let (y0, y1) = edge(area.y0, area.y1, h);
+        if x0 > x1 || y0 > y1 {
+            return None;
+        }
+        Rect { x0, y0, x1, y1 }
+    } else {
+        Rect { x0: at.x - STRAY - w / 2.0, y0: at.y - STRAY, x1: at.x + STRAY + w / 2.0, y1: at.y + STRAY }
+    };
+    let nearest = Pt::new(at.x.clamp(centres.x0, centres.x1), at.y.clamp(centres.y0, centres.y1));
+    let mut spots = vec![nearest];
+    let steps = |size: f64| ((size / 1.5).ceil() as usize).clamp(1, 24);
+    let (nx, ny) = (steps(centres.width()), steps(centres.height()));
+    for i in 0..=nx {
+        for j in 0..=ny {
+            spots.push(Pt::new(
+                centres.x0 + centres.width() * i as f64 / nx as f64,
+                centres.y0 + centres.height() * j as f64 / ny as f64,
+            ));
+        }
+    }
+    // Straight above, below or beside the anchor is better than aslant.
+    for i in 0..=nx {
+        spots.push(Pt::new(centres.x0 + centres.width() * i as f64 / nx as f64, nearest.y));
+    }
+    for j in 0..=ny {
+        spots.push(Pt::new(nearest.x, centres.y0 + centres.height() * j as f64 / ny as f64));
+    }
+    let far = |p: &Pt| {
+        let (dx, dy) = ((p.x - nearest.x).abs(), (p.y - nearest.y).abs());
+        dx.hypot(dy) + 0.6 * dx.min(dy)
+    };
+    spots.sort_by(|a, b| far(a).total_cmp(&far(b)));
+    spots
+        .into_iter()
+        .map(|p| text.clone().at(p))
+        .find(|t| free(t.bounds()))
+}

@@ -1,0 +1,161 @@
+//! The strip along the bottom of a drawing: the legend of what it uses, the scale and a scale bar.
+//! Knows samples and sizes; does not know what was drawn.
+
+use super::{Item, Text, symbols};
+use crate::draw::scene::{Fill, LegendItem, LegendSample, Pt, Rect, Role, Shape};
+use crate::draw::style::Ink;
+use crate::lettering;
+
+/// The strip with its top left at the origin.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Strip {
+    pub items: Vec<Item>,
+    pub height: f64,
+}
+
+const CAP: f64 = 2.5;
+const SAMPLE: f64 = 12.0;
+const SAMPLE_GAP: f64 = 2.5;
+const COLUMN_GAP: f64 = 7.0;
+const ROW: f64 = 5.5;
+const WIDEST_TEXT: f64 = 62.0;
+/// Five boxes, this long at most.
+const BAR_LONGEST: f64 = 60.0;
+
+/// Lays the legend out in columns from the left and the scale bar at the right.
+pub fn strip(legend: &[LegendItem], scale: u32, width: f64) -> Strip {
+    let bar = scale_bar(scale);
+    let bar_width = bar.iter().filter_map(Item::bounds).map(|b| b.x1).fold(0.0, f64::max);
+    let cells: Vec<Cell> = legend.iter().map(Cell::of).collect();
+    let widest = cells.iter().map(|c| c.width).fold(0.0_f64, f64::max);
+    let room = width - bar_width - COLUMN_GAP * 1.5;
+    let most = (((room + COLUMN_GAP) / (widest + COLUMN_GAP)).floor() as usize).clamp(1, 12);
+    // As many rows as the full width asks for, then as few columns as those rows need.
+    let rows = cells.len().div_ceil(most);
+    let columns = if rows == 0 { 1 } else { cells.len().div_ceil(rows) };
+    let mut items = Vec::new();
+    let mut y = 0.0;
+    for row in cells.chunks(columns.max(1)) {
+        let height = row.iter().map(|c| c.height).fold(ROW, f64::max);
+        for (i, cell) in row.iter().enumerate() {
+            let x = i as f64 * (widest + COLUMN_GAP);
+            items.extend(cell.items.iter().cloned().map(|m| m.moved(x, y + height / 2.0)));
+        }
+        y += height;
+    }
+    let height = y.max(BAR_HEIGHT);
+    let (dx, dy) = (width - bar_width, height - BAR_HEIGHT);
+    items.extend(bar.into_iter().map(|i| i.moved(dx, dy)));
+    Strip { items, height }
+}
+
+/// A sample with its words: left at 0, middle at 0.
+struct Cell {
+    items: Vec<Item>,
+    width: f64,
+    height: f64,
+}
+
+impl Cell {
+    fn of(item: &LegendItem) -> Cell {
+        let mut items = sample(&item.sample);
+        let sample = items.iter().filter_map(Item::bounds).reduce(Rect::with);
+        let tall = sample.map_or(0.0, Rect::height);
+        let lines = lettering::wrap(&item.text, CAP, false, WIDEST_TEXT);
+        let mut text = Text::new(lines, CAP, false).aligned(super::Align::Left);
+        text.knock = false;
+        text.centre = Pt::new(SAMPLE + SAMPLE_GAP + text.width / 2.0, 0.0);
+        let (width, height) = (SAMPLE + SAMPLE_GAP + text.width, text.height.max(tall) + 1.6);
+        items.push(Item::Text(text));
+        Cell { items, width, height }
+    }
+}
+
+fn sample(sample: &LegendSample) -> Vec<Item> {
+    let middle = Pt::new(SAMPLE / 2.0, 0.0);
+    match sample {
+        LegendSample::Line(role) => {
+            let points = vec![Pt::new(0.0, 0.0), Pt::new(SAMPLE, 0.0)];
+            let shape = Shape::Path { points, closed: false };
+            vec![Item::Shape { ink: Ink::Role(*role), fill: Fill::None, shape }]
+        }
+        LegendSample::Area(fill) => {
+            let shape = Shape::Rect(Rect::about(middle, SAMPLE, 4.0));
+            vec![Item::Shape { ink: Ink::Role(Role::Fine), fill: *fill, shape }]
+        }
+        LegendSample::Symbol(symbol) => symbols::items(middle, *symbol),
+        LegendSample::Swing { apex_at_hinge } => symbols::swing_sample(middle, *apex_at_hinge),
+    }
+}
+
+const BAR_HEIGHT: f64 = 9.0;
+const BOX_HEIGHT: f64 = 1.8;
+
+/// The scale in words and a bar of five boxes, black and white in turn, in round real lengths.
+fn scale_bar(scale: u32) -> Vec<Item> {
+    let step = bar_step(scale);
+    let paper = f64::from(step) / f64::from(scale.max(1));
+    let mut words = Text::new(vec![format!("SCALE 1:{scale}")], CAP, true);
+    words.knock = false;
+    words.centre = Pt::new(words.width / 2.0, BAR_HEIGHT - BOX_HEIGHT / 2.0 - 0.4);
+    let left = words.width + 6.0;
+    let mut items = vec![Item::Text(words)];
+    let top = BAR_HEIGHT - BOX_HEIGHT - 0.4;
+    for i in 0..5_u32 {
+        let x = left + paper * f64::from(i);
+        let fill = if i % 2 == 0 { Fill::Solid } else { Fill::White };
+        let shape = Shape::Rect(Rect::new(x, top, x + paper, top + BOX_HEIGHT));
+        items.push(Item::Shape { ink: Ink::Frame, fill, shape });
+    }
+    // In metres once the bar is that long.
+    let metres = step >= 1000;
+    for i in [0, 1, 5_u32] {
+        let real = u64::from(step) * u64::from(i);
+        let mut value = if metres { (real / 1000).to_string() } else { real.to_string() };
+        if i == 5 {
+            value.push_str(if metres { " m" } else { " mm" });
+        }
+        let mut text = Text::line(&value, CAP);
+        text.knock = false;
+        text.centre = Pt::new(left + paper * f64::from(i), top - 1.0 - text.height / 2.0);
+        items.push(Item::Text(text));
+    }
+    items
+}
+
+/// Real length of one box: the longest of 1, 2, 5 × 10ⁿ mm that keeps five within the bar.
+fn bar_step(scale: u32) -> u32 {
+    let most = BAR_LONGEST / 5.0 * f64::from(scale.max(1));
+    let mut best = 1;
+    let mut ten: u32 = 1;
+    for _ in 0..7 {
+        for digit in [1, 2, 5] {
+            if f64::from(ten * digit) <= most {
+                best = ten * digit;
+            }
+        }
+        ten *= 10;
+    }
+    best
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_bar_is_true_to_scale_and_in_round_lengths() {
+        // By the scale's meaning (ISO 5455): paper length × scale = real length.
+        for (scale, step) in [(1, 10), (5, 50), (10, 100), (20, 200), (50, 500), (100, 1000)] {
+            assert_eq!(bar_step(scale), step, "1:{scale}");
+            let boxes: Vec<Rect> = scale_bar(scale)
+                .iter()
+                .filter(|i| matches!(i, Item::Shape { .. }))
+                .filter_map(Item::bounds)
+                .collect();
+            assert_eq!(boxes.len(), 5);
+            let length = (boxes[4].x1 - boxes[0].x0) * f64::from(scale);
+            assert!((length - f64::from(step) * 5.0).abs() < 1e-6);
+        }
+    }
+}
