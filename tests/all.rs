@@ -5,6 +5,7 @@ mod support;
 mod errors;
 mod keys;
 mod modules;
+mod packs;
 mod reading;
 
 /// A test file that nobody lists would never run.
@@ -17,7 +18,10 @@ fn every_test_file_is_listed_here() {
         if let Some(module) = name.strip_suffix(".rs")
             && module != "all"
         {
-            assert!(here.contains(&format!("mod {module};")), "tests/{name} is not listed in all.rs");
+            assert!(
+                here.contains(&format!("mod {module};")),
+                "tests/{name} is not listed in all.rs"
+            );
         }
     }
 }

@@ -2,12 +2,12 @@
 //! paper, `svg` writes them. Must not compute a size of the furniture, and nothing else draws.
 
 pub mod place;
+#[cfg(test)]
+mod samples;
 pub mod scene;
 pub mod sheet;
 pub mod style;
 pub mod svg;
-#[cfg(test)]
-mod samples;
 #[cfg(test)]
 mod tests;
 
