@@ -209,7 +209,7 @@ fn hostile_words_are_printed_as_they_are() {
         run.name = format!("{long}{long} {markup}");
         for unit in &mut run.units {
             unit.name = format!("{markup} {long}");
-            unit.note = format!("{long} {markup}").repeat(40);
+            unit.note = format!("{long} {markup}").repeat(14);
         }
     }
     for material in &mut job.materials {
