@@ -64,8 +64,7 @@ pub fn has_family(name: &str) -> bool {
 /// The first character that neither family can print. A newline is allowed; no other control
 /// character is.
 pub fn missing(text: &str) -> Option<char> {
-    text.chars()
-        .find(|&c| c != '\n' && (c.is_control() || glyph(c, false).is_none()))
+    text.chars().find(|&c| c != '\n' && (c.is_control() || glyph(c, false).is_none()))
 }
 
 /// Font size (em) in mm that gives capitals of `cap_mm`.
@@ -100,11 +99,8 @@ pub fn wrap(text: &str, cap_mm: f64, bold: bool, width: f64) -> Vec<String> {
     for paragraph in text.split('\n') {
         let mut line = String::new();
         for word in paragraph.split(' ').filter(|w| !w.is_empty()) {
-            let longer = if line.is_empty() {
-                word.to_string()
-            } else {
-                format!("{line} {word}")
-            };
+            let longer =
+                if line.is_empty() { word.to_string() } else { format!("{line} {word}") };
             if width_mm(&longer, cap_mm, bold) <= width {
                 line = longer;
                 continue;
@@ -132,10 +128,7 @@ type Parsed = ttf_parser::Face<'static>;
 fn parsed() -> &'static [Parsed] {
     static PARSED: OnceLock<Vec<Parsed>> = OnceLock::new();
     PARSED.get_or_init(|| {
-        FACES
-            .iter()
-            .filter_map(|f| ttf_parser::Face::parse(f.bytes, 0).ok())
-            .collect()
+        FACES.iter().filter_map(|f| ttf_parser::Face::parse(f.bytes, 0).ok()).collect()
     })
 }
 
@@ -176,10 +169,7 @@ mod tests {
         for (face, font) in FACES.iter().zip(parsed()) {
             // The typographic family (16) where the file has one, else the plain family (1).
             let named = |id| {
-                font.names()
-                    .into_iter()
-                    .find(|n| n.name_id == id)
-                    .and_then(|n| n.to_string())
+                font.names().into_iter().find(|n| n.name_id == id).and_then(|n| n.to_string())
             };
             assert_eq!(named(16).or_else(|| named(1)).as_deref(), Some(face.family));
             assert_eq!(font.weight().to_number(), face.weight);
@@ -191,10 +181,7 @@ mod tests {
     fn capitals_are_as_high_as_asked() {
         // The font's own outline of H, read by ttf-parser, at the size we ask for.
         let face = &parsed()[0];
-        let h = face
-            .glyph_index('H')
-            .and_then(|id| face.glyph_bounding_box(id))
-            .expect("H");
+        let h = face.glyph_index('H').and_then(|id| face.glyph_bounding_box(id)).expect("H");
         let mm = f64::from(h.y_max) / f64::from(face.units_per_em()) * size_mm(2.5);
         assert!((mm - 2.5).abs() < 0.01, "{mm}");
     }
@@ -209,12 +196,8 @@ mod tests {
 
     #[test]
     fn names_of_europe_print_and_other_scripts_are_refused_by_character() {
-        for name in [
-            "Zażółć gęślą jaźń",
-            "Ελένη Ώχρα",
-            "Щука Ґанок",
-            "Þórður Ø½ ≤ − → ☑",
-        ] {
+        for name in ["Zażółć gęślą jaźń", "Ελένη Ώχρα", "Щука Ґанок", "Þórður Ø½ ≤ − → ☑"]
+        {
             assert_eq!(missing(name), None, "{name}");
         }
         assert_eq!(missing("two\nlines"), None);
@@ -224,13 +207,9 @@ mod tests {
 
     #[test]
     fn wrapped_lines_keep_every_word_and_the_width() {
-        let text =
-            "socket moved into the plinth by the electrician\nunbreakableunbreakableunbreakable";
+        let text = "socket moved into the plinth by the electrician\nunbreakableunbreakableunbreakable";
         let lines = wrap(text, 2.5, false, 30.0);
-        assert!(
-            lines.iter().all(|l| width_mm(l, 2.5, false) <= 30.0),
-            "{lines:?}"
-        );
+        assert!(lines.iter().all(|l| width_mm(l, 2.5, false) <= 30.0), "{lines:?}");
         let squeeze = |s: &str| s.replace([' ', '\n'], "");
         assert_eq!(squeeze(&lines.concat()), squeeze(text));
     }

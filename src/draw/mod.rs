@@ -2,12 +2,13 @@
 //! paper, `svg` writes them. Must not compute a size of the furniture, and nothing else draws.
 
 pub mod place;
-#[cfg(test)]
-mod samples;
 pub mod scene;
 pub mod sheet;
 pub mod style;
 pub mod svg;
+pub mod views;
+#[cfg(test)]
+mod samples;
 #[cfg(test)]
 mod tests;
 

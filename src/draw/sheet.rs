@@ -54,24 +54,15 @@ impl std::error::Error for DrawError {}
 /// The frame inside the margins, landscape, mm.
 pub fn frame(paper: Sheets) -> Room {
     match paper {
-        Sheets::A3 => Room {
-            width: 390.0,
-            height: 277.0,
-        },
-        Sheets::A4 => Room {
-            width: 267.0,
-            height: 190.0,
-        },
+        Sheets::A3 => Room { width: 390.0, height: 277.0 },
+        Sheets::A4 => Room { width: 267.0, height: 190.0 },
     }
 }
 
 /// What of the frame a drawing may use: all but the strip of the title block.
 pub fn area(paper: Sheets) -> Room {
     let whole = frame(paper);
-    Room {
-        height: whole.height - TITLE_BLOCK_MM,
-        ..whole
-    }
+    Room { height: whole.height - TITLE_BLOCK_MM, ..whole }
 }
 
 /// Draws a scene at the largest scale that fits the paper with its dimensions, notes and legend.
@@ -85,9 +76,7 @@ pub fn to_drawings(
 ) -> Result<Vec<Drawing>, DrawError> {
     let area = area(paper);
     let part = Part::whole(scene);
-    let extent = extent(&part).ok_or_else(|| DrawError::Empty {
-        id: scene.id.clone(),
-    })?;
+    let extent = extent(&part).ok_or_else(|| DrawError::Empty { id: scene.id.clone() })?;
     let allowed = SCALES.iter().copied().filter(|s| *s <= smallest.max(1));
     for scale in allowed {
         if let Some(placed) = alone(&part, scale, area) {
@@ -108,9 +97,7 @@ pub fn to_drawings(
             return Ok(vec![drawing(scene, kind, &placed, (1, 1), String::new())]);
         }
     }
-    Err(DrawError::TooMuch {
-        id: scene.id.clone(),
-    })
+    Err(DrawError::TooMuch { id: scene.id.clone() })
 }
 
 /// Draws several small scenes on as few sheets as may be, all at one scale, each with its title
@@ -129,26 +116,18 @@ pub fn pack_sections(
     }
     let parts: Vec<Part> = scenes
         .iter()
-        .map(|s| Part {
-            title: s.title.clone(),
-            legend: legend.clone(),
-            ..Part::whole(s)
-        })
+        .map(|s| Part { title: s.title.clone(), legend: legend.clone(), ..Part::whole(s) })
         .collect();
     for (part, scene) in parts.iter().zip(scenes) {
-        extent(part).ok_or_else(|| DrawError::Empty {
-            id: scene.id.clone(),
-        })?;
+        extent(part).ok_or_else(|| DrawError::Empty { id: scene.id.clone() })?;
     }
     if scenes.is_empty() {
         return Ok(Vec::new());
     }
     for scale in SCALES {
         let room = place::room_above(&legend, scale, area);
-        let figures: Option<Vec<Figure>> = parts
-            .iter()
-            .map(|p| compact(&place::base(p, scale, room)?, room))
-            .collect();
+        let figures: Option<Vec<Figure>> =
+            parts.iter().map(|p| compact(&place::base(p, scale, room)?, room)).collect();
         let Some(figures) = figures else { continue };
         let one = place::sheet(&figures, &legend, scale, area);
         let sheets = match one {
@@ -193,11 +172,7 @@ fn packed(scenes: &[Scene], sheets: Vec<(Placed, usize)>) -> Vec<Drawing> {
         let titles: Vec<&str> = head.iter().map(|s| s.title.as_str()).collect();
         let alts: Vec<&str> = head.iter().map(|s| s.alt.as_str()).collect();
         out.push(Drawing {
-            id: if count == 1 {
-                "sections".to_string()
-            } else {
-                format!("sections-{}", i + 1)
-            },
+            id: if count == 1 { "sections".to_string() } else { format!("sections-{}", i + 1) },
             kind: DrawingKind::Section,
             title: titles.join(", "),
             alt: format!("{} Scale 1:{}.", alts.join(" "), placed.scale),
@@ -213,21 +188,13 @@ fn packed(scenes: &[Scene], sheets: Vec<(Placed, usize)>) -> Vec<Drawing> {
 
 /// The first arrangement of notes that fits.
 fn arranged(base: &Base, room: Room, order: &[Notes]) -> Option<Figure> {
-    let order = if base.has_notes() {
-        order
-    } else {
-        order.get(..1)?
-    };
+    let order = if base.has_notes() { order } else { order.get(..1)? };
     order.iter().find_map(|margins| base.noted(*margins, room))
 }
 
 /// The narrowest: sections stand side by side.
 fn compact(base: &Base, room: Room) -> Option<Figure> {
-    arranged(
-        base,
-        room,
-        &[Notes::Right, Notes::Sides, Notes::Top, Notes::Around],
-    )
+    arranged(base, room, &[Notes::Right, Notes::Sides, Notes::Top, Notes::Around])
 }
 
 fn alone(part: &Part, scale: u32, area: Room) -> Option<Placed> {
@@ -260,24 +227,10 @@ fn parted(
         let (first, last) = (i == 0, i + 1 == count);
         let mut part = Part::between(scene, *left, *right, first, last);
         if let (false, Some(n)) = (first, i.checked_sub(1)) {
-            match_line(
-                &mut part,
-                *left,
-                extent,
-                n,
-                (i, count, Towards::Left),
-                scale,
-            );
+            match_line(&mut part, *left, extent, n, (i, count, Towards::Left), scale);
         }
         if !last {
-            match_line(
-                &mut part,
-                *right,
-                extent,
-                i,
-                (i + 2, count, Towards::Right),
-                scale,
-            );
+            match_line(&mut part, *right, extent, i, (i + 2, count, Towards::Right), scale);
         }
         let placed = alone(&part, scale, area)?;
         let said = format!(
@@ -297,9 +250,7 @@ fn cuts(places: &[f64], extent: Rect, count: usize) -> Option<Vec<f64>> {
     for k in 1..count {
         let ideal = extent.x0 + extent.width() * k as f64 / count as f64;
         let after = out.last().copied().unwrap_or(extent.x0);
-        let free = places
-            .iter()
-            .filter(|x| **x > after + 1.0 && **x < extent.x1 - 1.0);
+        let free = places.iter().filter(|x| **x > after + 1.0 && **x < extent.x1 - 1.0);
         let best = free.min_by(|a, b| (*a - ideal).abs().total_cmp(&(*b - ideal).abs()))?;
         out.push(*best);
     }
@@ -321,31 +272,14 @@ fn match_line(
     scale: u32,
 ) {
     let s = f64::from(scale.max(1));
-    let letter = MATCH_LETTERS
-        .get(letter % MATCH_LETTERS.len())
-        .copied()
-        .unwrap_or('M');
+    let letter = MATCH_LETTERS.get(letter % MATCH_LETTERS.len()).copied().unwrap_or('M');
     let (top, foot) = (extent.y0 - 5.0 * s, extent.y1 + 5.0 * s);
     let points = vec![Pt::new(x, top), Pt::new(x, foot)];
-    let shape = Shape::Path {
-        points,
-        closed: false,
-    };
-    part.strokes.push(Stroke {
-        ink: Ink::Role(Role::Match),
-        fill: Fill::None,
-        shape,
-    });
+    let shape = Shape::Path { points, closed: false };
+    part.strokes.push(Stroke { ink: Ink::Role(Role::Match), fill: Fill::None, shape });
     for y in [top - 3.2 * s, foot + 3.2 * s] {
-        let shape = Shape::Symbol {
-            at: Pt::new(x, y),
-            symbol: Symbol::MatchMark { letter },
-        };
-        part.strokes.push(Stroke {
-            ink: Ink::Frame,
-            fill: Fill::None,
-            shape,
-        });
+        let shape = Shape::Symbol { at: Pt::new(x, y), symbol: Symbol::MatchMark { letter } };
+        part.strokes.push(Stroke { ink: Ink::Frame, fill: Fill::None, shape });
     }
     let text = format!("part {to} of {of}");
     let width = crate::lettering::width_mm(&text, Lettering::Normal.cap_mm(), false);
@@ -373,17 +307,9 @@ fn drawing(
     said: String,
 ) -> Drawing {
     let alone = part.1 == 1;
-    let said = if said.is_empty() {
-        said
-    } else {
-        format!(" {said}")
-    };
+    let said = if said.is_empty() { said } else { format!(" {said}") };
     Drawing {
-        id: if alone {
-            scene.id.clone()
-        } else {
-            format!("{}-{}", scene.id, part.0)
-        },
+        id: if alone { scene.id.clone() } else { format!("{}-{}", scene.id, part.0) },
         kind,
         title: scene.title.clone(),
         alt: format!("{}{said} Scale 1:{}.", scene.alt, placed.scale),

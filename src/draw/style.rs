@@ -113,10 +113,7 @@ pub fn paint(fill: Fill) -> Paint {
             width: 3.0,
             height: 3.0,
             turn: -45.0,
-            lines: &[
-                (0.0, 1.0, 3.0, 1.0, 0.18, BLACK),
-                (0.0, 1.8, 3.0, 1.8, 0.18, BLACK),
-            ],
+            lines: &[(0.0, 1.0, 3.0, 1.0, 0.18, BLACK), (0.0, 1.8, 3.0, 1.8, 0.18, BLACK)],
             dots: &[],
         }),
         // Stipple: plaster and board still to come.
@@ -134,10 +131,7 @@ pub fn paint(fill: Fill) -> Paint {
             width: 1.1,
             height: 1.1,
             turn: 45.0,
-            lines: &[
-                (0.0, 0.55, 1.1, 0.55, 0.15, BLACK),
-                (0.55, 0.0, 0.55, 1.1, 0.15, BLACK),
-            ],
+            lines: &[(0.0, 0.55, 1.1, 0.55, 0.15, BLACK), (0.55, 0.0, 0.55, 1.1, 0.15, BLACK)],
             dots: &[],
         }),
         // Single close lines slanting the other way: board cut through.
@@ -180,7 +174,7 @@ pub fn paint(fill: Fill) -> Paint {
 
 /// Whether the fill hides what was drawn before it.
 pub fn hides(fill: Fill) -> bool {
-    matches!(fill, Fill::White | Fill::Tint | Fill::Solid)
+    fill != Fill::None
 }
 
 /// From a text's own outline to the edge of the white it knocks out, mm.

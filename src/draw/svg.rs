@@ -11,10 +11,7 @@ use crate::lettering;
 
 /// The whole drawing as an SVG of its size on paper. The same input gives the same bytes.
 pub fn write(placed: &Placed) -> String {
-    let mut w = XmlWriter::new(Options {
-        use_single_quote: false,
-        ..Options::default()
-    });
+    let mut w = XmlWriter::new(Options { use_single_quote: false, ..Options::default() });
     w.start_element("svg");
     w.write_attribute("xmlns", "http://www.w3.org/2000/svg");
     w.write_attribute("width", &format!("{}mm", number(placed.width)));
@@ -55,11 +52,14 @@ fn hatches(w: &mut XmlWriter, placed: &Placed) {
         w.write_attribute("width", &number(hatch.width));
         w.write_attribute("height", &number(hatch.height));
         if hatch.turn != 0.0 {
-            w.write_attribute(
-                "patternTransform",
-                &format!("rotate({})", number(hatch.turn)),
-            );
+            w.write_attribute("patternTransform", &format!("rotate({})", number(hatch.turn)));
         }
+        // White ground: what is hatched hides what is behind it.
+        w.start_element("rect");
+        w.write_attribute("width", &number(hatch.width));
+        w.write_attribute("height", &number(hatch.height));
+        w.write_attribute("fill", "#ffffff");
+        w.end_element();
         for (x0, y0, x1, y1, width, grey) in hatch.lines {
             w.start_element("path");
             let d = path_of(&[Pt::new(*x0, *y0), Pt::new(*x1, *y1)], false);
@@ -99,12 +99,7 @@ fn draw(w: &mut XmlWriter, shape: &Shape, ink: Ink, paint: Paint) {
             w.write_attribute("cy", &number(centre.y));
             w.write_attribute("r", &number(*radius));
         }
-        Shape::Arc {
-            centre,
-            radius,
-            from,
-            sweep,
-        } => {
+        Shape::Arc { centre, radius, from, sweep } => {
             w.start_element("path");
             w.write_attribute("d", &arc_of(*centre, *radius, *from, *sweep));
         }
@@ -120,10 +115,7 @@ fn draw(w: &mut XmlWriter, shape: &Shape, ink: Ink, paint: Paint) {
     if pen.width > 0.0 {
         w.write_attribute("stroke", "#000000");
         w.write_attribute("stroke-width", &number(pen.width));
-        w.write_attribute(
-            "stroke-linecap",
-            if pen.dash.is_empty() { "round" } else { "butt" },
-        );
+        w.write_attribute("stroke-linecap", if pen.dash.is_empty() { "round" } else { "butt" });
         w.write_attribute("stroke-linejoin", "round");
         if !pen.dash.is_empty() {
             let dash: Vec<String> = pen.dash.iter().map(|d| number(*d)).collect();
@@ -135,11 +127,7 @@ fn draw(w: &mut XmlWriter, shape: &Shape, ink: Ink, paint: Paint) {
 
 /// A block of words over its white ground, with its frame.
 fn words(w: &mut XmlWriter, text: &Text) {
-    let ground = if text.knock {
-        Paint::Flat("#ffffff")
-    } else {
-        Paint::None
-    };
+    let ground = if text.knock { Paint::Flat("#ffffff") } else { Paint::None };
     if text.frame == LabelFrame::None {
         if text.knock {
             draw(w, &Shape::Rect(text.knocked()), Ink::None, ground);
@@ -148,10 +136,7 @@ fn words(w: &mut XmlWriter, text: &Text) {
         draw(w, &frame, Ink::Frame, ground);
     }
     // The block's own box before it is turned.
-    let (left, top) = (
-        text.centre.x - text.width / 2.0,
-        text.centre.y - text.height / 2.0,
-    );
+    let (left, top) = (text.centre.x - text.width / 2.0, text.centre.y - text.height / 2.0);
     let (x, anchor) = match text.align {
         Align::Centre => (text.centre.x, "middle"),
         Align::Left => (left, "start"),
@@ -194,10 +179,7 @@ fn path_of(points: &[Pt], closed: bool) -> String {
 }
 
 fn arc_of(centre: Pt, radius: f64, from: f64, sweep: f64) -> String {
-    let (a, b) = (
-        at_angle(centre, radius, from),
-        at_angle(centre, radius, from + sweep),
-    );
+    let (a, b) = (at_angle(centre, radius, from), at_angle(centre, radius, from + sweep));
     let (large, clockwise) = (u8::from(sweep.abs() > 180.0), u8::from(sweep > 0.0));
     let r = number(radius);
     format!(
@@ -213,11 +195,7 @@ fn arc_of(centre: Pt, radius: f64, from: f64, sweep: f64) -> String {
 fn number(v: f64) -> String {
     let text = format!("{v:.3}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" {
-        "0".to_string()
-    } else {
-        text.to_string()
-    }
+    if text == "-0" { "0".to_string() } else { text.to_string() }
 }
 
 #[cfg(test)]
@@ -236,41 +214,19 @@ mod tests {
     #[test]
     fn words_are_escaped_and_families_quoted() {
         let text = Text::line("a < b & \"c\"", 2.5);
-        let placed = Placed {
-            width: 10.0,
-            height: 5.0,
-            scale: 1,
-            items: vec![Item::Text(text)],
-        };
+        let placed =
+            Placed { width: 10.0, height: 5.0, scale: 1, items: vec![Item::Text(text)] };
         let svg = write(&placed);
-        assert!(
-            svg.contains("font-family=\"'Source Sans 3', 'Noto Sans'\""),
-            "{svg}"
-        );
+        assert!(svg.contains("font-family=\"'Source Sans 3', 'Noto Sans'\""), "{svg}");
         assert!(svg.contains("a &lt; b &amp; \"c\""), "{svg}");
         assert!(svg.contains("viewBox=\"0 0 10 5\""), "{svg}");
     }
 
     #[test]
     fn hatch_fill_none_draws_nothing_inside() {
-        let shape = Shape::Circle {
-            centre: Pt::new(1.0, 1.0),
-            radius: 1.0,
-        };
-        let items = vec![Item::Shape {
-            ink: Ink::Frame,
-            fill: Fill::None,
-            shape,
-        }];
-        let svg = write(&Placed {
-            width: 2.0,
-            height: 2.0,
-            scale: 1,
-            items,
-        });
-        assert!(
-            svg.contains("fill=\"none\"") && !svg.contains("<defs>"),
-            "{svg}"
-        );
+        let shape = Shape::Circle { centre: Pt::new(1.0, 1.0), radius: 1.0 };
+        let items = vec![Item::Shape { ink: Ink::Frame, fill: Fill::None, shape }];
+        let svg = write(&Placed { width: 2.0, height: 2.0, scale: 1, items });
+        assert!(svg.contains("fill=\"none\"") && !svg.contains("<defs>"), "{svg}");
     }
 }

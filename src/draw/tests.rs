@@ -7,8 +7,7 @@ use crate::emit::png;
 use crate::resolve::job::Sheets;
 
 fn drawn(paper: Sheets) -> Vec<Drawing> {
-    let mut all =
-        to_drawings(&samples::elevation(), DrawingKind::Plan(0), paper, 20).expect("elevation");
+    let mut all = to_drawings(&samples::elevation(), DrawingKind::Plan(0), paper, 20).expect("elevation");
     all.extend(to_drawings(&samples::plan(), DrawingKind::Plan(0), paper, 100).expect("plan"));
     let sections: Vec<_> = ["robe", "larder", "sink"].map(samples::section).into();
     all.extend(pack_sections(&sections, paper, 20).expect("sections"));
@@ -33,30 +32,17 @@ fn look() {
 
 #[test]
 fn samples_have_no_collision() {
-    for scene in [
-        samples::elevation(),
-        samples::plan(),
-        samples::section("robe"),
-    ] {
+    for scene in [samples::elevation(), samples::plan(), samples::section("robe")] {
         for paper in [Sheets::A3, Sheets::A4] {
             for scale in [20, 50, 100] {
                 let area = sheet::area(paper);
                 let part = Part::whole(&scene);
                 let room = place::room_above(&part.legend, scale, area);
-                let Some(base) = place::base(&part, scale, room) else {
-                    continue;
-                };
+                let Some(base) = place::base(&part, scale, room) else { continue };
                 for margins in place::callouts::Notes::ALL {
-                    let Some(figure) = base.noted(margins, room) else {
-                        continue;
-                    };
+                    let Some(figure) = base.noted(margins, room) else { continue };
                     let placed = place::sheet(&[figure], &part.legend, scale, area).expect("sheet");
-                    assert_eq!(
-                        collisions(&placed),
-                        [],
-                        "{} 1:{scale} {paper:?} {margins:?}",
-                        scene.id
-                    );
+                    assert_eq!(collisions(&placed), [], "{} 1:{scale} {paper:?} {margins:?}", scene.id);
                 }
             }
         }

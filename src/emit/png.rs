@@ -35,11 +35,7 @@ impl fmt::Display for PngError {
             PngError::NotSvg(why) => write!(f, "the drawing is not SVG: {why}"),
             PngError::NoFamily(name) => write!(f, "font family '{name}' is not bundled"),
             PngError::NoGlyph(c) => {
-                write!(
-                    f,
-                    "no bundled font can print '{c}' (U+{:04X})",
-                    u32::from(*c)
-                )
+                write!(f, "no bundled font can print '{c}' (U+{:04X})", u32::from(*c))
             }
             PngError::Size => write!(f, "the drawing has no size that can be printed"),
             PngError::Encoding(why) => write!(f, "the PNG could not be written: {why}"),
@@ -72,13 +68,8 @@ pub fn png(svg: &str, dpi: f64) -> Result<Vec<u8>, PngError> {
     }
     let mut map = Pixmap::new(w as u32, h as u32).ok_or(PngError::Size)?;
     map.fill(Color::WHITE);
-    resvg::render(
-        &tree,
-        Transform::from_scale(zoom as f32, zoom as f32),
-        &mut map.as_mut(),
-    );
-    map.encode_png()
-        .map_err(|e| PngError::Encoding(e.to_string()))
+    resvg::render(&tree, Transform::from_scale(zoom as f32, zoom as f32), &mut map.as_mut());
+    map.encode_png().map_err(|e| PngError::Encoding(e.to_string()))
 }
 
 fn fonts() -> Arc<fontdb::Database> {
@@ -113,9 +104,7 @@ fn resolver(wrong: &Arc<Mutex<Option<PngError>>>) -> FontResolver<'static> {
                     return None;
                 }
             }
-            let FontFamily::Named(first) = font.families().first()? else {
-                return None;
-            };
+            let FontFamily::Named(first) = font.families().first()? else { return None };
             db.query(&fontdb::Query {
                 families: &[fontdb::Family::Name(first)],
                 weight: fontdb::Weight(font.weight()),
@@ -127,10 +116,7 @@ fn resolver(wrong: &Arc<Mutex<Option<PngError>>>) -> FontResolver<'static> {
             })
         }),
         select_fallback: Box::new(move |c, used, db| {
-            let bold = used
-                .first()
-                .and_then(|id| db.face(*id))
-                .is_some_and(|f| f.weight.0 >= 600);
+            let bold = used.first().and_then(|id| db.face(*id)).is_some_and(|f| f.weight.0 >= 600);
             let same_weight = |f: &&fontdb::FaceInfo| (f.weight.0 >= 600) == bold;
             let free: Vec<&fontdb::FaceInfo> =
                 db.faces().filter(|f| !used.contains(&f.id)).collect();
@@ -197,10 +183,7 @@ mod tests {
     #[test]
     fn what_cannot_be_printed_is_an_error_by_name() {
         let error = |family: &str, words: &str| png(&svg(family, words), 200.0).expect_err(words);
-        assert_eq!(
-            error("'Imaginary Grotesk'", "A"),
-            PngError::NoFamily("Imaginary Grotesk".into())
-        );
+        assert_eq!(error("'Imaginary Grotesk'", "A"), PngError::NoFamily("Imaginary Grotesk".into()));
         assert_eq!(error("serif", "A"), PngError::NoFamily("serif".into()));
         assert_eq!(error(OURS, "nib 木"), PngError::NoGlyph('木'));
         assert!(matches!(png("no svg", 200.0), Err(PngError::NotSvg(_))));

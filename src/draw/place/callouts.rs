@@ -82,15 +82,9 @@ pub fn place(
     margins: Notes,
     room: Room,
 ) -> Option<Noted> {
-    let mut out = Noted {
-        lines: Vec::new(),
-        texts: Vec::new(),
-        bounds: around,
-    };
-    let notes: Vec<&Note> = notes
-        .iter()
-        .filter(|n| n.target.x.is_finite() && n.target.y.is_finite())
-        .collect();
+    let mut out = Noted { lines: Vec::new(), texts: Vec::new(), bounds: around };
+    let notes: Vec<&Note> =
+        notes.iter().filter(|n| n.target.x.is_finite() && n.target.y.is_finite()).collect();
     if notes.is_empty() {
         return Some(out);
     }
@@ -111,23 +105,13 @@ pub fn place(
     // Wider than this the three stacks could not stand beside the object.
     let spare = room.width - around.width() - MARGIN;
     let columns = usize::from(!left.is_empty()) + usize::from(!right.is_empty());
-    let wrap = if columns == 0 {
-        WRAP
-    } else {
-        (spare / columns as f64 - MARGIN).clamp(18.0, WRAP)
-    };
+    let wrap = if columns == 0 { WRAP } else { (spare / columns as f64 - MARGIN).clamp(18.0, WRAP) };
     let mut obstacles: Vec<Rect> = standing.iter().map(Text::bounds).collect();
     for (stack, side) in [(left, Side::Left), (right, Side::Right), (top, Side::Top)] {
         if stack.is_empty() {
             continue;
         }
-        let column = Column {
-            side,
-            around,
-            wrap,
-            width: room.width,
-            height: room.height,
-        };
+        let column = Column { side, around, wrap, width: room.width, height: room.height };
         column.fill(&stack, &obstacles, &mut out)?;
         obstacles.extend(out.texts.iter().map(Text::bounds));
     }
@@ -169,17 +153,8 @@ impl Block {
         });
         let (bw, bh) = balloon.as_ref().map_or((0.0, 0.0), Text::size);
         let (ww, wh) = words.as_ref().map_or((0.0, 0.0), Text::size);
-        let gap = if balloon.is_some() && words.is_some() {
-            BALLOON_GAP
-        } else {
-            0.0
-        };
-        Block {
-            words,
-            balloon,
-            width: bw + gap + ww,
-            height: bh.max(wh),
-        }
+        let gap = if balloon.is_some() && words.is_some() { BALLOON_GAP } else { 0.0 };
+        Block { words, balloon, width: bw + gap + ww, height: bh.max(wh) }
     }
 
     /// The texts with the block's top left at `at`; `mirrored` puts the balloon at the right.
@@ -187,19 +162,11 @@ impl Block {
         let mut out = Vec::new();
         let (bw, bh) = self.balloon.as_ref().map_or((0.0, 0.0), Text::size);
         if let Some(b) = &self.balloon {
-            let x = if mirrored {
-                at.x + self.width - bw / 2.0
-            } else {
-                at.x + bw / 2.0
-            };
+            let x = if mirrored { at.x + self.width - bw / 2.0 } else { at.x + bw / 2.0 };
             out.push(b.clone().at(Pt::new(x, at.y + bh / 2.0)));
         }
         if let Some(w) = &self.words {
-            let x = if mirrored {
-                at.x + w.width / 2.0
-            } else {
-                at.x + self.width - w.width / 2.0
-            };
+            let x = if mirrored { at.x + w.width / 2.0 } else { at.x + self.width - w.width / 2.0 };
             let y = at.y + w.height.max(if w.lines.len() == 1 { bh } else { 0.0 }) / 2.0;
             out.push(w.clone().at(Pt::new(x, y)));
         }
@@ -231,11 +198,7 @@ impl Column {
             Side::Top => blocks.iter().map(|b| b.width).sum::<f64>() + gaps,
             Side::Left | Side::Right => blocks.iter().map(|b| b.height).sum::<f64>() + gaps,
         };
-        let most = if self.side == Side::Top {
-            self.width
-        } else {
-            self.height
-        };
+        let most = if self.side == Side::Top { self.width } else { self.height };
         if needed > most {
             return None;
         }
@@ -291,13 +254,7 @@ impl Column {
         let along = |p: Pt| if self.side == Side::Top { p.x } else { p.y };
         let sizes: Vec<f64> = chosen
             .iter()
-            .map(|(_, b)| {
-                if self.side == Side::Top {
-                    b.width
-                } else {
-                    b.height
-                }
-            })
+            .map(|(_, b)| if self.side == Side::Top { b.width } else { b.height })
             .collect();
         // Wanted places must ascend for spreading; the order is the caller's.
         let mut wanted: Vec<f64> = Vec::new();
@@ -318,11 +275,7 @@ impl Column {
                 Side::Right => {
                     let y = place - block.height / 2.0;
                     let (x, m) = (r.x1 + MARGIN, y + block.mouth());
-                    (
-                        Pt::new(x, y),
-                        Pt::new(x - 0.8, m),
-                        Pt::new(x - 0.8 - LANDING, m),
-                    )
+                    (Pt::new(x, y), Pt::new(x - 0.8, m), Pt::new(x - 0.8 - LANDING, m))
                 }
                 Side::Left => {
                     let y = place - block.height / 2.0;
@@ -343,11 +296,7 @@ impl Column {
             leaders.push(vec![mouth, bend, note.target]);
         }
         let cost = cost(&leaders, obstacles, earlier);
-        Arranged {
-            corners,
-            leaders,
-            cost,
-        }
+        Arranged { corners, leaders, cost }
     }
 
     /// The stretch along which the column may run: the object's own, or more if that is too short.
@@ -377,33 +326,17 @@ impl Column {
         out: &mut Noted,
     ) {
         for ((i, corner), leader) in order.iter().zip(arranged.corners).zip(arranged.leaders) {
-            let (Some(note), Some(block)) = (notes.get(*i), blocks.get(*i)) else {
-                continue;
-            };
+            let (Some(note), Some(block)) = (notes.get(*i), blocks.get(*i)) else { continue };
             let texts = block.texts(corner, self.side == Side::Left);
             for text in texts {
                 out.bounds = out.bounds.with(text.bounds());
                 out.texts.push(text);
             }
-            let shape = Shape::Path {
-                points: leader,
-                closed: false,
-            };
-            out.lines.push(Item::Shape {
-                ink: Ink::Dimension,
-                fill: Fill::None,
-                shape,
-            });
+            let shape = Shape::Path { points: leader, closed: false };
+            out.lines.push(Item::Shape { ink: Ink::Dimension, fill: Fill::None, shape });
             if note.dot {
-                let shape = Shape::Circle {
-                    centre: note.target,
-                    radius: 0.55,
-                };
-                out.lines.push(Item::Shape {
-                    ink: Ink::None,
-                    fill: Fill::Solid,
-                    shape,
-                });
+                let shape = Shape::Circle { centre: note.target, radius: 0.55 };
+                out.lines.push(Item::Shape { ink: Ink::None, fill: Fill::Solid, shape });
             }
         }
     }
@@ -413,11 +346,9 @@ fn leaders_in(lines: &[Item]) -> Vec<Segment> {
     lines
         .iter()
         .filter_map(|i| match i {
-            Item::Shape {
-                ink: Ink::Dimension,
-                shape,
-                ..
-            } => Some(super::geometry::segments(shape)),
+            Item::Shape { ink: Ink::Dimension, shape, .. } => {
+                Some(super::geometry::segments(shape))
+            }
             _ => None,
         })
         .flatten()
@@ -428,12 +359,7 @@ fn leaders_in(lines: &[Item]) -> Vec<Segment> {
 fn cost(leaders: &[Vec<Pt>], obstacles: &[Rect], earlier: &[Segment]) -> f64 {
     let parts: Vec<Vec<Segment>> = leaders
         .iter()
-        .map(|l| {
-            l.iter()
-                .zip(l.iter().skip(1))
-                .map(|(a, b)| Segment::new(*a, *b))
-                .collect()
-        })
+        .map(|l| l.iter().zip(l.iter().skip(1)).map(|(a, b)| Segment::new(*a, *b)).collect())
         .collect();
     let mut cost = 0.0;
     for (i, leader) in parts.iter().enumerate() {

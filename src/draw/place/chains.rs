@@ -66,17 +66,8 @@ impl PartChain {
     /// chains along `x`.
     pub fn between(mut self, left: f64, right: f64) -> Option<PartChain> {
         const NEAR: f64 = 0.01;
-        let before = self
-            .stops
-            .iter()
-            .rev()
-            .find(|(s, _)| s.in_mm() < left - NEAR)
-            .copied();
-        let after = self
-            .stops
-            .iter()
-            .find(|(s, _)| s.in_mm() > right + NEAR)
-            .copied();
+        let before = self.stops.iter().rev().find(|(s, _)| s.in_mm() < left - NEAR).copied();
+        let after = self.stops.iter().find(|(s, _)| s.in_mm() > right + NEAR).copied();
         let within = |s: Length| s.in_mm() >= left - NEAR && s.in_mm() <= right + NEAR;
         self.stops.retain(|(s, _)| within(*s));
         if self.running_from.is_some() {
@@ -124,16 +115,8 @@ const VALUE_ROW: f64 = VALUE_OFF + VALUE_CAP + 0.5;
 
 /// Puts all chains round `core`, the object with its labels.
 pub fn place(chains: &[PartChain], core: Rect, scale: f64) -> Chains {
-    let mut out = Chains {
-        bounds: Some(core),
-        ..Chains::default()
-    };
-    for side in [
-        ChainSide::Above,
-        ChainSide::Below,
-        ChainSide::Left,
-        ChainSide::Right,
-    ] {
+    let mut out = Chains { bounds: Some(core), ..Chains::default() };
+    for side in [ChainSide::Above, ChainSide::Below, ChainSide::Left, ChainSide::Right] {
         let mut mine: Vec<&PartChain> = chains.iter().filter(|c| c.side == side).collect();
         mine.sort_by_key(|c| c.tier);
         let frame = Frame::new(side, core, out.bounds.unwrap_or(core));
@@ -162,13 +145,7 @@ impl Frame {
             ChainSide::Left => core.x0,
             ChainSide::Right => core.x1,
         };
-        Frame {
-            side,
-            base,
-            clear: 0.0,
-            core,
-            taken,
-        }
+        Frame { side, base, clear: 0.0, core, taken }
     }
 
     /// A chain longer than the object goes outside what is already there.
@@ -234,18 +211,28 @@ struct Strip {
     far: f64,
 }
 
+impl Strip {
+    /// Clear of another on one line, or following it with no more than a joint between, as one
+    /// front does another: then only their ticks meet.
+    fn stands_apart(&self, other: &Strip) -> bool {
+        let (first, then) =
+            if self.line.0 < other.line.0 { (self, other) } else { (other, self) };
+        let bare = |s: &Strip| (s.line.0 - 1.01, s.line.1 + 1.01);
+        let follows = first.line.1 <= then.line.0
+            && first.extent.1 <= bare(first).1
+            && then.extent.0 >= bare(then).0;
+        follows || then.extent.0 > first.extent.1 + 2.0
+    }
+}
+
 fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
-    let strips: Vec<Strip> = chains.iter().filter_map(|c| lay(c, frame, scale)).collect();
-    let frame = strips
-        .iter()
-        .fold(frame, |f, s| f.clear_of(s.extent.0, s.extent.1));
+    let strips: Vec<Strip> =
+        chains.iter().filter_map(|c| lay(c, frame, scale)).collect();
+    let frame = strips.iter().fold(frame, |f, s| f.clear_of(s.extent.0, s.extent.1));
     // Lanes: a chain shares one with others of its tier where they stand apart.
     let mut lanes: Vec<Vec<&Strip>> = Vec::new();
     for strip in &strips {
-        let apart = |other: &&Strip| {
-            other.tier == strip.tier
-                && (strip.extent.0 > other.extent.1 + 2.0 || strip.extent.1 < other.extent.0 - 2.0)
-        };
+        let apart = |other: &&Strip| other.tier == strip.tier && strip.stands_apart(other);
         match lanes.iter_mut().find(|lane| lane.iter().all(apart)) {
             Some(lane) => lane.push(strip),
             None => lanes.push(vec![strip]),
@@ -266,10 +253,7 @@ fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
             for &(u, reach) in &strip.stops {
                 let start = reach.map_or(EXT_GAP, |r| frame.v_of(r, scale) + EXT_GAP);
                 let end = v + EXT_PAST;
-                match reached
-                    .iter_mut()
-                    .find(|(seen, _, _)| (seen - u).abs() < 0.02)
-                {
+                match reached.iter_mut().find(|(seen, _, _)| (seen - u).abs() < 0.02) {
                     Some(line) => *line = (u, line.1.min(start), line.2.max(end)),
                     None => reached.push((u, start, end)),
                 }
@@ -324,8 +308,7 @@ fn lay(chain: &PartChain, frame: Frame, scale: f64) -> Option<Strip> {
     for (i, (s, _)) in chain.stops.iter().enumerate() {
         let u = paper(*s);
         let gap = |j: Option<usize>| {
-            j.and_then(|j| chain.stops.get(j))
-                .map_or(9.0, |(o, _)| (paper(*o) - u).abs())
+            j.and_then(|j| chain.stops.get(j)).map_or(9.0, |(o, _)| (paper(*o) - u).abs())
         };
         let room = gap(i.checked_sub(1)).min(gap(Some(i + 1)));
         strip.ticks.push((u, (room * 0.4).clamp(0.6, 1.2)));
@@ -340,16 +323,8 @@ fn set_values(strip: &mut Strip, spaces: &[(f64, f64, String)], chain: &PartChai
     let mut name = chain.name.trim();
     let last = spaces.len().saturating_sub(1);
     // Upright chains are read from the bottom, so there the last space comes first.
-    let (head, tail) = if frame.upright() {
-        (last, 0)
-    } else {
-        (0, last)
-    };
-    let (ahead, behind) = if frame.upright() {
-        (1.0, -1.0)
-    } else {
-        (-1.0, 1.0)
-    };
+    let (head, tail) = if frame.upright() { (last, 0) } else { (0, last) };
+    let (ahead, behind) = if frame.upright() { (1.0, -1.0) } else { (-1.0, 1.0) };
     let mut flags: Vec<(f64, Text)> = Vec::new();
     for (i, (a, b, value)) in spaces.iter().enumerate() {
         let (room, middle) = (b - a, (a + b) / 2.0);
@@ -361,8 +336,8 @@ fn set_values(strip: &mut Strip, spaces: &[(f64, f64, String)], chain: &PartChai
                 name = "";
             }
         }
-        let open =
-            (i == 0 && chain.open_before.is_some()) || (i == last && chain.open_after.is_some());
+        let open = (i == 0 && chain.open_before.is_some())
+            || (i == last && chain.open_after.is_some());
         if text.width + 1.6 <= room {
             strip.on_line.push((middle, text));
         } else if !open && i == head && name.is_empty() {
@@ -374,21 +349,13 @@ fn set_values(strip: &mut Strip, spaces: &[(f64, f64, String)], chain: &PartChai
         }
     }
     if !name.is_empty() {
-        let edge = if frame.upright() {
-            strip.extent.1
-        } else {
-            strip.extent.0
-        };
+        let edge = if frame.upright() { strip.extent.1 } else { strip.extent.0 };
         let text = set(name);
         let middle = edge + ahead * (text.width / 2.0 + 1.0);
         widen(strip, middle, text.width);
         strip.on_line.push((middle, text));
     }
-    let row = if frame.values_outward() {
-        &mut strip.far
-    } else {
-        &mut strip.near
-    };
+    let row = if frame.values_outward() { &mut strip.far } else { &mut strip.near };
     if !strip.on_line.is_empty() {
         *row = row.max(VALUE_ROW);
     }
@@ -420,11 +387,7 @@ fn raise(strip: &mut Strip, flags: Vec<(f64, Text)>, frame: Frame) {
         let along = |t: &Text| if across { t.height } else { t.width };
         let sizes: Vec<f64> = flags.iter().map(|(_, t)| along(t)).collect();
         let places = spread(&wanted, &sizes, 1.3);
-        let stray = places
-            .iter()
-            .zip(&wanted)
-            .map(|(p, w)| (p - w).abs())
-            .fold(0.0, f64::max);
+        let stray = places.iter().zip(&wanted).map(|(p, w)| (p - w).abs()).fold(0.0, f64::max);
         (places, stray)
     };
     let (mut places, mut stray) = arrange(false);
@@ -433,22 +396,11 @@ fn raise(strip: &mut Strip, flags: Vec<(f64, Text)>, frame: Frame) {
         (places, stray) = arrange(true);
     }
     // Flags on the values' own side clear the values' row first.
-    let foot = if frame.values_outward() {
-        VALUE_ROW
-    } else {
-        EXT_PAST + 0.4
-    };
-    let band = if stray < 0.2 {
-        0.6
-    } else {
-        (stray * 0.5).clamp(1.8, 9.0)
-    };
+    let foot = if frame.values_outward() { VALUE_ROW } else { EXT_PAST + 0.4 };
+    let band = if stray < 0.2 { 0.6 } else { (stray * 0.5).clamp(1.8, 9.0) };
     strip.rise = foot;
     strip.slant = band;
-    let deep = flags
-        .iter()
-        .map(|(_, t)| if across { t.width } else { t.height })
-        .fold(0.0, f64::max);
+    let deep = flags.iter().map(|(_, t)| if across { t.width } else { t.height }).fold(0.0, f64::max);
     strip.far = strip.far.max(foot + band + deep + 1.0);
     for ((foot, text), place) in flags.into_iter().zip(places) {
         let along = if across { text.height } else { text.width };
@@ -463,32 +415,22 @@ fn lay_running(chain: &PartChain, frame: Frame, scale: f64) -> Option<Strip> {
     let origin = chain.running_from?;
     let paper = |s: Length| s.in_mm() / scale;
     let (first, last) = (chain.stops.first()?.0, chain.stops.last()?.0);
+    // From one end, distances need no sign; about a datum they do.
+    let level = first < origin && origin < last;
     let texts: Vec<Text> = chain
         .stops
         .iter()
         .map(|(s, _)| {
             // Heights are written with `y` down: up is plus. Along, to the right is plus.
-            let value = if frame.upright() {
-                origin - *s
-            } else {
-                *s - origin
-            };
-            Text::line(&signed(value), VALUE_CAP).turned(!frame.upright())
+            let value = if frame.upright() { origin - *s } else { *s - origin };
+            Text::line(&running(value, level), VALUE_CAP).turned(!frame.upright())
         })
         .collect();
     let wanted: Vec<f64> = chain.stops.iter().map(|(s, _)| paper(*s)).collect();
     let sizes: Vec<f64> = texts.iter().map(|t| t.height).collect();
     let places = spread(&wanted, &sizes, 1.2);
-    let stray = places
-        .iter()
-        .zip(&wanted)
-        .map(|(p, w)| (p - w).abs())
-        .fold(0.0_f64, f64::max);
-    let slant = if stray < 0.2 {
-        0.0
-    } else {
-        (stray * 0.6).clamp(2.0, 8.0)
-    };
+    let stray = places.iter().zip(&wanted).map(|(p, w)| (p - w).abs()).fold(0.0_f64, f64::max);
+    let slant = if stray < 0.2 { 0.0 } else { (stray * 0.6).clamp(2.0, 8.0) };
     let deep = texts.iter().map(|t| t.width).fold(0.0, f64::max);
     let mut strip = Strip {
         tier: chain.tier,
@@ -500,11 +442,7 @@ fn lay_running(chain: &PartChain, frame: Frame, scale: f64) -> Option<Strip> {
         rise: 1.8,
         slant,
         running: true,
-        origin: chain
-            .stops
-            .iter()
-            .find(|(s, _)| *s == origin)
-            .map(|(s, _)| paper(*s)),
+        origin: chain.stops.iter().find(|(s, _)| *s == origin).map(|(s, _)| paper(*s)),
         extent: (paper(first) - 1.0, paper(last) + 1.0),
         near: 1.5,
         far: 2.6 + slant + deep,
@@ -516,26 +454,20 @@ fn lay_running(chain: &PartChain, frame: Frame, scale: f64) -> Option<Strip> {
     let name = chain.name.trim();
     if !name.is_empty() {
         let text = Text::line(name, VALUE_CAP).turned(frame.upright());
-        let (edge, way) = if frame.upright() {
-            (strip.extent.1, 1.0)
-        } else {
-            (strip.extent.0, -1.0)
-        };
+        let (edge, way) =
+            if frame.upright() { (strip.extent.1, 1.0) } else { (strip.extent.0, -1.0) };
         let middle = edge + way * (text.width / 2.0 + 1.5);
         widen(&mut strip, middle, text.width);
-        let row = if frame.values_outward() {
-            &mut strip.far
-        } else {
-            &mut strip.near
-        };
+        let row = if frame.values_outward() { &mut strip.far } else { &mut strip.near };
         *row = row.max(VALUE_ROW);
         strip.on_line.push((middle, text));
     }
     Some(strip)
 }
 
-fn signed(value: Length) -> String {
+fn running(value: Length, signed: bool) -> String {
     match value {
+        v if !signed => v.abs().to_string(),
         Length::ZERO => "\u{b1}0".to_string(),
         v if v.is_negative() => v.to_string(),
         v => format!("+{v}"),
@@ -547,22 +479,9 @@ fn draw(strip: &Strip, frame: Frame, v: f64, out: &mut Chains) {
     line(out, frame.at(strip.line.0, v), frame.at(strip.line.1, v));
     for &(u, half) in &strip.ticks {
         let at = frame.at(u, v);
-        let points = vec![
-            Pt::new(at.x - half, at.y + half),
-            Pt::new(at.x + half, at.y - half),
-        ];
-        let shape = Shape::Path {
-            points,
-            closed: false,
-        };
-        add(
-            out,
-            Item::Shape {
-                ink: Ink::Tick,
-                fill: Fill::None,
-                shape,
-            },
-        );
+        let points = vec![Pt::new(at.x - half, at.y + half), Pt::new(at.x + half, at.y - half)];
+        let shape = Shape::Path { points, closed: false };
+        add(out, Item::Shape { ink: Ink::Tick, fill: Fill::None, shape });
     }
     for (u, text) in &strip.on_line {
         // The baseline keeps its distance, whatever tails the letters have.
@@ -572,27 +491,13 @@ fn draw(strip: &Strip, frame: Frame, v: f64, out: &mut Chains) {
     }
     if strip.running {
         if let Some(u) = strip.origin {
-            let shape = Shape::Circle {
-                centre: frame.at(u, v),
-                radius: 1.0,
-            };
-            add(
-                out,
-                Item::Shape {
-                    ink: Ink::Frame,
-                    fill: Fill::White,
-                    shape,
-                },
-            );
+            let shape = Shape::Circle { centre: frame.at(u, v), radius: 1.0 };
+            add(out, Item::Shape { ink: Ink::Frame, fill: Fill::White, shape });
         }
         for (u, place, text) in &strip.flags {
             let start = v + strip.rise;
             if strip.slant > 0.0 {
-                line(
-                    out,
-                    frame.at(*u, start),
-                    frame.at(*place, start + strip.slant),
-                );
+                line(out, frame.at(*u, start), frame.at(*place, start + strip.slant));
             }
             let align = match frame.side {
                 ChainSide::Left => Align::Right,
@@ -609,27 +514,14 @@ fn draw(strip: &Strip, frame: Frame, v: f64, out: &mut Chains) {
         let deep = if frame.upright() { w } else { h };
         line(out, frame.at(*foot, v), frame.at(*foot, rise));
         line(out, frame.at(*foot, rise), frame.at(*place, slant));
-        put(
-            out,
-            text.clone().at(frame.at(*place, slant + 0.6 + deep / 2.0)),
-        );
+        put(out, text.clone().at(frame.at(*place, slant + 0.6 + deep / 2.0)));
     }
 }
 
 fn line(out: &mut Chains, a: Pt, b: Pt) {
     if Segment::new(a, b).length() > 0.01 {
-        let shape = Shape::Path {
-            points: vec![a, b],
-            closed: false,
-        };
-        add(
-            out,
-            Item::Shape {
-                ink: Ink::Dimension,
-                fill: Fill::None,
-                shape,
-            },
-        );
+        let shape = Shape::Path { points: vec![a, b], closed: false };
+        add(out, Item::Shape { ink: Ink::Dimension, fill: Fill::None, shape });
     }
 }
 

@@ -15,11 +15,7 @@ pub struct Stroke {
 
 impl Stroke {
     pub fn whole(mark: &Mark) -> Stroke {
-        Stroke {
-            ink: Ink::Role(mark.role),
-            fill: mark.fill,
-            shape: mark.shape.clone(),
-        }
+        Stroke { ink: Ink::Role(mark.role), fill: mark.fill, shape: mark.shape.clone() }
     }
 }
 
@@ -28,18 +24,12 @@ impl Stroke {
 pub fn mark(mark: &Mark, left: f64, right: f64) -> Vec<Stroke> {
     if let Shape::Symbol { at, .. } = mark.shape {
         let inside = at.x >= left && at.x <= right;
-        return if inside {
-            vec![Stroke::whole(mark)]
-        } else {
-            Vec::new()
-        };
+        return if inside { vec![Stroke::whole(mark)] } else { Vec::new() };
     }
     let (points, closed) = outline(&mark.shape);
-    let (min, max) = points
-        .iter()
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(lo, hi), p| {
-            (lo.min(p.x), hi.max(p.x))
-        });
+    let (min, max) = points.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(lo, hi), p| {
+        (lo.min(p.x), hi.max(p.x))
+    });
     if min >= left && max <= right {
         return vec![Stroke::whole(mark)];
     }
@@ -50,15 +40,8 @@ pub fn mark(mark: &Mark, left: f64, right: f64) -> Vec<Stroke> {
     if closed && mark.fill != Fill::None {
         let points = half(&half(&points, left, 1.0), right, -1.0);
         if points.len() > 2 {
-            let shape = Shape::Path {
-                points,
-                closed: true,
-            };
-            out.push(Stroke {
-                ink: Ink::None,
-                fill: mark.fill,
-                shape,
-            });
+            let shape = Shape::Path { points, closed: true };
+            out.push(Stroke { ink: Ink::None, fill: mark.fill, shape });
         }
     }
     let mut ring = points;
@@ -66,15 +49,8 @@ pub fn mark(mark: &Mark, left: f64, right: f64) -> Vec<Stroke> {
         ring.push(first);
     }
     for points in lines(&ring, left, right) {
-        let shape = Shape::Path {
-            points,
-            closed: false,
-        };
-        out.push(Stroke {
-            ink: Ink::Role(mark.role),
-            fill: Fill::None,
-            shape,
-        });
+        let shape = Shape::Path { points, closed: false };
+        out.push(Stroke { ink: Ink::Role(mark.role), fill: Fill::None, shape });
     }
     out
 }
@@ -84,9 +60,7 @@ pub fn mark(mark: &Mark, left: f64, right: f64) -> Vec<Stroke> {
 fn half(points: &[Pt], edge: f64, sign: f64) -> Vec<Pt> {
     let inside = |p: &Pt| (p.x - edge) * sign >= 0.0;
     let mut out = Vec::new();
-    let Some(mut before) = points.last().copied() else {
-        return out;
-    };
+    let Some(mut before) = points.last().copied() else { return out };
     for &point in points {
         if inside(&point) != inside(&before) {
             out.push(at_x(before, point, edge));
@@ -106,8 +80,7 @@ fn lines(points: &[Pt], left: f64, right: f64) -> Vec<Vec<Pt>> {
     for (a, b) in points.iter().zip(points.iter().skip(1)) {
         let (mut from, mut to) = (*a, *b);
         let (lo, hi) = (from.x.min(to.x), from.x.max(to.x));
-        let outside =
-            hi < left || lo > right || (hi <= left && lo < left) || (lo >= right && hi > right);
+        let outside = hi < left || lo > right || (hi <= left && lo < left) || (lo >= right && hi > right);
         if outside {
             finish(&mut runs, &mut run);
             continue;
@@ -115,11 +88,7 @@ fn lines(points: &[Pt], left: f64, right: f64) -> Vec<Vec<Pt>> {
         for edge in [left, right] {
             if (from.x - edge) * (to.x - edge) < 0.0 {
                 let cut = at_x(from, to, edge);
-                let from_is_out = if edge == left {
-                    from.x < edge
-                } else {
-                    from.x > edge
-                };
+                let from_is_out = if edge == left { from.x < edge } else { from.x > edge };
                 if from_is_out {
                     from = cut;
                 } else {
@@ -158,55 +127,29 @@ mod tests {
     use crate::draw::scene::{Rect, Role};
 
     fn cut(shape: Shape, fill: Fill) -> Vec<Stroke> {
-        mark(
-            &Mark {
-                role: Role::Edge,
-                fill,
-                shape,
-            },
-            0.0,
-            10.0,
-        )
+        mark(&Mark { role: Role::Edge, fill, shape }, 0.0, 10.0)
     }
 
     #[test]
     fn a_box_across_the_edge_keeps_its_area_and_loses_the_side_that_is_outside() {
         let out = cut(Shape::Rect(Rect::new(5.0, 0.0, 15.0, 4.0)), Fill::Tint);
-        let Some(Shape::Path {
-            points,
-            closed: true,
-        }) = out.first().map(|m| &m.shape)
-        else {
+        let Some(Shape::Path { points, closed: true }) = out.first().map(|m| &m.shape) else {
             panic!("no area: {out:?}")
         };
         assert!(points.iter().all(|p| p.x <= 10.0) && points.iter().any(|p| p.x == 10.0));
         assert_eq!(out.len(), 2, "one open line: {out:?}");
-        let Shape::Path {
-            points,
-            closed: false,
-        } = &out[1].shape
-        else {
-            panic!("{out:?}")
-        };
+        let Shape::Path { points, closed: false } = &out[1].shape else { panic!("{out:?}") };
         assert_eq!(points.len(), 4);
         assert!(points.first().is_some_and(|p| p.x == 10.0));
     }
 
     #[test]
     fn what_lies_outside_goes_and_what_lies_inside_stays_as_it_is() {
-        let inside = Shape::Circle {
-            centre: Pt::new(5.0, 0.0),
-            radius: 3.0,
-        };
+        let inside = Shape::Circle { centre: Pt::new(5.0, 0.0), radius: 3.0 };
         assert_eq!(cut(inside.clone(), Fill::None)[0].shape, inside);
         assert!(cut(Shape::Rect(Rect::new(11.0, 0.0, 15.0, 4.0)), Fill::White).is_empty());
-        let across = Shape::Path {
-            points: vec![Pt::new(-5.0, 0.0), Pt::new(15.0, 20.0)],
-            closed: false,
-        };
-        let Shape::Path { points, .. } = &cut(across, Fill::None)[0].shape else {
-            panic!()
-        };
+        let across = Shape::Path { points: vec![Pt::new(-5.0, 0.0), Pt::new(15.0, 20.0)], closed: false };
+        let Shape::Path { points, .. } = &cut(across, Fill::None)[0].shape else { panic!() };
         assert_eq!(points, &[Pt::new(0.0, 5.0), Pt::new(10.0, 15.0)]);
     }
 }

@@ -43,23 +43,13 @@ pub fn collisions(placed: &Placed) -> Vec<Collision> {
             }
         }
         for (i, item) in placed.items.iter().enumerate() {
-            let Item::Shape { ink, fill, shape } = item else {
-                continue;
-            };
+            let Item::Shape { ink, fill, shape } = item else { continue };
             let drawn = *ink != Ink::None || *fill == Fill::Solid;
-            let hit = || {
-                segments(shape)
-                    .iter()
-                    .any(|s| s.enters(bounds.grown(-0.02)))
-            };
+            let hit = || segments(shape).iter().any(|s| s.enters(bounds.grown(-0.02)));
             let beneath = i < *index && text.knock;
             if drawn && !beneath && hit() {
                 found.push(Collision::Crossed(name(), *ink));
-            } else if drawn
-                && beneath
-                && weight(*ink) == Weight::Heavy
-                && visible(placed, i)
-                && hit()
+            } else if drawn && beneath && weight(*ink) == Weight::Heavy && visible(placed, i) && hit()
             {
                 found.push(Collision::Hidden(name(), *ink));
             }
@@ -70,21 +60,13 @@ pub fn collisions(placed: &Placed) -> Vec<Collision> {
 
 /// Whether a shape is still seen once the fills after it are laid.
 fn visible(placed: &Placed, index: usize) -> bool {
-    let Some(bounds) = placed.items.get(index).and_then(Item::bounds) else {
-        return false;
-    };
-    !placed
-        .items
-        .iter()
-        .skip(index + 1)
-        .any(|later| match later {
-            Item::Shape {
-                fill,
-                shape: crate::draw::scene::Shape::Rect(r),
-                ..
-            } => crate::draw::style::hides(*fill) && r.contains(bounds),
-            _ => false,
-        })
+    let Some(bounds) = placed.items.get(index).and_then(Item::bounds) else { return false };
+    !placed.items.iter().skip(index + 1).any(|later| match later {
+        Item::Shape { fill, shape: crate::draw::scene::Shape::Rect(r), .. } => {
+            crate::draw::style::hides(*fill) && r.contains(bounds)
+        }
+        _ => false,
+    })
 }
 
 #[cfg(test)]
@@ -93,12 +75,7 @@ mod tests {
     use crate::draw::scene::{Pt, Role, Shape};
 
     fn placed(items: Vec<Item>) -> Placed {
-        Placed {
-            width: 100.0,
-            height: 100.0,
-            scale: 1,
-            items,
-        }
+        Placed { width: 100.0, height: 100.0, scale: 1, items }
     }
 
     fn word(x: f64, y: f64) -> Text {
@@ -107,25 +84,15 @@ mod tests {
 
     fn line(role: Role) -> Item {
         let points = vec![Pt::new(0.0, 50.0), Pt::new(100.0, 50.0)];
-        let shape = Shape::Path {
-            points,
-            closed: false,
-        };
-        Item::Shape {
-            ink: Ink::Role(role),
-            fill: Fill::None,
-            shape,
-        }
+        let shape = Shape::Path { points, closed: false };
+        Item::Shape { ink: Ink::Role(role), fill: Fill::None, shape }
     }
 
     #[test]
     fn planted_faults_are_found_and_sound_sheets_pass() {
         let sound = placed(vec![line(Role::Swing), Item::Text(word(50.0, 50.0))]);
         assert_eq!(collisions(&sound), []);
-        let over = placed(vec![
-            Item::Text(word(50.0, 50.0)),
-            Item::Text(word(51.0, 50.0)),
-        ]);
+        let over = placed(vec![Item::Text(word(50.0, 50.0)), Item::Text(word(51.0, 50.0))]);
         assert!(matches!(collisions(&over)[..], [Collision::Texts(..)]));
         let crossed = placed(vec![Item::Text(word(50.0, 50.0)), line(Role::Swing)]);
         assert!(matches!(collisions(&crossed)[..], [Collision::Crossed(..)]));

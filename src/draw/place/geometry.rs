@@ -5,12 +5,7 @@ use crate::draw::scene::{Pt, Rect, Shape};
 
 impl Rect {
     pub fn new(x0: f64, y0: f64, x1: f64, y1: f64) -> Rect {
-        Rect {
-            x0: x0.min(x1),
-            y0: y0.min(y1),
-            x1: x0.max(x1),
-            y1: y0.max(y1),
-        }
+        Rect { x0: x0.min(x1), y0: y0.min(y1), x1: x0.max(x1), y1: y0.max(y1) }
     }
 
     pub fn about(centre: Pt, width: f64, height: f64) -> Rect {
@@ -24,10 +19,7 @@ impl Rect {
 
     /// Around all points; `None` of none.
     pub fn around(points: impl IntoIterator<Item = Pt>) -> Option<Rect> {
-        points
-            .into_iter()
-            .map(|p| Rect::new(p.x, p.y, p.x, p.y))
-            .reduce(Rect::with)
+        points.into_iter().map(|p| Rect::new(p.x, p.y, p.x, p.y)).reduce(Rect::with)
     }
 
     pub fn with(self, o: Rect) -> Rect {
@@ -40,12 +32,7 @@ impl Rect {
     }
 
     pub fn grown(self, by: f64) -> Rect {
-        Rect {
-            x0: self.x0 - by,
-            y0: self.y0 - by,
-            x1: self.x1 + by,
-            y1: self.y1 + by,
-        }
+        Rect { x0: self.x0 - by, y0: self.y0 - by, x1: self.x1 + by, y1: self.y1 + by }
     }
 
     pub fn width(self) -> f64 {
@@ -79,12 +66,7 @@ impl Rect {
     }
 
     pub fn moved(self, dx: f64, dy: f64) -> Rect {
-        Rect {
-            x0: self.x0 + dx,
-            y0: self.y0 + dy,
-            x1: self.x1 + dx,
-            y1: self.y1 + dy,
-        }
+        Rect { x0: self.x0 + dx, y0: self.y0 + dy, x1: self.x1 + dx, y1: self.y1 + dy }
     }
 }
 
@@ -109,21 +91,14 @@ impl Segment {
         // Liang–Barsky: the stretch of the line inside each pair of edges.
         let (dx, dy) = (self.b.x - self.a.x, self.b.y - self.a.y);
         let (mut from, mut to) = (0.0_f64, 1.0_f64);
-        for (p, low, high) in [
-            (dx, r.x0 - self.a.x, r.x1 - self.a.x),
-            (dy, r.y0 - self.a.y, r.y1 - self.a.y),
-        ] {
+        for (p, low, high) in [(dx, r.x0 - self.a.x, r.x1 - self.a.x), (dy, r.y0 - self.a.y, r.y1 - self.a.y)] {
             if p.abs() < 1e-12 {
                 if low >= 0.0 || high <= 0.0 {
                     return false;
                 }
                 continue;
             }
-            let (t0, t1) = if p > 0.0 {
-                (low / p, high / p)
-            } else {
-                (high / p, low / p)
-            };
+            let (t0, t1) = if p > 0.0 { (low / p, high / p) } else { (high / p, low / p) };
             from = from.max(t0);
             to = to.min(t1);
         }
@@ -132,8 +107,9 @@ impl Segment {
 
     /// Whether the insides of two segments cross.
     pub fn crosses(self, o: Segment) -> bool {
-        let side =
-            |s: Segment, p: Pt| (s.b.x - s.a.x) * (p.y - s.a.y) - (s.b.y - s.a.y) * (p.x - s.a.x);
+        let side = |s: Segment, p: Pt| {
+            (s.b.x - s.a.x) * (p.y - s.a.y) - (s.b.y - s.a.y) * (p.x - s.a.x)
+        };
         let (c, d) = (side(self, o.a), side(self, o.b));
         let (e, f) = (side(o, self.a), side(o, self.b));
         c * d < -1e-9 && e * f < -1e-9
@@ -150,12 +126,9 @@ pub fn outline(shape: &Shape) -> (Vec<Pt>, bool) {
             points.pop();
             (points, true)
         }
-        Shape::Arc {
-            centre,
-            radius,
-            from,
-            sweep,
-        } => (arc_points(*centre, *radius, *from, *sweep), false),
+        Shape::Arc { centre, radius, from, sweep } => {
+            (arc_points(*centre, *radius, *from, *sweep), false)
+        }
         Shape::Symbol { at, .. } => (vec![*at], false),
     }
 }
@@ -176,11 +149,8 @@ pub fn at_angle(centre: Pt, radius: f64, degrees: f64) -> Pt {
 /// The straight lines a shape is drawn with.
 pub fn segments(shape: &Shape) -> Vec<Segment> {
     let (points, closed) = outline(shape);
-    let mut out: Vec<Segment> = points
-        .iter()
-        .zip(points.iter().skip(1))
-        .map(|(a, b)| Segment::new(*a, *b))
-        .collect();
+    let mut out: Vec<Segment> =
+        points.iter().zip(points.iter().skip(1)).map(|(a, b)| Segment::new(*a, *b)).collect();
     if let (true, Some(first), Some(last)) = (closed, points.first(), points.last()) {
         out.push(Segment::new(*last, *first));
     }
@@ -208,13 +178,8 @@ pub fn spread(wanted: &[f64], sizes: &[f64], gap: f64) -> Vec<f64> {
             pools.push(merged);
         }
     }
-    let starts = pools
-        .iter()
-        .flat_map(|&(start, n)| std::iter::repeat_n(start, n));
-    starts
-        .zip(before)
-        .map(|(start, offset)| start + offset)
-        .collect()
+    let starts = pools.iter().flat_map(|&(start, n)| std::iter::repeat_n(start, n));
+    starts.zip(before).map(|(start, offset)| start + offset).collect()
 }
 
 /// [`spread`] kept inside `low..high` as far as everything fits there.

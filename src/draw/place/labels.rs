@@ -45,9 +45,7 @@ pub fn place(labels: &[Label], marks: &[Item], extra: &[Item], scale: f64) -> La
 fn seen(marks: &[Item], extra: &[Item]) -> Vec<(Segment, Weight)> {
     let mut lines: Vec<(Segment, Weight)> = Vec::new();
     for item in marks.iter().chain(extra) {
-        let Item::Shape { ink, fill, shape } = item else {
-            continue;
-        };
+        let Item::Shape { ink, fill, shape } = item else { continue };
         if hides(*fill)
             && let Shape::Rect(r) = shape
         {
@@ -55,11 +53,7 @@ fn seen(marks: &[Item], extra: &[Item]) -> Vec<(Segment, Weight)> {
             let inside = |p: Pt| p.x > r.x0 && p.x < r.x1 && p.y > r.y0 && p.y < r.y1;
             lines.retain(|(s, _)| !(inside(s.a) && inside(s.b)));
         }
-        let heavy = if *fill == Fill::Solid {
-            Weight::Heavy
-        } else {
-            weight(*ink)
-        };
+        let heavy = if *fill == Fill::Solid { Weight::Heavy } else { weight(*ink) };
         if *ink != Ink::None || *fill == Fill::Solid {
             lines.extend(geometry::segments(shape).into_iter().map(|s| (s, heavy)));
         }
@@ -71,17 +65,18 @@ fn seen(marks: &[Item], extra: &[Item]) -> Vec<(Segment, Weight)> {
 fn solid(item: &Item) -> Option<Rect> {
     match item {
         Item::Text(text) => Some(text.bounds().grown(CLEAR)),
-        Item::Shape {
-            ink: Ink::Frame, ..
-        } => item.bounds().map(|b| b.grown(CLEAR)),
-        Item::Shape {
-            fill: Fill::Solid, ..
-        } => item.bounds().map(|b| b.grown(CLEAR)),
+        Item::Shape { ink: Ink::Frame, .. } => item.bounds().map(|b| b.grown(CLEAR)),
+        Item::Shape { fill: Fill::Solid, .. } => item.bounds().map(|b| b.grown(CLEAR)),
         Item::Shape { .. } => None,
     }
 }
 
-fn home(label: &Label, lines: &[(Segment, Weight)], taken: &[Rect], scale: f64) -> Option<Text> {
+fn home(
+    label: &Label,
+    lines: &[(Segment, Weight)],
+    taken: &[Rect],
+    scale: f64,
+) -> Option<Text> {
     let at = Pt::new(label.at.x / scale, label.at.y / scale);
     if !(at.x.is_finite() && at.y.is_finite()) {
         return None;
@@ -93,27 +88,14 @@ fn home(label: &Label, lines: &[(Segment, Weight)], taken: &[Rect], scale: f64) 
     let cap = label.lettering.cap_mm();
     let smaller = Lettering::Minor.cap_mm();
     let make = |cap: f64, turned: bool| {
-        Text::new(label.lines.clone(), cap, label.bold)
-            .framed(label.frame)
-            .turned(turned)
+        Text::new(label.lines.clone(), cap, label.bold).framed(label.frame).turned(turned)
     };
     // Only what can matter here.
     let reach = area.grown(STRAY + 60.0);
-    let reach = if label.within.is_some() {
-        area.grown(2.0)
-    } else {
-        reach
-    };
-    let lines: Vec<(Segment, Weight)> = lines
-        .iter()
-        .filter(|(s, _)| s.enters(reach))
-        .copied()
-        .collect();
-    let taken: Vec<Rect> = taken
-        .iter()
-        .filter(|r| r.overlaps(reach))
-        .copied()
-        .collect();
+    let reach = if label.within.is_some() { area.grown(2.0) } else { reach };
+    let lines: Vec<(Segment, Weight)> =
+        lines.iter().filter(|(s, _)| s.enters(reach)).copied().collect();
+    let taken: Vec<Rect> = taken.iter().filter(|r| r.overlaps(reach)).copied().collect();
     let mut tries = vec![make(cap, false)];
     if label.frame != LabelFrame::Circle {
         tries.push(make(cap, true));
@@ -125,16 +107,12 @@ fn home(label: &Label, lines: &[(Segment, Weight)], taken: &[Rect], scale: f64) 
         }
     }
     tries.into_iter().find_map(|text| {
-        [Weight::Light, Weight::Heavy]
-            .into_iter()
-            .find_map(|least| {
-                settle(&text, at, area, label.within.is_some(), |r| {
-                    !taken.iter().any(|t| t.overlaps(r))
-                        && !lines
-                            .iter()
-                            .any(|(s, w)| *w >= least && s.enters(r.grown(CLEAR)))
-                })
+        [Weight::Light, Weight::Heavy].into_iter().find_map(|least| {
+            settle(&text, at, area, label.within.is_some(), |r| {
+                !taken.iter().any(|t| t.overlaps(r))
+                    && !lines.iter().any(|(s, w)| *w >= least && s.enters(r.grown(CLEAR)))
             })
+        })
     })
 }
 
@@ -156,17 +134,9 @@ fn settle(
         }
         Rect { x0, y0, x1, y1 }
     } else {
-        Rect {
-            x0: at.x - STRAY - w / 2.0,
-            y0: at.y - STRAY,
-            x1: at.x + STRAY + w / 2.0,
-            y1: at.y + STRAY,
-        }
+        Rect { x0: at.x - STRAY - w / 2.0, y0: at.y - STRAY, x1: at.x + STRAY + w / 2.0, y1: at.y + STRAY }
     };
-    let nearest = Pt::new(
-        at.x.clamp(centres.x0, centres.x1),
-        at.y.clamp(centres.y0, centres.y1),
-    );
+    let nearest = Pt::new(at.x.clamp(centres.x0, centres.x1), at.y.clamp(centres.y0, centres.y1));
     let mut spots = vec![nearest];
     let steps = |size: f64| ((size / 1.5).ceil() as usize).clamp(1, 24);
     let (nx, ny) = (steps(centres.width()), steps(centres.height()));
@@ -180,16 +150,10 @@ fn settle(
     }
     // Straight above, below or beside the anchor is better than aslant.
     for i in 0..=nx {
-        spots.push(Pt::new(
-            centres.x0 + centres.width() * i as f64 / nx as f64,
-            nearest.y,
-        ));
+        spots.push(Pt::new(centres.x0 + centres.width() * i as f64 / nx as f64, nearest.y));
     }
     for j in 0..=ny {
-        spots.push(Pt::new(
-            nearest.x,
-            centres.y0 + centres.height() * j as f64 / ny as f64,
-        ));
+        spots.push(Pt::new(nearest.x, centres.y0 + centres.height() * j as f64 / ny as f64));
     }
     let far = |p: &Pt| {
         let (dx, dy) = ((p.x - nearest.x).abs(), (p.y - nearest.y).abs());

@@ -25,34 +25,21 @@ const BAR_LONGEST: f64 = 60.0;
 /// Lays the legend out in columns from the left and the scale bar at the right.
 pub fn strip(legend: &[LegendItem], scale: u32, width: f64) -> Strip {
     let bar = scale_bar(scale);
-    let bar_width = bar
-        .iter()
-        .filter_map(Item::bounds)
-        .map(|b| b.x1)
-        .fold(0.0, f64::max);
+    let bar_width = bar.iter().filter_map(Item::bounds).map(|b| b.x1).fold(0.0, f64::max);
     let cells: Vec<Cell> = legend.iter().map(Cell::of).collect();
     let widest = cells.iter().map(|c| c.width).fold(0.0_f64, f64::max);
     let room = width - bar_width - COLUMN_GAP * 1.5;
     let most = (((room + COLUMN_GAP) / (widest + COLUMN_GAP)).floor() as usize).clamp(1, 12);
     // As many rows as the full width asks for, then as few columns as those rows need.
     let rows = cells.len().div_ceil(most);
-    let columns = if rows == 0 {
-        1
-    } else {
-        cells.len().div_ceil(rows)
-    };
+    let columns = if rows == 0 { 1 } else { cells.len().div_ceil(rows) };
     let mut items = Vec::new();
     let mut y = 0.0;
     for row in cells.chunks(columns.max(1)) {
         let height = row.iter().map(|c| c.height).fold(ROW, f64::max);
         for (i, cell) in row.iter().enumerate() {
             let x = i as f64 * (widest + COLUMN_GAP);
-            items.extend(
-                cell.items
-                    .iter()
-                    .cloned()
-                    .map(|m| m.moved(x, y + height / 2.0)),
-            );
+            items.extend(cell.items.iter().cloned().map(|m| m.moved(x, y + height / 2.0)));
         }
         y += height;
     }
@@ -78,16 +65,9 @@ impl Cell {
         let mut text = Text::new(lines, CAP, false).aligned(super::Align::Left);
         text.knock = false;
         text.centre = Pt::new(SAMPLE + SAMPLE_GAP + text.width / 2.0, 0.0);
-        let (width, height) = (
-            SAMPLE + SAMPLE_GAP + text.width,
-            text.height.max(tall) + 1.6,
-        );
+        let (width, height) = (SAMPLE + SAMPLE_GAP + text.width, text.height.max(tall) + 1.6);
         items.push(Item::Text(text));
-        Cell {
-            items,
-            width,
-            height,
-        }
+        Cell { items, width, height }
     }
 }
 
@@ -96,23 +76,12 @@ fn sample(sample: &LegendSample) -> Vec<Item> {
     match sample {
         LegendSample::Line(role) => {
             let points = vec![Pt::new(0.0, 0.0), Pt::new(SAMPLE, 0.0)];
-            let shape = Shape::Path {
-                points,
-                closed: false,
-            };
-            vec![Item::Shape {
-                ink: Ink::Role(*role),
-                fill: Fill::None,
-                shape,
-            }]
+            let shape = Shape::Path { points, closed: false };
+            vec![Item::Shape { ink: Ink::Role(*role), fill: Fill::None, shape }]
         }
         LegendSample::Area(fill) => {
             let shape = Shape::Rect(Rect::about(middle, SAMPLE, 4.0));
-            vec![Item::Shape {
-                ink: Ink::Role(Role::Fine),
-                fill: *fill,
-                shape,
-            }]
+            vec![Item::Shape { ink: Ink::Role(Role::Fine), fill: *fill, shape }]
         }
         LegendSample::Symbol(symbol) => symbols::items(middle, *symbol),
         LegendSample::Swing { apex_at_hinge } => symbols::swing_sample(middle, *apex_at_hinge),
@@ -136,21 +105,13 @@ fn scale_bar(scale: u32) -> Vec<Item> {
         let x = left + paper * f64::from(i);
         let fill = if i % 2 == 0 { Fill::Solid } else { Fill::White };
         let shape = Shape::Rect(Rect::new(x, top, x + paper, top + BOX_HEIGHT));
-        items.push(Item::Shape {
-            ink: Ink::Frame,
-            fill,
-            shape,
-        });
+        items.push(Item::Shape { ink: Ink::Frame, fill, shape });
     }
     // In metres once the bar is that long.
     let metres = step >= 1000;
     for i in [0, 1, 5_u32] {
         let real = u64::from(step) * u64::from(i);
-        let mut value = if metres {
-            (real / 1000).to_string()
-        } else {
-            real.to_string()
-        };
+        let mut value = if metres { (real / 1000).to_string() } else { real.to_string() };
         if i == 5 {
             value.push_str(if metres { " m" } else { " mm" });
         }
@@ -185,14 +146,7 @@ mod tests {
     #[test]
     fn the_bar_is_true_to_scale_and_in_round_lengths() {
         // By the scale's meaning (ISO 5455): paper length × scale = real length.
-        for (scale, step) in [
-            (1, 10),
-            (5, 50),
-            (10, 100),
-            (20, 200),
-            (50, 500),
-            (100, 1000),
-        ] {
+        for (scale, step) in [(1, 10), (5, 50), (10, 100), (20, 200), (50, 500), (100, 1000)] {
             assert_eq!(bar_step(scale), step, "1:{scale}");
             let boxes: Vec<Rect> = scale_bar(scale)
                 .iter()

@@ -19,9 +19,7 @@ pub use text::{Align, Text};
 use self::callouts::{Note, Notes};
 use self::chains::PartChain;
 use self::clip::Stroke;
-use super::scene::{
-    Callout, ChainSide, Fill, Label, LabelFrame, LegendItem, Pt, Rect, Scene, Shape,
-};
+use super::scene::{Callout, ChainSide, Fill, Label, LabelFrame, LegendItem, Pt, Rect, Scene, Shape};
 use super::style::Ink;
 
 /// A drawing on its paper: origin at the top left, mm.
@@ -51,11 +49,9 @@ impl Item {
     pub fn moved(self, dx: f64, dy: f64) -> Item {
         match self {
             Item::Text(text) => Item::Text(text.moved(dx, dy)),
-            Item::Shape { ink, fill, shape } => Item::Shape {
-                ink,
-                fill,
-                shape: mapped(&shape, 1.0, dx, dy),
-            },
+            Item::Shape { ink, fill, shape } => {
+                Item::Shape { ink, fill, shape: mapped(&shape, 1.0, dx, dy) }
+            }
         }
     }
 }
@@ -100,24 +96,10 @@ impl Part {
             }
         };
         Part {
-            strokes: scene
-                .marks
-                .iter()
-                .flat_map(|m| clip::mark(m, left, right))
-                .collect(),
-            labels: scene
-                .labels
-                .iter()
-                .filter(|l| inside(l.at))
-                .cloned()
-                .collect(),
+            strokes: scene.marks.iter().flat_map(|m| clip::mark(m, left, right)).collect(),
+            labels: scene.labels.iter().filter(|l| inside(l.at)).cloned().collect(),
             chains: scene.chains.iter().filter_map(chain).collect(),
-            callouts: scene
-                .callouts
-                .iter()
-                .filter(|c| inside(c.target))
-                .cloned()
-                .collect(),
+            callouts: scene.callouts.iter().filter(|c| inside(c.target)).cloned().collect(),
             legend: scene.legend.clone(),
             title: String::new(),
         }
@@ -163,24 +145,13 @@ pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
         return None;
     }
     let inside = labels::place(&part.labels, &marks, &rough.lines, s);
-    let core = inside
-        .texts
-        .iter()
-        .map(Text::bounds)
-        .fold(object, Rect::with);
+    let core = inside.texts.iter().map(Text::bounds).fold(object, Rect::with);
     let chains = chains::place(&part.chains, core, s);
     let around = chains.bounds.unwrap_or(core);
     let mut notes: Vec<Note> = part.callouts.iter().map(|c| Note::of(c, s)).collect();
     notes.extend(inside.homeless.iter().map(|l| Note::homeless(l, s)));
     let title = part.title.clone();
-    fits(around, room).then_some(Base {
-        marks,
-        labels: inside.texts,
-        chains,
-        around,
-        notes,
-        title,
-    })
+    fits(around, room).then_some(Base { marks, labels: inside.texts, chains, around, notes, title })
 }
 
 impl Base {
@@ -195,12 +166,8 @@ impl Base {
             Item::Text(t) => Some(t.clone()),
             Item::Shape { .. } => None,
         };
-        let own: Vec<Text> = self
-            .labels
-            .iter()
-            .chain(&self.chains.texts)
-            .cloned()
-            .collect();
+        let own: Vec<Text> =
+            self.labels.iter().chain(&self.chains.texts).cloned().collect();
         let mut standing = own.clone();
         standing.extend(self.marks.iter().filter_map(words));
         let noted = callouts::place(&self.notes, self.around, &standing, margins, room)?;
@@ -234,10 +201,7 @@ fn fits(r: Rect, room: Room) -> bool {
 /// What is left above the legend and the scale bar on a sheet of `whole`.
 pub fn room_above(legend: &[LegendItem], scale: u32, whole: Room) -> Room {
     let footer = legend::strip(legend, scale, whole.width);
-    Room {
-        width: whole.width,
-        height: whole.height - footer.height - FOOTER_GAP,
-    }
+    Room { width: whole.width, height: whole.height - footer.height - FOOTER_GAP }
 }
 
 /// Puts figures side by side on a sheet of `room`, with the legend and the scale bar at the
@@ -264,12 +228,7 @@ pub fn sheet(figures: &[Figure], legend: &[LegendItem], scale: u32, room: Room) 
     }
     let dy = room.height - footer.height;
     items.extend(footer.items.into_iter().map(|i| i.moved(0.0, dy)));
-    Some(Placed {
-        width: room.width,
-        height: room.height,
-        scale,
-        items,
-    })
+    Some(Placed { width: room.width, height: room.height, scale, items })
 }
 
 /// Between the drawing and the legend, between figures, mm.
@@ -289,19 +248,16 @@ fn in_rows(figures: &[Figure], width: f64, height: f64) -> Option<Vec<Row<'_>>> 
         if w > width {
             return None;
         }
-        let room =
-            |r: &&mut Row<'_>| r.width + w + FIGURE_GAP * (r.figures.len() + 1) as f64 <= width;
+        let room = |r: &&mut Row<'_>| {
+            r.width + w + FIGURE_GAP * (r.figures.len() + 1) as f64 <= width
+        };
         match rows.last_mut().filter(room) {
             Some(row) => {
                 row.figures.push(figure);
                 row.width += w;
                 row.height = row.height.max(h);
             }
-            None => rows.push(Row {
-                figures: vec![figure],
-                width: w,
-                height: h,
-            }),
+            None => rows.push(Row { figures: vec![figure], width: w, height: h }),
         }
     }
     let gaps = FIGURE_GAP * rows.len().saturating_sub(1) as f64;
@@ -313,18 +269,11 @@ fn scaled(strokes: &[Stroke], scale: f64) -> Vec<Item> {
     let mut items = Vec::new();
     for stroke in strokes {
         let shape = mapped(&stroke.shape, 1.0 / scale, 0.0, 0.0);
-        let finite = geometry::outline(&shape)
-            .0
-            .iter()
-            .all(|p| p.x.is_finite() && p.y.is_finite());
+        let finite = geometry::outline(&shape).0.iter().all(|p| p.x.is_finite() && p.y.is_finite());
         match shape {
             _ if !finite => {}
             Shape::Symbol { at, symbol } => items.extend(symbols::items(at, symbol)),
-            shape => items.push(Item::Shape {
-                ink: stroke.ink,
-                fill: stroke.fill,
-                shape,
-            }),
+            shape => items.push(Item::Shape { ink: stroke.ink, fill: stroke.fill, shape }),
         }
     }
     items
@@ -333,33 +282,23 @@ fn scaled(strokes: &[Stroke], scale: f64) -> Vec<Item> {
 fn mapped(shape: &Shape, by: f64, dx: f64, dy: f64) -> Shape {
     let pt = |p: &Pt| Pt::new(p.x * by + dx, p.y * by + dy);
     match shape {
-        Shape::Path { points, closed } => Shape::Path {
-            points: points.iter().map(pt).collect(),
-            closed: *closed,
-        },
+        Shape::Path { points, closed } => {
+            Shape::Path { points: points.iter().map(pt).collect(), closed: *closed }
+        }
         Shape::Rect(r) => {
             let (a, b) = (pt(&Pt::new(r.x0, r.y0)), pt(&Pt::new(r.x1, r.y1)));
             Shape::Rect(Rect::new(a.x, a.y, b.x, b.y))
         }
-        Shape::Circle { centre, radius } => Shape::Circle {
-            centre: pt(centre),
-            radius: radius * by,
-        },
-        Shape::Arc {
-            centre,
-            radius,
-            from,
-            sweep,
-        } => Shape::Arc {
+        Shape::Circle { centre, radius } => {
+            Shape::Circle { centre: pt(centre), radius: radius * by }
+        }
+        Shape::Arc { centre, radius, from, sweep } => Shape::Arc {
             centre: pt(centre),
             radius: radius * by,
             from: *from,
             sweep: *sweep,
         },
-        Shape::Symbol { at, symbol } => Shape::Symbol {
-            at: pt(at),
-            symbol: *symbol,
-        },
+        Shape::Symbol { at, symbol } => Shape::Symbol { at: pt(at), symbol: *symbol },
     }
 }
 
@@ -368,9 +307,8 @@ pub fn frame_of(text: &Text) -> Option<Shape> {
     match text.frame {
         LabelFrame::None => None,
         LabelFrame::Box => Some(Shape::Rect(text.bounds())),
-        LabelFrame::Circle => Some(Shape::Circle {
-            centre: text.centre,
-            radius: text.radius(),
-        }),
+        LabelFrame::Circle => {
+            Some(Shape::Circle { centre: text.centre, radius: text.radius() })
+        }
     }
 }

@@ -11,11 +11,7 @@ use crate::draw::style::Ink;
 
 /// The shapes of `symbol` with its point at `at`.
 pub fn items(at: Pt, symbol: Symbol) -> Vec<Item> {
-    let mut pen = Pencil {
-        at,
-        turn: 0.0,
-        items: Vec::new(),
-    };
+    let mut pen = Pencil { at, turn: 0.0, items: Vec::new() };
     pen.draw(symbol);
     pen.items
 }
@@ -31,11 +27,7 @@ impl Pencil {
         match symbol {
             Symbol::HingeTick { turn } => {
                 self.turn = turn;
-                self.shape(
-                    Ink::None,
-                    Fill::Solid,
-                    &[(0.0, -1.6), (0.9, -1.6), (0.9, 1.6), (0.0, 1.6)],
-                );
+                self.shape(Ink::None, Fill::Solid, &[(0.0, -1.6), (0.9, -1.6), (0.9, 1.6), (0.0, 1.6)]);
             }
             Symbol::UpArrow => self.arrow(4.0),
             Symbol::WayArrow { turn } => {
@@ -57,11 +49,7 @@ impl Pencil {
                 self.line(&[(-1.41, 1.41), (1.41, -1.41)]);
             }
             Symbol::Water => {
-                self.shape(
-                    Ink::Frame,
-                    Fill::Solid,
-                    &[(0.0, -2.0), (1.4, 0.6), (0.0, 2.0), (-1.4, 0.6)],
-                );
+                self.shape(Ink::Frame, Fill::Solid, &[(0.0, -2.0), (1.4, 0.6), (0.0, 2.0), (-1.4, 0.6)]);
             }
             Symbol::Waste => {
                 self.circle(2.0, Fill::White);
@@ -71,11 +59,7 @@ impl Pencil {
             Symbol::Data => self.lettered('D'),
             Symbol::Service => self.lettered('S'),
             Symbol::Vent => {
-                self.shape(
-                    Ink::Frame,
-                    Fill::White,
-                    &[(-2.2, -1.6), (2.2, -1.6), (2.2, 1.6), (-2.2, 1.6)],
-                );
+                self.shape(Ink::Frame, Fill::White, &[(-2.2, -1.6), (2.2, -1.6), (2.2, 1.6), (-2.2, 1.6)]);
                 for y in [-0.8, 0.0, 0.8] {
                     self.line(&[(-1.5, y), (1.5, y)]);
                 }
@@ -83,21 +67,13 @@ impl Pencil {
             Symbol::ElevationMark { letter, turn } => {
                 // The pointer first, so that the circle covers its base.
                 self.turn = turn;
-                self.shape(
-                    Ink::Frame,
-                    Fill::Solid,
-                    &[(-3.6, -1.2), (0.0, -5.6), (3.6, -1.2)],
-                );
+                self.shape(Ink::Frame, Fill::Solid, &[(-3.6, -1.2), (0.0, -5.6), (3.6, -1.2)]);
                 self.turn = 0.0;
                 self.circle(3.8, Fill::White);
                 self.letter(letter, 3.5);
             }
             Symbol::Level => {
-                self.shape(
-                    Ink::Frame,
-                    Fill::Solid,
-                    &[(0.0, 0.0), (-1.5, -2.4), (1.5, -2.4)],
-                );
+                self.shape(Ink::Frame, Fill::Solid, &[(0.0, 0.0), (-1.5, -2.4), (1.5, -2.4)]);
             }
             Symbol::Dot => self.circle(0.6, Fill::Solid),
             Symbol::MatchMark { letter } => {
@@ -114,50 +90,25 @@ impl Pencil {
 
     fn shape(&mut self, ink: Ink, fill: Fill, points: &[(f64, f64)]) {
         let points = points.iter().map(|p| self.place(*p)).collect();
-        self.items.push(Item::Shape {
-            ink,
-            fill,
-            shape: Shape::Path {
-                points,
-                closed: true,
-            },
-        });
+        self.items.push(Item::Shape { ink, fill, shape: Shape::Path { points, closed: true } });
     }
 
     fn line(&mut self, points: &[(f64, f64)]) {
         let points = points.iter().map(|p| self.place(*p)).collect();
-        let shape = Shape::Path {
-            points,
-            closed: false,
-        };
-        self.items.push(Item::Shape {
-            ink: Ink::Frame,
-            fill: Fill::None,
-            shape,
-        });
+        let shape = Shape::Path { points, closed: false };
+        self.items.push(Item::Shape { ink: Ink::Frame, fill: Fill::None, shape });
     }
 
     fn circle(&mut self, radius: f64, fill: Fill) {
-        let shape = Shape::Circle {
-            centre: self.at,
-            radius,
-        };
-        self.items.push(Item::Shape {
-            ink: Ink::Frame,
-            fill,
-            shape,
-        });
+        let shape = Shape::Circle { centre: self.at, radius };
+        self.items.push(Item::Shape { ink: Ink::Frame, fill, shape });
     }
 
     /// An arrow of `length` about the point, its tip up when not turned.
     fn arrow(&mut self, length: f64) {
         let half = length / 2.0;
         self.line(&[(0.0, half), (0.0, -half + 1.5)]);
-        self.shape(
-            Ink::None,
-            Fill::Solid,
-            &[(0.0, -half), (0.8, -half + 2.2), (-0.8, -half + 2.2)],
-        );
+        self.shape(Ink::None, Fill::Solid, &[(0.0, -half), (0.8, -half + 2.2), (-0.8, -half + 2.2)]);
     }
 
     fn lettered(&mut self, letter: char) {
@@ -181,26 +132,13 @@ pub fn swing_sample(at: Pt, apex_at_hinge: bool) -> Vec<Item> {
         fill: Fill::None,
         shape: Shape::Path { points, closed },
     };
-    let outline = vec![
-        corner(-6.0, -4.0),
-        corner(6.0, -4.0),
-        corner(6.0, 4.0),
-        corner(-6.0, 4.0),
-    ];
-    let (apex, base) = if apex_at_hinge {
-        (-6.0, 6.0)
-    } else {
-        (6.0, -6.0)
-    };
+    let outline = vec![corner(-6.0, -4.0), corner(6.0, -4.0), corner(6.0, 4.0), corner(-6.0, 4.0)];
+    let (apex, base) = if apex_at_hinge { (-6.0, 6.0) } else { (6.0, -6.0) };
     let swing = vec![corner(base, -4.0), corner(apex, 0.0), corner(base, 4.0)];
     let mut items = vec![
         path(Ink::Role(Role::Edge), outline, true),
         path(Ink::Role(Role::Swing), swing, false),
-        path(
-            Ink::Role(Role::Fine),
-            vec![corner(5.0, -1.6), corner(5.0, 1.6)],
-            false,
-        ),
+        path(Ink::Role(Role::Fine), vec![corner(5.0, -1.6), corner(5.0, 1.6)], false),
     ];
     for y in [-2.6, 2.6] {
         let tick = Symbol::HingeTick { turn: 0.0 };

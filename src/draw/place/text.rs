@@ -36,12 +36,11 @@ pub struct Text {
 
 impl Text {
     pub fn new(lines: Vec<String>, cap: f64, bold: bool) -> Text {
-        let width = lines
-            .iter()
-            .map(|l| lettering::width_mm(l, cap, bold))
-            .fold(0.0_f64, f64::max);
-        let reach =
-            |line: Option<&String>| line.map_or((cap, 0.0), |l| lettering::reach_mm(l, cap, bold));
+        let width =
+            lines.iter().map(|l| lettering::width_mm(l, cap, bold)).fold(0.0_f64, f64::max);
+        let reach = |line: Option<&String>| {
+            line.map_or((cap, 0.0), |l| lettering::reach_mm(l, cap, bold))
+        };
         let (ascent, descent) = (reach(lines.first()).0, reach(lines.last()).1);
         let pitches = lines.len().saturating_sub(1) as f64;
         let height = ascent + pitches * LINE_PITCH * cap + descent;
