@@ -6,7 +6,7 @@ use std::process::Command;
 
 use rodbook::compose::{self, ComposeError, Pack};
 use rodbook::diag::Diagnostics;
-use rodbook::draw::{Drawing, DrawingKind};
+use rodbook::draw::{Drawing, DrawingKind, sheet, views};
 use rodbook::emit;
 use rodbook::emit::write::File;
 use rodbook::reckon::placed::Reckoned;
@@ -25,7 +25,9 @@ fn example() -> Job {
     let pictures = read::load_pictures(&source, &project, &mut diags);
     let filled = resolve::fill(&project, &mut diags);
     let mut job = resolve::resolve(&filled, &pictures, &mut diags);
-    for a in job.appliances.iter_mut().filter(|a| a.key == "fridge") { a.height = rodbook::units::Length::mm(1700); } // TEMPORARY
+    for a in job.appliances.iter_mut().filter(|a| a.key == "fridge") {
+        a.height = rodbook::units::Length::mm(1700);
+    } // TEMPORARY
     assert!(diags.is_empty(), "{:?}", diags.sorted());
     job
 }
@@ -79,6 +81,23 @@ fn blanks(job: &Job) -> Vec<Drawing> {
     ]
 }
 
+/// The drawings as they are, for one reader.
+fn drawn(job: &Job, reckoned: &Reckoned, which: Pack) -> Vec<Drawing> {
+    let mut drawings = Vec::new();
+    let mut sections = Vec::new();
+    for (kind, scene, smallest) in views::all(job, reckoned, which.reader()) {
+        if kind == DrawingKind::Section {
+            sections.push(scene);
+        } else {
+            let sheets = sheet::to_drawings(&scene, kind, job.info.sheets, smallest);
+            drawings.extend(sheets.unwrap_or_else(|error| panic!("{error}")));
+        }
+    }
+    let sheets = sheet::pack_sections(&sections, job.info.sheets, 20);
+    drawings.extend(sheets.unwrap_or_else(|error| panic!("{error}")));
+    drawings
+}
+
 fn pdf(job: &Job, which: Pack) -> Vec<u8> {
     let pages = compose::pack(job, &reckoned(job), &blanks(job), which)
         .unwrap_or_else(|error| panic!("{error}"));
@@ -108,6 +127,27 @@ fn words(path: &PathBuf) -> String {
     let out = out.expect("pdftotext is installed");
     let text = String::from_utf8_lossy(&out.stdout).into_owned();
     text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn the_drawings_of_the_example_are_placed_with_their_titles_and_sizes() {
+    let job = example();
+    let reckoned = reckoned(&job);
+    for which in BOTH {
+        let drawings = drawn(&job, &reckoned, which);
+        let pages = compose::pack(&job, &reckoned, &drawings, which);
+        let pages = pages.unwrap_or_else(|error| panic!("{error}"));
+        assert_eq!(pages.warnings, Vec::<String>::new());
+        let bytes = emit::pdf::write(&pages).unwrap_or_else(|error| panic!("{error}"));
+        let text = words(&kept(&format!("drawn-{}", which.name()), bytes));
+        for drawing in drawings.iter().filter(|d| d.kind != DrawingKind::Section) {
+            assert!(
+                text.contains(&drawing.title),
+                "{} is missing",
+                drawing.title
+            );
+        }
+    }
 }
 
 #[test]
