@@ -181,6 +181,28 @@ fn cover_sheet(ctx: &Context, sections: Vec<Section>) -> Cover {
     }
 }
 
+struct Title {
+    text: String,
+    points: f64,
+}
+
+/// One line where it fits, else up to two smaller ones, else cut short.
+fn title_line(title: &str) -> Title {
+    let one = fit::one_line(title, 116.0, 11.5, true);
+    if one == fit::clean(title) {
+        return Title {
+            text: one,
+            points: 11.5,
+        };
+    }
+    // Two lines hold less than twice one: the first may end early.
+    let text = fit::one_line(title, 2.0 * 116.0 - 30.0, 9.5, true);
+    Title {
+        text: fit::breakable(&text, 80.0, 9.5, true),
+        points: 9.5,
+    }
+}
+
 fn drawing(ctx: &Context, d: &Drawing) -> Sheet {
     let (paper_width, paper_height) = paper(ctx.job.info.sheets);
     let (which, of) = d.part;
@@ -188,9 +210,11 @@ fn drawing(ctx: &Context, d: &Drawing) -> Sheet {
         true => format!("{}, part {which} of {of}", d.title),
         false => d.title.clone(),
     };
+    let title = title_line(&title);
     Sheet::Drawing(DrawingSheet {
         id: d.id.clone(),
-        title: fit::one_line(&title, 116.0, 11.5, true),
+        title: title.text,
+        title_size: title.points,
         alt: fit::clean(&d.alt),
         path: drawing_path(&d.id),
         width: d.width_mm,
@@ -204,8 +228,7 @@ fn drawing(ctx: &Context, d: &Drawing) -> Sheet {
         paper_height,
         kind: match d.kind {
             DrawingKind::Plan(_) => "Plan",
-            DrawingKind::Shut(_) => "Elevation, fronts shut",
-            DrawingKind::Open(_) => "Elevation, interiors",
+            DrawingKind::Shut(_) | DrawingKind::Open(_) => "Elevation",
             DrawingKind::Section => "Sections",
         }
         .to_owned(),

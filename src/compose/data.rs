@@ -305,6 +305,8 @@ impl Table {
 pub struct DrawingSheet {
     pub id: String,
     pub title: String,
+    /// Points.
+    pub title_size: f64,
     pub alt: String,
     pub path: String,
     pub width: f64,

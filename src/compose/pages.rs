@@ -90,7 +90,7 @@ const FITTER: &[Page] = &[
     cover("people", "Who is who", 1, contacts::people),
     cover("way-in", "The way in", 1, contacts::way_in),
     CONTENTS,
-    text("cautions", "Before you begin", 1, cautions::cautions),
+    fresh("cautions", "Before you begin", 1, cautions::cautions),
     text(
         "findings",
         "What the reckoning found",

@@ -52,6 +52,11 @@ pub fn by3(a: Length, b: Length, c: Length) -> String {
     format!("{a} \u{d7} {b} \u{d7} {c}")
 }
 
+/// A surveyed or scribed size to the half millimetre, which is as near as anybody measures a wall.
+pub fn to_half(size: Length) -> String {
+    size.round_to(Length::um(500)).to_string()
+}
+
 pub fn kg(mass: Mass) -> String {
     format!("{mass} kg")
 }

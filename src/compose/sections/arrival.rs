@@ -5,6 +5,7 @@ use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
 use super::hardware::TICK;
+use crate::reckon::placed::OpeningAt;
 use crate::resolve::job::Wall;
 use crate::units::Length;
 
@@ -85,31 +86,31 @@ fn runs(ctx: &Context, table: &mut Table) {
         let mut line = |what: &str, place: &str, value: String| {
             table.row([TICK, what, place, &value, ""]);
         };
-        let mut before = None;
-        for opening in &placed.opening {
-            if before == Some(opening.width()) && Some(opening) != placed.opening.last() {
-                continue;
-            }
-            before = Some(opening.width());
-            let place = format!("at height {}", opening.z);
+        if run.from.is_some() && run.to.is_some() {
+            // It stands free of both corners: there is no opening to find.
+            let length = placed.right - placed.left;
             line(
-                "Opening, clear, linings in place",
-                &place,
-                opening.width().to_string(),
+                "Length of the run, set out on the wall",
+                "at the floor",
+                words::to_half(length),
             );
+        } else {
+            for (place, width) in openings(&placed.opening) {
+                line("Opening, clear, linings in place", &place, width);
+            }
         }
         let fall = placed.floor_high - placed.floor_low;
         if fall > Length::ZERO {
             line(
                 "Fall of the floor under the run",
                 "whole length",
-                fall.to_string(),
+                words::to_half(fall),
             );
         }
         line(
             "Lowest ceiling over the run",
             "from finished floor",
-            placed.ceiling_low.to_string(),
+            words::to_half(placed.ceiling_low),
         );
         for lining in ctx
             .wall_of(run.wall)
@@ -122,5 +123,47 @@ fn runs(ctx: &Context, table: &mut Table) {
                 lining.thickness.to_string(),
             );
         }
+    }
+}
+
+/// Where and how wide, from the floor up: one line for heights that read the same.
+fn openings(all: &[OpeningAt]) -> Vec<(String, String)> {
+    let mut lines: Vec<(Length, Length, String)> = Vec::new();
+    for opening in all {
+        let width = words::to_half(opening.width());
+        match lines.last_mut() {
+            Some((_, to, same)) if *same == width => *to = opening.z,
+            _ => lines.push((opening.z, opening.z, width)),
+        }
+    }
+    let place = |from: Length, to: Length| match from == to {
+        true => format!("at height {from}"),
+        false => format!("at heights {from} to {to}"),
+    };
+    lines
+        .into_iter()
+        .map(|(from, to, width)| (place(from, to), width))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn heights_of_one_opening_are_one_line() {
+        let at = |z, right| OpeningAt {
+            z: Length::mm(z),
+            left: Length::mm(15),
+            right: Length::um(right),
+        };
+        let all = [at(0, 1_000_000), at(90, 1_000_100), at(2400, 991_300)];
+        let lines = openings(&all);
+        assert_eq!(
+            lines[0],
+            ("at heights 0 to 90".to_owned(), "985".to_owned())
+        );
+        assert_eq!(lines[1], ("at height 2400".to_owned(), "976.5".to_owned()));
+        assert_eq!(lines.len(), 2);
     }
 }

@@ -24,11 +24,11 @@ pub fn strips(ctx: &Context) -> Vec<Block> {
             let widths: Vec<String> = piece
                 .scribe
                 .iter()
-                .map(|(z, width)| format!("{z}: {width}"))
+                .map(|(z, width)| format!("{z}: {}", words::to_half(*width)))
                 .collect();
             let blank = match piece.scribe.is_empty() {
                 true => words::NOTHING.to_owned(),
-                false => piece.blank.to_string(),
+                false => words::to_half(piece.blank),
             };
             table.row([
                 words::piece(piece.kind).to_owned(),
