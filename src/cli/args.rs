@@ -21,6 +21,14 @@ need. `rodbook keys` lists every key there is.";
 
 #[derive(Subcommand, Debug)]
 pub enum Command {
+    /// Write the client's pack, the fitter's pack and a picture of every drawing
+    Pack {
+        /// The project file
+        file: PathBuf,
+        /// Where to write: made if it is not there [default: out, beside the project file]
+        #[arg(long, value_name = "DIR")]
+        out: Option<PathBuf>,
+    },
     /// Say everything that is wrong with a project, and everything worth knowing before the saw
     Check {
         /// The project file

@@ -4,6 +4,7 @@
 mod args;
 mod check;
 mod explain;
+mod pack;
 mod report;
 
 use std::process::ExitCode;
@@ -54,6 +55,7 @@ pub fn main() -> ExitCode {
         }
     };
     match args.command {
+        Command::Pack { file, out } => pack::run(&file, out.as_deref()),
         Command::Check { file, format } => check::run(&file, format),
         Command::Explain { file } => explain::run(&file),
         Command::Keys => explain::keys(),

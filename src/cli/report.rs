@@ -56,6 +56,20 @@ pub fn findings(prepared: &Prepared, out: &mut dyn Write) {
     }
 }
 
+/// To a stream: how many findings of which weight, and where to read them.
+pub fn tally(prepared: &Prepared, out: &mut dyn Write) {
+    let count = |severity| all(prepared).iter().filter(|f| f.severity == severity).count();
+    let (blocks, warns) = (count(Severity::Blocks), count(Severity::Warns));
+    let notes = count(Severity::Informs);
+    if blocks + warns + notes > 0 {
+        let _ = writeln!(
+            out,
+            "{blocks} findings block, {warns} warn, {notes} are notes: rodbook check {}",
+            prepared.path
+        );
+    }
+}
+
 /// Findings in the order they are told.
 pub fn all(prepared: &Prepared) -> &[Finding] {
     prepared
