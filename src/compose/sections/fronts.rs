@@ -37,11 +37,11 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
         ("No.", 11.0, Align::Right),
         ("Unit", 16.0, Align::Left),
-        ("Front", 38.0, Align::Left),
+        ("Front", 33.0, Align::Left),
         ("Width", 17.0, Align::Right),
         ("Height", 17.0, Align::Right),
         ("Thick", 15.0, Align::Right),
-        ("Bottom at", 18.0, Align::Right),
+        ("Bottom at", 23.0, Align::Right),
         ("Hinged", 15.0, Align::Left),
         ("Hinges", 15.0, Align::Right),
         ("kg", 14.0, Align::Right),
