@@ -6,29 +6,22 @@ use std::process::Command;
 
 use rodbook::compose::{self, ComposeError, Pack};
 use rodbook::diag::Diagnostics;
-use rodbook::draw::{Drawing, DrawingKind, sheet, views};
+use rodbook::draw::{self, Drawing, DrawingKind};
 use rodbook::emit;
 use rodbook::emit::write::File;
 use rodbook::reckon::placed::Reckoned;
 use rodbook::resolve::job::{Job, Person, Sheets, WallRef};
-use rodbook::{read, reckon, resolve};
+use rodbook::{app, reckon};
 
 use crate::support::root;
 
 const BOTH: [Pack; 2] = [Pack::Client, Pack::Fitter];
 
 fn example() -> Job {
-    let mut diags = Diagnostics::default();
-    let path = root().join("example-project/project.toml");
-    let source = read::load(&path, &mut diags).expect("the example is there");
-    let project = read::project(&source.text, &mut diags).expect("it reads");
-    let pictures = read::load_pictures(&source, &project, &mut diags);
-    let filled = resolve::fill(&project, &mut diags);
-    let mut job = resolve::resolve(&filled, &pictures, &mut diags);
-    for a in job.appliances.iter_mut().filter(|a| a.key == "fridge") {
-        a.height = rodbook::units::Length::mm(1700);
-    } // TEMPORARY
-    assert!(diags.is_empty(), "{:?}", diags.sorted());
+    let prepared = app::prepare(&root().join("example-project/project.toml"));
+    let (job, _) = prepared
+        .job
+        .unwrap_or_else(|| panic!("{:#?}", prepared.errors));
     job
 }
 
@@ -83,19 +76,7 @@ fn blanks(job: &Job) -> Vec<Drawing> {
 
 /// The drawings as they are, for one reader.
 fn drawn(job: &Job, reckoned: &Reckoned, which: Pack) -> Vec<Drawing> {
-    let mut drawings = Vec::new();
-    let mut sections = Vec::new();
-    for (kind, scene, smallest) in views::all(job, reckoned, which.reader()) {
-        if kind == DrawingKind::Section {
-            sections.push(scene);
-        } else {
-            let sheets = sheet::to_drawings(&scene, kind, job.info.sheets, smallest);
-            drawings.extend(sheets.unwrap_or_else(|error| panic!("{error}")));
-        }
-    }
-    let sheets = sheet::pack_sections(&sections, job.info.sheets, 20);
-    drawings.extend(sheets.unwrap_or_else(|error| panic!("{error}")));
-    drawings
+    draw::drawings(job, reckoned, which.reader()).unwrap_or_else(|error| panic!("{error}"))
 }
 
 fn pdf(job: &Job, which: Pack) -> Vec<u8> {
