@@ -5,7 +5,7 @@ mod support;
 mod errors;
 mod keys;
 mod modules;
-mod packs;
+mod pages;
 mod reading;
 
 /// A test file that nobody lists would never run.
