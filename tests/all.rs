@@ -7,6 +7,7 @@ mod errors;
 mod keys;
 mod modules;
 mod packs;
+mod pages;
 mod reading;
 mod views;
 
