@@ -24,15 +24,14 @@ pub struct Behind {
     pub top: Length,
 }
 
-/// Bays left to right. Bay widths share what dividers leave, to whole half-millimetres, the last
-/// bay taking what is left over.
-pub fn bays(
+/// Clear width between the sides, and the height of the faces of bottom and top; an error when
+/// there is nothing between them.
+pub fn room(
     job: &Job,
     unit: &Unit,
     stand: &Stand,
-    behind: &[Behind],
     diags: &mut Diagnostics,
-) -> Option<Vec<PlacedBay>> {
+) -> Option<(Length, Length, Length)> {
     let board = job.material(unit.carcass).thickness;
     let (bottom, top) = (stand.base + board, stand.top - board);
     let inner = stand.right - stand.left - board * 2;
@@ -42,13 +41,29 @@ pub fn bays(
             unit.id,
             top - bottom
         );
-        diags.push(no_room(
-            unit.place,
-            what,
-            "make the unit larger, or its board thinner",
-        ));
+        let size = format!(
+            "comes out {} × {} mm",
+            stand.right - stand.left,
+            stand.top - stand.base
+        );
+        let help = format!("make it larger, or its board thinner: {LEAST} mm is the least");
+        diags.push(no_room(unit.place, what, &help).label(size));
         return None;
     }
+    Some((inner, bottom, top))
+}
+
+/// Bays left to right. Bay widths share what dividers leave, to whole half-millimetres, the last
+/// bay taking what is left over.
+pub fn bays(
+    job: &Job,
+    unit: &Unit,
+    stand: &Stand,
+    behind: &[Behind],
+    diags: &mut Diagnostics,
+) -> Option<Vec<PlacedBay>> {
+    let (inner, bottom, top) = room(job, unit, stand, diags)?;
+    let board = job.material(unit.carcass).thickness;
     let wanted: Vec<Option<Length>> = unit.bays.iter().map(|b| b.width).collect();
     let mut widths = bay_widths(unit, inner, &wanted, board, diags)?;
     if widths.is_empty() {
