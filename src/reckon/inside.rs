@@ -37,17 +37,16 @@ pub fn room(
     let inner = stand.right - stand.left - board * 2;
     if inner < LEAST || top - bottom < LEAST {
         let what = format!(
-            "unit “{}” has {inner} × {} mm left inside, width × height",
-            unit.id,
-            top - bottom
+            "unit “{}” has less than {LEAST} mm left between its boards",
+            unit.id
         );
         let size = format!(
             "comes out {} × {} mm",
             stand.right - stand.left,
             stand.top - stand.base
         );
-        let help = format!("make it larger, or its board thinner: {LEAST} mm is the least");
-        diags.push(no_room(unit.place, what, &help).label(size));
+        let help = "make it larger, or its board thinner";
+        diags.push(no_room(unit.place, what, help).label(size));
         return None;
     }
     Some((inner, bottom, top))
