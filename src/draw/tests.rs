@@ -185,7 +185,8 @@ mod any {
 
 proptest::proptest! {
     #![proptest_config(proptest::prelude::ProptestConfig {
-        cases: 48,
+        cases: 100,
+        max_shrink_iters: 300,
         failure_persistence: None,
         ..proptest::prelude::ProptestConfig::default()
     })]
@@ -195,7 +196,9 @@ proptest::proptest! {
         let paper = if a3 { Sheets::A3 } else { Sheets::A4 };
         if let Ok(sheets) = sheet::arrange(&scene, paper, 20) {
             for s in sheets {
-                proptest::prop_assert_eq!(collisions(&s.placed), []);
+                let found = collisions(&s.placed);
+                let dump = place::scene_dump(&scene);
+                proptest::prop_assert!(found.is_empty(), "{:?}\n{}", found, dump);
             }
         }
     }

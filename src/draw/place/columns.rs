@@ -110,6 +110,8 @@ struct Arranged {
     corners: Vec<Pt>,
     leaders: Vec<Vec<Pt>>,
     cost: f64,
+    /// Leaders cross one another or run over words.
+    wrong: bool,
 }
 
 impl Column {
@@ -282,7 +284,9 @@ impl Plan<'_> {
         for _ in 0..8 {
             let before = best.cost;
             for i in 0..self.order.len() {
-                for j in i + 1..self.order.len() {
+                // Far pairs only while something is wrong: they are many.
+                let reach = if best.wrong { self.order.len() } else { i + 3 };
+                for j in i + 1..reach.min(self.order.len()) {
                     self.order.swap(i, j);
                     let other = self.arrange();
                     if other.cost < best.cost - 1e-6 {
@@ -351,8 +355,10 @@ impl Plan<'_> {
             corners.push(corner);
             leaders.push(best.unwrap_or_default());
         }
+        let free = cost(&leaders, &[], &[]);
         let cost = cost(&leaders, self.obstacles, &self.earlier);
         Arranged {
+            wrong: cost > free + 1.0 || free > CROSSED,
             corners,
             leaders,
             cost,
@@ -381,6 +387,9 @@ fn level(s: Segment) -> bool {
     s.length() > 8.0 && dx.min(dy) < 0.09 * dx.max(dy)
 }
 
+/// What one crossing of two leaders costs, beside a mm of length.
+const CROSSED: f64 = 5000.0;
+
 /// Crossings weigh most, then words run over, then length.
 fn cost(leaders: &[Vec<Pt>], obstacles: &[Rect], earlier: &[Segment]) -> f64 {
     let parts: Vec<Vec<Segment>> = leaders
@@ -397,9 +406,9 @@ fn cost(leaders: &[Vec<Pt>], obstacles: &[Rect], earlier: &[Segment]) -> f64 {
         for s in leader {
             cost += s.length() + if level(*s) { 25.0 } else { 0.0 };
             cost += 120.0 * obstacles.iter().filter(|r| s.enters(**r)).count() as f64;
-            cost += 5000.0 * earlier.iter().filter(|o| s.crosses(**o)).count() as f64;
+            cost += CROSSED * earlier.iter().filter(|o| s.crosses(**o)).count() as f64;
             for other in parts.iter().skip(i + 1) {
-                cost += 5000.0 * other.iter().filter(|o| s.crosses(**o)).count() as f64;
+                cost += CROSSED * other.iter().filter(|o| s.crosses(**o)).count() as f64;
             }
         }
     }

@@ -15,6 +15,9 @@ pub const VALUE_OFF: f64 = 0.8;
 /// Height of the strip that a value takes above its line.
 const VALUE_ROW: f64 = VALUE_OFF + VALUE_CAP + 0.7;
 
+/// A value on its line keeps this much of its space free, or the terminators would touch it.
+const FREE: f64 = 2.9;
+
 /// Which way the values of one side read: along an upright line or a level one, and whether above
 /// the line is away from the object.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -143,14 +146,14 @@ fn set_values(
         let mut text = set(value);
         if i == head && !name.is_empty() {
             let named = set(&format!("{name} {value}"));
-            if named.width + 1.6 <= room {
+            if named.width + FREE <= room {
                 text = named;
                 name = "";
             }
         }
         let open =
             (i == 0 && chain.open_before.is_some()) || (i == last && chain.open_after.is_some());
-        if text.width + 1.6 <= room {
+        if text.width + FREE <= room {
             strip.on_line.push((middle, text));
         } else if !open && i == head && name.is_empty() {
             beside(strip, if reading.upright { *b } else { *a }, ahead, text);
