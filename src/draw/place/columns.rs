@@ -351,7 +351,8 @@ impl Plan<'_> {
                 .into_iter()
                 .map(|[from, bend]| vec![from, bend, note.target]);
             let own = |l: &Vec<Pt>| cost(std::slice::from_ref(l), self.obstacles, &self.earlier);
-            let best = led.min_by(|a, b| own(a).total_cmp(&own(b)));
+            let costed = led.map(|l| (own(&l), l));
+            let best = costed.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, l)| l);
             corners.push(corner);
             leaders.push(best.unwrap_or_default());
         }

@@ -196,8 +196,6 @@ fn settle(
         dx.hypot(dy) + 0.6 * dx.min(dy)
     };
     spots.sort_by(|a, b| far(a).total_cmp(&far(b)));
-    spots
-        .into_iter()
-        .map(|p| text.clone().at(p))
-        .find(|t| free(t.bounds()))
+    let spot = spots.into_iter().find(|p| free(Rect::about(*p, w, h)))?;
+    Some(text.clone().at(spot))
 }
