@@ -19,6 +19,10 @@ pub const MARGIN: f64 = 8.0;
 pub const GAP: f64 = 3.0;
 /// How much higher than its target a note at the side would like to be, mm.
 const LIFT: f64 = 6.0;
+/// The other places tried for a note, from level with its target, mm.
+const SHIFTS: [f64; 10] = [
+    -LIFT, LIFT, -14.0, 14.0, -24.0, 24.0, -36.0, 36.0, -55.0, 55.0,
+];
 /// The level stretch of a leader at its note.
 const LANDING: f64 = 3.0;
 const BALLOON_GAP: f64 = 1.2;
@@ -297,7 +301,7 @@ impl Plan<'_> {
                 }
             }
             for i in 0..self.shifts.len() {
-                for shift in [-LIFT, LIFT, -14.0, 14.0, -24.0, 24.0, -36.0, 36.0] {
+                for shift in SHIFTS {
                     let Some(own) = self.shifts.get_mut(i) else {
                         continue;
                     };

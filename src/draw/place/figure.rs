@@ -45,7 +45,12 @@ pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
     if !fits(rough.bounds.unwrap_or(object), room) {
         return None;
     }
-    let inside = labels::place(&part.labels, &marks, &rough.lines, s);
+    let targets: Vec<Pt> = part
+        .callouts
+        .iter()
+        .map(|c| Pt::new(c.target.x / s, c.target.y / s))
+        .collect();
+    let inside = labels::place(&part.labels, &marks, &rough.lines, &targets, s);
     let core = inside
         .texts
         .iter()

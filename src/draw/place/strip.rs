@@ -15,8 +15,8 @@ pub const VALUE_OFF: f64 = 0.8;
 /// Height of the strip that a value takes above its line.
 const VALUE_ROW: f64 = VALUE_OFF + VALUE_CAP + 0.7;
 
-/// A value on its line keeps this much of its space free, or the terminators would touch it.
-const FREE: f64 = 2.9;
+/// Between a value on its line and the terminators or extension lines beside it.
+const FREE: f64 = 0.35;
 
 /// Which way the values of one side read: along an upright line or a level one, and whether above
 /// the line is away from the object.
@@ -142,19 +142,27 @@ fn set_values(
     };
     let mut flags: Vec<(f64, Text)> = Vec::new();
     for (i, (a, b, value)) in spaces.iter().enumerate() {
-        let (room, middle) = (b - a, (a + b) / 2.0);
+        let middle = (a + b) / 2.0;
+        // A terminator leans over the start of the space after it.
+        let lean = strip.ticks.iter().find(|(u, _)| (u - a).abs() < 1e-9);
+        let (from, to) = (a + lean.map_or(0.3, |(_, half)| *half) + FREE, b - FREE);
+        let room = to - from;
+        let on_line = |text: &Text| {
+            let half = text.width / 2.0;
+            middle.max(from + half).min(to - half)
+        };
         let mut text = set(value);
         if i == head && !name.is_empty() {
             let named = set(&format!("{name} {value}"));
-            if named.width + FREE <= room {
+            if named.width <= room {
                 text = named;
                 name = "";
             }
         }
         let open =
             (i == 0 && chain.open_before.is_some()) || (i == last && chain.open_after.is_some());
-        if text.width + FREE <= room {
-            strip.on_line.push((middle, text));
+        if text.width <= room {
+            strip.on_line.push((on_line(&text), text));
         } else if !open && i == head && name.is_empty() {
             beside(strip, if reading.upright { *b } else { *a }, ahead, text);
         } else if !open && i == tail && i != head {
