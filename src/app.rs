@@ -1,1 +1,108 @@
 //! The order of the stages, on one screen. Knows nothing of the inside of any.
+
+use std::path::Path;
+
+use crate::compose::{self, ComposeError, Pack};
+use crate::diag::{Diagnostic, Diagnostics};
+use crate::draw::{self, DrawError};
+use crate::emit::pdf::{self, PdfError};
+use crate::emit::png::{self, PngError};
+use crate::emit::write::File;
+use crate::read::project::Project;
+use crate::read::{self, Source};
+use crate::reckon::placed::Reckoned;
+use crate::reckon::reckon;
+
+use crate::resolve::job::{Job, Reader};
+use crate::resolve::{fill, resolve};
+
+/// A project as far as it makes sense, and everything that is wrong with it.
+pub struct Prepared {
+    /// As typed, for messages.
+    pub path: String,
+    pub text: String,
+    pub filled: Option<Project>,
+    /// Only when nothing at all is wrong.
+    pub job: Option<(Job, Reckoned)>,
+    /// In order of their place in the file.
+    pub errors: Vec<Diagnostic>,
+}
+
+/// Reads, resolves and reckons one project file.
+pub fn prepare(path: &Path) -> Prepared {
+    let mut diags = Diagnostics::default();
+    let Some(source) = read::load(path, &mut diags) else {
+        let path = path.display().to_string();
+        return Prepared {
+            path,
+            text: String::new(),
+            filled: None,
+            job: None,
+            errors: diags.sorted(),
+        };
+    };
+    let (filled, job) = match read::project(&source.text, &mut diags) {
+        Some(project) => through(&source, &project, &mut diags),
+        None => (None, None),
+    };
+    let job = if diags.is_empty() { job } else { None };
+    Prepared {
+        path: source.path,
+        text: source.text,
+        filled,
+        job,
+        errors: diags.sorted(),
+    }
+}
+
+fn through(
+    source: &Source,
+    project: &Project,
+    diags: &mut Diagnostics,
+) -> (Option<Project>, Option<(Job, Reckoned)>) {
+    let pictures = read::load_pictures(source, project, diags);
+    let filled = fill(project, diags);
+    let job = resolve(&filled, &pictures, diags);
+    if !diags.sizes_can_be_trusted() {
+        return (Some(filled), None);
+    }
+    let reckoned = reckon(&job, diags);
+    (Some(filled), reckoned.map(|r| (job, r)))
+}
+
+/// Why a job that is sound could not be printed.
+#[derive(Debug)]
+pub enum PackError {
+    Draw(DrawError),
+    Compose(ComposeError),
+    Pdf(PdfError),
+    Png(PngError),
+}
+
+impl PackError {
+    /// Whether the project file can mend it; if not, it is our own fault.
+    pub fn is_input(&self) -> bool {
+        match self {
+            PackError::Draw(DrawError::TooMuch { .. }) => true,
+            PackError::Compose(e) => e.is_input(),
+            PackError::Draw(_) | PackError::Pdf(_) | PackError::Png(_) => false,
+        }
+    }
+}
+
+/// Everything `pack` writes, with paths relative to its folder: the two packs, and a picture of
+/// every drawing.
+pub fn pack(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
+    let mut files = Vec::new();
+    for (pack, reader) in [(Pack::Client, Reader::Client), (Pack::Fitter, Reader::Fitter)] {
+        let drawings = draw::drawings(job, reckoned, reader).map_err(PackError::Draw)?;
+        let pages = compose::pack(job, reckoned, &drawings, pack).map_err(PackError::Compose)?;
+        let bytes = pdf::write(&pages).map_err(PackError::Pdf)?;
+        files.push(File { path: format!("{}.pdf", pack.name()), bytes });
+    }
+    for drawing in draw::drawings(job, reckoned, Reader::Both).map_err(PackError::Draw)? {
+        let bytes = png::png(&drawing.svg, png::DPI).map_err(PackError::Png)?;
+        files.push(File { path: format!("drawings/{}.png", drawing.id), bytes });
+    }
+    Ok(files)
+}

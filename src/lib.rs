@@ -14,3 +14,4 @@ pub mod reckon;
 pub mod resolve;
 
 pub mod app;
+pub mod cli;

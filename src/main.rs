@@ -1,1 +1,7 @@
-fn main() {}
+//! The program: nothing but the exit code.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    rodbook::cli::main()
+}

@@ -1,2 +1,100 @@
 //! Job, reckoned sizes and drawings to pages: page data, the templates that lay it out, the world
 //! typst sees. Must not compute a size or touch a file.
+
+mod assemble;
+mod check;
+mod context;
+mod data;
+mod error;
+mod fit;
+mod pages;
+mod pictures;
+mod sections;
+mod used;
+mod words;
+mod world;
+
+use std::collections::BTreeMap;
+
+use typst::foundations::Bytes;
+use typst_layout::PagedDocument;
+
+pub use context::Pack;
+pub use error::ComposeError;
+
+use crate::draw::Drawing;
+use crate::reckon::placed::Reckoned;
+use crate::resolve::job::Job;
+use crate::units::Date;
+
+/// A pack laid out, ready to be written.
+pub struct Pages {
+    pub document: PagedDocument,
+    pub pack: Pack,
+    /// What the file is known by as long as the job lasts.
+    pub identity: String,
+    pub date: Date,
+    /// What typst remarked on, which a test holds to nothing.
+    pub warnings: Vec<String>,
+}
+
+/// Lays a pack out. `drawings` are the pack's own, in the order wanted. The same input gives the
+/// same pages.
+///
+/// # Errors
+/// A character no bundled font has, or a picture that cannot be decoded, is the file's fault; all
+/// else is ours: see [`ComposeError::is_input`].
+pub fn pack(
+    job: &Job,
+    reckoned: &Reckoned,
+    drawings: &[Drawing],
+    pack: Pack,
+) -> Result<Pages, ComposeError> {
+    let ctx = context::Context {
+        job,
+        reckoned,
+        drawings,
+        pack,
+    };
+    for drawing in pages::drawings(&ctx) {
+        check::drawing(drawing, job.info.sheets)?;
+    }
+    let data = assemble::pack_data(&ctx);
+    let json = serde_json::to_value(&data).map_err(|e| ComposeError::Template {
+        messages: vec![e.to_string()],
+    })?;
+    check::glyphs(&json)?;
+
+    let mut files: BTreeMap<String, Bytes> = BTreeMap::new();
+    files.insert("data.json".to_owned(), Bytes::from_string(json.to_string()));
+    for drawing in pages::drawings(&ctx) {
+        let path = assemble::drawing_path(&drawing.id);
+        files.insert(path, Bytes::from_string(drawing.svg.clone()));
+    }
+    if pack == Pack::Client {
+        for used in used::boards(&ctx) {
+            let at = used.material.0;
+            if let Some(picture) = job.materials.get(at).and_then(|m| m.picture.as_ref()) {
+                files.insert(pictures::path(at), Bytes::new(pictures::for_page(picture)?));
+            }
+        }
+    }
+
+    let world = world::PackWorld::new(files);
+    let compiled = typst::compile::<PagedDocument>(&world);
+    let words = |d: &typst::diag::SourceDiagnostic| {
+        let hints: String = d.hints.iter().map(|h| format!(" ({})", h.v)).collect();
+        format!("{}{hints}", d.message)
+    };
+    let warnings = compiled.warnings.iter().map(words).collect();
+    let document = compiled.output.map_err(|errors| ComposeError::Template {
+        messages: errors.iter().map(words).collect(),
+    })?;
+    Ok(Pages {
+        document,
+        pack,
+        identity: format!("{}/{}", job.info.number, pack.name()),
+        date: job.info.date,
+        warnings,
+    })
+}

@@ -144,6 +144,13 @@ impl Diagnostics {
         }
     }
 
+    /// Whether what is wrong leaves every size as it was meant, so that reckoning on finds only
+    /// true faults.
+    pub fn sizes_can_be_trusted(&self) -> bool {
+        let harmless = [Code::UnknownKey, Code::NoGlyph, Code::BadPicture];
+        self.list.iter().all(|d| harmless.contains(&d.code))
+    }
+
     pub fn is_empty(&self) -> bool {
         self.list.is_empty()
     }

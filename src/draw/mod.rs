@@ -12,8 +12,11 @@ pub mod style;
 pub mod svg;
 #[cfg(test)]
 mod tests;
+pub mod views;
 
-use crate::resolve::job::WallRef;
+use crate::reckon::placed::Reckoned;
+use crate::resolve::job::{Job, Reader, WallRef};
+pub use sheet::DrawError;
 
 /// What a drawing shows; pages choose their drawings by it.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,4 +48,23 @@ pub struct Drawing {
     pub scale: u32,
     /// (1, 1), or (which, of how many) where a long run is parted over sheets.
     pub part: (usize, usize),
+}
+
+/// Every drawing of the job for one reader, in the order in which a pack shows them: room by room
+/// its plan, then its walls, shut before open; then the sections, several to a sheet.
+pub fn drawings(job: &Job, reckoned: &Reckoned, reader: Reader) -> Result<Vec<Drawing>, DrawError> {
+    let paper = job.info.sheets;
+    let mut all = Vec::new();
+    let mut sections = Vec::new();
+    let mut smallest_section = 20;
+    for (kind, scene, smallest) in views::all(job, reckoned, reader) {
+        if kind == DrawingKind::Section {
+            smallest_section = smallest;
+            sections.push(scene);
+        } else {
+            all.extend(sheet::to_drawings(&scene, kind, paper, smallest)?);
+        }
+    }
+    all.extend(sheet::pack_sections(&sections, paper, smallest_section)?);
+    Ok(all)
 }

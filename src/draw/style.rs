@@ -184,7 +184,7 @@ pub fn paint(fill: Fill) -> Paint {
 
 /// Whether the fill hides what was drawn before it.
 pub fn hides(fill: Fill) -> bool {
-    matches!(fill, Fill::White | Fill::Tint | Fill::Solid)
+    fill != Fill::None
 }
 
 /// From a text's own outline to the edge of the white it knocks out, mm.

@@ -60,6 +60,12 @@ fn hatches(w: &mut XmlWriter, placed: &Placed) {
                 &format!("rotate({})", number(hatch.turn)),
             );
         }
+        // White ground: what is hatched hides what is behind it.
+        w.start_element("rect");
+        w.write_attribute("width", &number(hatch.width));
+        w.write_attribute("height", &number(hatch.height));
+        w.write_attribute("fill", "#ffffff");
+        w.end_element();
         for (x0, y0, x1, y1, width, grey) in hatch.lines {
             w.start_element("path");
             let d = path_of(&[Pt::new(*x0, *y0), Pt::new(*x1, *y1)], false);

@@ -1,2 +1,18 @@
 //! Text to project as written. Knows TOML, the names of keys and their types, and keeps the place
 //! of every value. Must not fill in a default or know that two keys are related.
+
+mod parse;
+mod picture;
+mod print;
+pub mod project;
+mod reference;
+mod source;
+pub mod table;
+pub mod value;
+pub mod words;
+
+pub use parse::project;
+pub use picture::{PictureFile, load_pictures};
+pub use print::listing;
+pub use reference::reference;
+pub use source::{Source, load};

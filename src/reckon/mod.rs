@@ -2,4 +2,75 @@
 //! functions, one subject a file, units and source in each doc comment. Must not know pages,
 //! scales or the wording of templates.
 
+mod beside;
+mod ceiling;
+mod checks;
+mod contents;
+mod ends;
+mod feet;
+mod floor;
+mod fronts;
+mod handles;
+mod hardware;
+mod hinges;
+mod inside;
+mod mass;
+mod notches;
+mod opening;
+mod over;
+mod panels;
 pub mod placed;
+mod plan;
+mod profile;
+mod runs;
+mod setting_out;
+mod share;
+mod sliding;
+mod walls;
+mod worktops;
+
+#[cfg(test)]
+mod fixture;
+#[cfg(test)]
+mod hostile;
+#[cfg(test)]
+mod properties;
+
+use crate::diag::Diagnostics;
+use crate::resolve::job::Job;
+use placed::Reckoned;
+
+/// Gives everything in the job its place and size, and judges the result.
+///
+/// `None` when something does not fit together: all such errors are in `diags`, each at its place
+/// in the project file. What can be made but should be looked at is a finding, not an error.
+pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
+    let mut wrong = Diagnostics::default();
+    let rooms = walls::place_rooms(&job.rooms);
+    let frames = setting_out::set_out(job, &mut wrong);
+    let (mut runs, mut fronts) = runs::build(job, &rooms, &frames, &mut wrong);
+    fronts::number(&mut fronts);
+    runs::adopt_fronts(job, &mut runs, &fronts);
+    let panels = panels::place(job, &mut wrong);
+    let sliding = sliding::place(job, &mut wrong);
+    let worktops = worktops::place(job, &runs, &fronts, &mut wrong);
+    if !wrong.is_empty() {
+        for d in wrong.sorted() {
+            diags.push(d);
+        }
+        return None;
+    }
+    let hardware = hardware::count(job, &runs, &fronts);
+    let mut reckoned = Reckoned {
+        rooms,
+        runs,
+        panels,
+        sliding,
+        worktops,
+        fronts,
+        hardware,
+        findings: Vec::new(),
+    };
+    reckoned.findings = checks::run(job, &reckoned);
+    Some(reckoned)
+}

@@ -6,6 +6,10 @@
 //! room yet beyond what was surveyed: `reckon::setting_out` gives it one.
 
 use crate::diag::Place;
+pub use crate::read::words::{
+    Core, FrontKind, Grain, HardwareKind, Lay, Load, ObstacleKind, PanelKind, Reader, ServiceKind,
+    Sheets, Side, Stands, SwingApex,
+};
 use crate::units::{Angle, Date, Length, Mass};
 
 /// Index into [`Job::materials`].
@@ -79,20 +83,6 @@ pub struct Info {
     pub swing_apex: SwingApex,
     /// The level line, above finished floor, from which the fitter's heights are also given.
     pub datum: Length,
-}
-
-/// Paper for the drawings; text pages are always A4 portrait.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Sheets {
-    A3,
-    A4,
-}
-
-/// Where the apex of the dashed swing triangle points in elevation: declared, never assumed.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum SwingApex {
-    Hinge,
-    Handle,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -175,12 +165,6 @@ pub struct Slope {
     pub over: Length,
 }
 
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Side {
-    Left,
-    Right,
-}
-
 impl Side {
     pub fn other(self) -> Side {
         match self {
@@ -229,20 +213,6 @@ pub struct Obstruction {
     pub out: Length,
 }
 
-#[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord)]
-pub enum ServiceKind {
-    Socket,
-    Switch,
-    Light,
-    Water,
-    Waste,
-    Gas,
-    Radiator,
-    Vent,
-    Data,
-    Other,
-}
-
 #[derive(Clone, Debug, PartialEq)]
 pub struct Service {
     pub kind: ServiceKind,
@@ -253,14 +223,6 @@ pub struct Service {
     pub tall: Length,
     pub out: Length,
     pub note: String,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum ObstacleKind {
-    Door,
-    Corner,
-    Stair,
-    Lift,
 }
 
 /// Something every piece must pass on its way in.
@@ -307,18 +269,6 @@ pub struct RunEnd {
     pub place: Place,
 }
 
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Stands {
-    /// Feet hidden by a plinth.
-    Plinth,
-    /// Feet in view.
-    Feet,
-    /// Hung on the wall.
-    Wall,
-    /// On another unit: see [`Unit::over`].
-    Unit,
-}
-
 #[derive(Clone, Debug, PartialEq)]
 pub struct Unit {
     pub id: String,
@@ -344,16 +294,6 @@ pub struct Unit {
     pub load: Load,
     pub note: String,
     pub place: Place,
-}
-
-/// What its shelves are to carry.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Load {
-    Light,
-    Clothes,
-    Crockery,
-    Books,
-    Machines,
 }
 
 /// An upright compartment of a unit, left to right.
@@ -383,17 +323,6 @@ pub struct FrontRow {
     pub place: Place,
 }
 
-#[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord)]
-pub enum FrontKind {
-    Door,
-    Drawer,
-    Flap,
-    /// A panel that does not open.
-    Fixed,
-    /// No front: the inside shows.
-    Open,
-}
-
 #[derive(Clone, Debug, PartialEq)]
 pub struct FrontCell {
     pub id: String,
@@ -404,14 +333,6 @@ pub struct FrontCell {
     pub style: FrontStyle,
     pub hides: Option<ApplianceRef>,
     pub place: Place,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Lay {
-    /// Laps the carcass edges.
-    Overlay,
-    /// Sits between them.
-    Inset,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -430,13 +351,6 @@ pub struct FrontStyle {
 }
 
 // ── what is not a unit ──────────────────────────────────────────────────────────────────────────
-
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum PanelKind {
-    Panelling,
-    Slats,
-    BedFront,
-}
 
 #[derive(Clone, Debug, PartialEq)]
 pub struct Panel {
@@ -518,20 +432,11 @@ pub struct Cutout {
 
 // ── boards, finishes, hardware ──────────────────────────────────────────────────────────────────
 
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Grain {
-    None,
-    /// Along the sheet's first dimension.
-    Length,
-    /// Along its second.
-    Width,
-}
-
 #[derive(Clone, Debug, PartialEq)]
 pub struct Material {
     pub key: String,
     pub name: String,
-    pub core: String,
+    pub core: Core,
     pub thickness: Length,
     pub sheet: Option<(Length, Length)>,
     /// kg/m³.
@@ -578,20 +483,6 @@ pub struct Finish {
     pub sample: Option<Date>,
 }
 
-#[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord)]
-pub enum HardwareKind {
-    Hinge,
-    Handle,
-    Foot,
-    Runner,
-    Rail,
-    Latch,
-    Stay,
-    Straightener,
-    Track,
-    Fixing,
-}
-
 #[derive(Clone, Debug, PartialEq)]
 pub struct Hardware {
     pub key: String,
@@ -624,13 +515,6 @@ pub struct ByOthers {
     pub what: String,
     pub who: String,
     pub by: Option<Date>,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Reader {
-    Client,
-    Fitter,
-    Both,
 }
 
 impl Reader {

@@ -118,10 +118,7 @@ fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
     // Lanes: a chain shares one with others of its tier where they stand apart.
     let mut lanes: Vec<Vec<&Strip>> = Vec::new();
     for strip in &strips {
-        let apart = |other: &&Strip| {
-            other.tier == strip.tier
-                && (strip.extent.0 > other.extent.1 + 2.0 || strip.extent.1 < other.extent.0 - 2.0)
-        };
+        let apart = |other: &&Strip| other.tier == strip.tier && strip.stands_apart(other);
         match lanes.iter_mut().find(|lane| lane.iter().all(apart)) {
             Some(lane) => lane.push(strip),
             None => lanes.push(vec![strip]),

@@ -60,6 +60,23 @@ pub struct Strip {
     pub far: f64,
 }
 
+impl Strip {
+    /// Clear of another on one line, or following it with no more than a joint between, as one
+    /// front does another: then only their ticks meet.
+    pub fn stands_apart(&self, other: &Strip) -> bool {
+        let (first, then) = if self.line.0 < other.line.0 {
+            (self, other)
+        } else {
+            (other, self)
+        };
+        let bare = |s: &Strip| (s.line.0 - 1.01, s.line.1 + 1.01);
+        let follows = first.line.1 <= then.line.0
+            && first.extent.1 <= bare(first).1
+            && then.extent.0 >= bare(then).0;
+        follows || then.extent.0 > first.extent.1 + 2.0
+    }
+}
+
 /// Lays a chain along its line: which values fit, where the others go.
 pub fn lay(chain: &PartChain, scale: f64) -> Option<Strip> {
     let reading = Reading::of(chain.side);
@@ -261,6 +278,8 @@ fn lay_running(chain: &PartChain, reading: Reading, scale: f64) -> Option<Strip>
     let origin = chain.running_from?;
     let paper = |s: Length| s.in_mm() / scale;
     let (first, last) = (chain.stops.first()?.0, chain.stops.last()?.0);
+    // From one end, distances need no sign; about a datum they do.
+    let level = first < origin && origin < last;
     let texts: Vec<Text> = chain
         .stops
         .iter()
@@ -271,7 +290,7 @@ fn lay_running(chain: &PartChain, reading: Reading, scale: f64) -> Option<Strip>
             } else {
                 *s - origin
             };
-            Text::line(&signed(value), VALUE_CAP).turned(!reading.upright)
+            Text::line(&running(value, level), VALUE_CAP).turned(!reading.upright)
         })
         .collect();
     let wanted: Vec<f64> = chain.stops.iter().map(|(s, _)| paper(*s)).collect();
@@ -338,8 +357,9 @@ fn lay_running(chain: &PartChain, reading: Reading, scale: f64) -> Option<Strip>
     Some(strip)
 }
 
-fn signed(value: Length) -> String {
+fn running(value: Length, signed: bool) -> String {
     match value {
+        v if !signed => v.abs().to_string(),
         Length::ZERO => "\u{b1}0".to_string(),
         v if v.is_negative() => v.to_string(),
         v => format!("+{v}"),

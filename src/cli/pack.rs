@@ -1,0 +1,74 @@
+//! `rodbook pack`: the two packs and a picture of every drawing.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use super::{Outcome, report};
+use crate::app::{self, PackError};
+use crate::emit::write;
+
+pub fn run(file: &Path, out: Option<&Path>) -> Outcome {
+    let prepared = app::prepare(file);
+    let Some((job, reckoned)) = &prepared.job else {
+        report::errors(&prepared);
+        return Outcome::WrongInput;
+    };
+    let mut said = anstream::stderr().lock();
+    let folder = match out {
+        Some(folder) => folder.to_path_buf(),
+        None => beside(file),
+    };
+    let files = match app::pack(job, reckoned) {
+        Ok(files) => files,
+        Err(e) => {
+            let _ = writeln!(said, "error: {e}\nNothing was written.");
+            return if e.is_input() {
+                Outcome::WrongInput
+            } else {
+                Outcome::Trouble
+            };
+        }
+    };
+    match write::all(&folder, &files) {
+        Ok(written) => {
+            for path in written
+                .iter()
+                .filter(|p| p.extension().is_some_and(|e| e == "pdf"))
+            {
+                let _ = writeln!(said, "wrote {}", path.display());
+            }
+            let pictures = written.len().saturating_sub(2);
+            let _ = writeln!(
+                said,
+                "wrote {pictures} drawings to {}",
+                folder.join("drawings").display()
+            );
+        }
+        Err(e) => {
+            let _ = writeln!(said, "error: {e}");
+            return Outcome::Trouble;
+        }
+    }
+    report::tally(&prepared, &mut said);
+    if report::blocked(&prepared) {
+        Outcome::Blocked
+    } else {
+        Outcome::Fine
+    }
+}
+
+/// `out` beside the project file.
+fn beside(file: &Path) -> PathBuf {
+    file.parent().unwrap_or(Path::new("")).join("out")
+}
+
+impl std::fmt::Display for PackError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            PackError::Draw(e) => e.fmt(f),
+            PackError::Compose(e) => e.fmt(f),
+            PackError::Pdf(e) => e.fmt(f),
+            PackError::Png(e) => e.fmt(f),
+        }
+    }
+}

@@ -1,0 +1,252 @@
+//! The whole pack's data, put together from the table of pages: particulars, title block, sheets in
+//! order. Knows paper sizes and the fields of a title block; must not word a section.
+
+use super::context::{Context, Pack};
+use super::data::{
+    Cover, Document, DrawingSheet, Foot, PackData, Section, Sheet, TitleBlock, running,
+};
+use super::pages::{self, Page};
+use super::{fit, words};
+use crate::draw::{Drawing, DrawingKind};
+use crate::resolve::job::Sheets;
+use crate::units::Date;
+
+/// Height in mm of the title block, kept free along the bottom of each drawing's frame.
+pub const TITLE_BLOCK: f64 = 34.0;
+
+/// Sheets of ISO 216 lying down, mm.
+fn paper(sheets: Sheets) -> (f64, f64) {
+    match sheets {
+        Sheets::A3 => (420.0, 297.0),
+        Sheets::A4 => (297.0, 210.0),
+    }
+}
+
+/// Within the frame of ISO 5457: 20 mm free at the left, 10 at the other sides.
+pub fn drawing_space(sheets: Sheets) -> (f64, f64) {
+    let (width, height) = paper(sheets);
+    (width - 30.0, height - 20.0)
+}
+
+pub fn drawing_path(id: &str) -> String {
+    format!("drawing-{id}.svg")
+}
+
+pub fn pack_data(ctx: &Context) -> PackData {
+    PackData {
+        document: document(ctx),
+        foot: foot(ctx),
+        title_block: title_block(ctx),
+        sheets: sheets(ctx),
+    }
+}
+
+fn document(ctx: &Context) -> Document {
+    let info = &ctx.job.info;
+    let (lang, region) = language(&info.language);
+    let keywords = [&info.number, &info.client, &info.site].map(|k| fit::clean(k));
+    Document {
+        title: fit::clean(&format!(
+            "{} {}: {}",
+            info.number,
+            info.title,
+            ctx.pack.title()
+        )),
+        author: match fit::clean(&info.workshop) {
+            workshop if workshop.is_empty() => fit::clean(&info.designer),
+            workshop => workshop,
+        },
+        keywords: keywords.into_iter().filter(|k| !k.is_empty()).collect(),
+        lang,
+        region,
+        date: calendar_day(info.date),
+    }
+}
+
+/// Language and region of a BCP 47 tag; English where it is none that a page can be marked with.
+fn language(tag: &str) -> (String, Option<String>) {
+    let mut parts = tag.split('-');
+    let letters = |s: &str| s.chars().all(|c| c.is_ascii_alphabetic());
+    let lang = parts
+        .next()
+        .filter(|l| (2..=3).contains(&l.len()) && letters(l));
+    let region = parts
+        .find(|r| r.len() == 2 && letters(r))
+        .map(str::to_ascii_uppercase);
+    match lang {
+        Some(lang) => (lang.to_ascii_lowercase(), region),
+        None => ("en".to_owned(), None),
+    }
+}
+
+fn calendar_day(d: Date) -> Option<(u16, u8, u8)> {
+    typst::foundations::Datetime::from_ymd(d.year.into(), d.month, d.day)
+        .map(|_| (d.year, d.month, d.day))
+}
+
+fn foot(ctx: &Context) -> Foot {
+    let info = &ctx.job.info;
+    let job = format!("{}  {}", info.number, info.title);
+    Foot {
+        job: fit::one_line(&job, 62.0, 8.0, false),
+        pack: ctx.pack.title().to_owned(),
+        revision: fit::one_line(&ctx.revision_words(), 24.0, 8.0, false),
+        status: fit::one_line(&ctx.status(), 30.0, 8.0, false),
+        date: info.date.to_string(),
+    }
+}
+
+fn title_block(ctx: &Context) -> TitleBlock {
+    let info = &ctx.job.info;
+    let value = |text: &str, width: f64| fit::one_line(words::or_nothing(text), width, 9.5, false);
+    TitleBlock {
+        owner: fit::one_line(words::or_nothing(&info.workshop), 56.0, 9.5, true),
+        creator: value(&info.designer, 56.0),
+        approval: "to be signed".to_owned(),
+        job_title: fit::one_line(&info.title, 116.0, 9.0, false),
+        number: format!(
+            "{}-{}",
+            fit::one_line(&info.number, 36.0, 9.5, false),
+            ctx.pack.letter()
+        ),
+        revision: value(ctx.revision(), 15.0),
+        date: info.date.to_string(),
+        language: value(&info.language, 19.0),
+        status: value(&ctx.status(), 47.0),
+        advice: vec![
+            "Sizes in millimetres. The figures count: do not measure the paper.".to_owned(),
+            "To scale when printed at 100 %: check the scale bar.".to_owned(),
+        ],
+    }
+}
+
+/// Cover, text and drawings in the order of the table; what does not apply is left out.
+fn sheets(ctx: &Context) -> Vec<Sheet> {
+    let mut cover: Vec<Section> = Vec::new();
+    let mut sheets: Vec<Sheet> = Vec::new();
+    let mut running: Vec<Section> = Vec::new();
+    for page in pages::table(ctx.pack) {
+        match page {
+            Page::Cover(entry) => cover.extend(pages::section(entry, ctx)),
+            Page::Text(entry) => running.extend(pages::section(entry, ctx)),
+            Page::Drawings => {
+                text_sheet(&mut sheets, &mut running);
+                sheets.extend(pages::drawings(ctx).map(|d| drawing(ctx, d)));
+            }
+        }
+    }
+    text_sheet(&mut sheets, &mut running);
+    sheets.insert(0, Sheet::Cover(cover_sheet(ctx, cover)));
+    sheets
+}
+
+fn text_sheet(sheets: &mut Vec<Sheet>, running: &mut Vec<Section>) {
+    if !running.is_empty() {
+        sheets.push(Sheet::Text {
+            sections: std::mem::take(running),
+        });
+    }
+}
+
+fn cover_sheet(ctx: &Context, sections: Vec<Section>) -> Cover {
+    let info = &ctx.job.info;
+    let mut facts = vec![
+        ("Job", info.number.clone()),
+        ("Client", info.client.clone()),
+        ("Site", info.site.clone()),
+        ("Designer", info.designer.clone()),
+        ("Fitter", info.fitter.clone()),
+        ("Date", words::date(info.date)),
+        ("Revision", ctx.revision_words()),
+    ];
+    if ctx.pack == Pack::Fitter {
+        facts.push(("Datum", format!("{} above finished floor", info.datum)));
+    }
+    let sheets = match pages::drawings(ctx).next().map(|_| info.sheets) {
+        Some(Sheets::A3) => "A4, and A3 for the drawings: print at 100 %",
+        Some(Sheets::A4) | None => "A4: print at 100 %",
+    };
+    facts.push(("Paper", sheets.to_owned()));
+    facts.retain(|(_, value)| !value.trim().is_empty());
+    Cover {
+        workshop: running(&info.workshop, 170.0),
+        title: fit::breakable(&fit::clean(&info.title), 170.0, 25.0, true),
+        pack: ctx.pack.title().to_owned(),
+        status: fit::one_line(&ctx.status(), 100.0, 11.0, false),
+        facts: facts
+            .into_iter()
+            .map(|(k, v)| (k.to_owned(), running(&v, 130.0)))
+            .collect(),
+        sections,
+    }
+}
+
+struct Title {
+    text: String,
+    points: f64,
+}
+
+/// One line where it fits, else up to two smaller ones, else cut short.
+fn title_line(title: &str) -> Title {
+    let one = fit::one_line(title, 116.0, 11.5, true);
+    if one == fit::clean(title) {
+        return Title {
+            text: one,
+            points: 11.5,
+        };
+    }
+    // Two lines hold less than twice one: the first may end early.
+    let text = fit::one_line(title, 2.0 * 116.0 - 30.0, 9.5, true);
+    Title {
+        text: fit::breakable(&text, 80.0, 9.5, true),
+        points: 9.5,
+    }
+}
+
+fn drawing(ctx: &Context, d: &Drawing) -> Sheet {
+    let (paper_width, paper_height) = paper(ctx.job.info.sheets);
+    let (which, of) = d.part;
+    let title = match of > 1 {
+        true => format!("{}, part {which} of {of}", d.title),
+        false => d.title.clone(),
+    };
+    let title = title_line(&title);
+    Sheet::Drawing(DrawingSheet {
+        id: d.id.clone(),
+        title: title.text,
+        title_size: title.points,
+        alt: fit::clean(&d.alt),
+        path: drawing_path(&d.id),
+        width: d.width_mm,
+        height: d.height_mm,
+        scale: format!("1:{}", d.scale),
+        paper: match ctx.job.info.sheets {
+            Sheets::A3 => "A3".to_owned(),
+            Sheets::A4 => "A4".to_owned(),
+        },
+        paper_width,
+        paper_height,
+        kind: match d.kind {
+            DrawingKind::Plan(_) => "Plan",
+            DrawingKind::Shut(_) | DrawingKind::Open(_) => "Elevation",
+            DrawingKind::Section => "Sections",
+        }
+        .to_owned(),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_language_tag_marks_the_pages_and_nonsense_does_not() {
+        assert_eq!(language("en-GB"), ("en".to_owned(), Some("GB".to_owned())));
+        assert_eq!(
+            language("sr-Latn-RS"),
+            ("sr".to_owned(), Some("RS".to_owned()))
+        );
+        assert_eq!(language("#panic()"), ("en".to_owned(), None));
+        assert_eq!(language(""), ("en".to_owned(), None));
+    }
+}

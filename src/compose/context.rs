@@ -1,0 +1,154 @@
+//! What a page's builder may look at, with the look-ups every page needs. Must not decide what is on a
+//! page; a reference that leads nowhere gives words that say nothing, never a panic.
+
+use super::words;
+use crate::draw::Drawing;
+use crate::reckon::placed::{PlacedFront, PlacedRun, PlacedUnit, Reckoned};
+use crate::resolve::job::{
+    Appliance, ApplianceRef, FinishRef, HardwareRef, Job, MaterialRef, Reader, Run, Unit, Wall,
+    WallRef,
+};
+
+/// Whom a pack is for.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Pack {
+    Client,
+    Fitter,
+}
+
+impl Pack {
+    /// As its file is called.
+    pub fn name(self) -> &'static str {
+        match self {
+            Pack::Client => "client",
+            Pack::Fitter => "fitter",
+        }
+    }
+
+    /// As its pages call it.
+    pub fn title(self) -> &'static str {
+        match self {
+            Pack::Client => "Client pack",
+            Pack::Fitter => "Fitter pack",
+        }
+    }
+
+    /// In the number of a sheet.
+    pub fn letter(self) -> char {
+        match self {
+            Pack::Client => 'C',
+            Pack::Fitter => 'F',
+        }
+    }
+
+    pub fn reader(self) -> Reader {
+        match self {
+            Pack::Client => Reader::Client,
+            Pack::Fitter => Reader::Fitter,
+        }
+    }
+}
+
+pub struct Context<'a> {
+    pub job: &'a Job,
+    pub reckoned: &'a Reckoned,
+    pub drawings: &'a [Drawing],
+    pub pack: Pack,
+}
+
+impl<'a> Context<'a> {
+    pub fn material(&self, at: MaterialRef) -> &'a str {
+        self.job
+            .materials
+            .get(at.0)
+            .map_or(words::NOTHING, |m| &m.name)
+    }
+
+    /// `Smoked larch veneer, hard oil`.
+    pub fn material_and_finish(&self, material: MaterialRef, finish: Option<FinishRef>) -> String {
+        match finish.and_then(|at| self.job.finishes.get(at.0)) {
+            Some(finish) => format!("{}; {}", self.material(material), finish.name),
+            None => self.material(material).to_owned(),
+        }
+    }
+
+    pub fn hardware(&self, at: Option<HardwareRef>) -> &'a str {
+        let hardware = at.and_then(|at| self.job.hardware.get(at.0));
+        hardware.map_or(words::NOTHING, |h| &h.name)
+    }
+
+    pub fn appliance(&self, at: ApplianceRef) -> Option<&'a Appliance> {
+        self.job.appliances.get(at.0)
+    }
+
+    /// `Chamber, wall A`.
+    pub fn wall(&self, at: WallRef) -> String {
+        words::wall(self.job, at.room, at.wall)
+    }
+
+    pub fn room(&self, at: WallRef) -> &'a str {
+        self.job
+            .rooms
+            .get(at.room)
+            .map_or(words::NOTHING, |r| &r.name)
+    }
+
+    pub fn wall_of(&self, at: WallRef) -> Option<&'a Wall> {
+        self.job
+            .rooms
+            .get(at.room)
+            .and_then(|r| r.walls.get(at.wall))
+    }
+
+    /// `Chamber: Wardrobe wall`.
+    pub fn run_title(&self, run: &Run) -> String {
+        format!("{}: {}", self.room(run.wall), run.name)
+    }
+
+    /// Each run as wanted beside as placed.
+    pub fn runs(&self) -> impl Iterator<Item = (&'a Run, &'a PlacedRun)> + use<'a> {
+        self.job.runs.iter().zip(&self.reckoned.runs)
+    }
+
+    /// Each unit of a run as wanted beside as placed.
+    pub fn units(
+        &self,
+        run: &'a Run,
+        placed: &'a PlacedRun,
+    ) -> impl Iterator<Item = (&'a Unit, &'a PlacedUnit)> + use<'a> {
+        run.units.iter().zip(&placed.units)
+    }
+
+    pub fn unit_of(&self, front: &PlacedFront) -> Option<&'a Unit> {
+        self.job
+            .runs
+            .get(front.run)
+            .and_then(|run| run.units.get(front.unit))
+    }
+
+    /// The newest revision named in the history.
+    pub fn revision(&self) -> &'a str {
+        let named = self
+            .job
+            .history
+            .iter()
+            .rev()
+            .find(|h| !h.revision.trim().is_empty());
+        named.map_or(words::NOTHING, |h| &h.revision)
+    }
+
+    pub fn revision_words(&self) -> String {
+        match self.revision() {
+            words::NOTHING => "no revision yet".to_owned(),
+            revision => format!("revision {revision}"),
+        }
+    }
+
+    /// `draft, for approval`: nothing is issued yet.
+    pub fn status(&self) -> String {
+        match self.job.info.purpose.trim() {
+            "" => "draft".to_owned(),
+            purpose => format!("draft, for {purpose}"),
+        }
+    }
+}

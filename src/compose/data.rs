@@ -1,0 +1,320 @@
+//! What the templates are given: words already worded, numbers already written. Must hold nothing a
+//! template would have to work out; widths are in mm of paper.
+
+use serde::Serialize;
+
+use super::fit;
+
+/// Size in points of running words and of tables.
+pub const BODY: f64 = 10.5;
+pub const SMALL: f64 = 9.0;
+/// Width of a text page between its margins: A4 less 20 and 15.
+pub const TEXT_WIDTH: f64 = 175.0;
+/// Between a table cell's edge and its words, each side; figures ranged right stand further from
+/// the next column.
+const CELL_PAD: f64 = 1.4;
+const FIGURE_PAD: f64 = 3.0;
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PackData {
+    pub document: Document,
+    pub foot: Foot,
+    pub title_block: TitleBlock,
+    pub sheets: Vec<Sheet>,
+}
+
+/// The file's own particulars.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Document {
+    pub title: String,
+    pub author: String,
+    pub keywords: Vec<String>,
+    pub lang: String,
+    pub region: Option<String>,
+    /// Year, month, day, when they are a day of the calendar.
+    pub date: Option<(u16, u8, u8)>,
+}
+
+/// The line at the foot of every text page.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Foot {
+    pub job: String,
+    pub pack: String,
+    pub revision: String,
+    pub status: String,
+    pub date: String,
+}
+
+/// The fields of ISO 7200 that are the same on every drawing.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct TitleBlock {
+    pub owner: String,
+    pub creator: String,
+    pub approval: String,
+    pub job_title: String,
+    /// Before the number of the sheet.
+    pub number: String,
+    pub revision: String,
+    pub date: String,
+    pub language: String,
+    pub status: String,
+    pub advice: Vec<String>,
+}
+
+/// One or more pages that share their paper.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(tag = "template", rename_all = "snake_case")]
+pub enum Sheet {
+    Cover(Cover),
+    Text { sections: Vec<Section> },
+    Drawing(DrawingSheet),
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Cover {
+    pub workshop: String,
+    pub title: String,
+    pub pack: String,
+    pub status: String,
+    pub facts: Vec<(String, String)>,
+    pub sections: Vec<Section>,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Section {
+    /// Stable, also the name of its link target.
+    pub id: String,
+    pub title: String,
+    pub level: u8,
+    /// Whether it begins a page of its own.
+    pub fresh: bool,
+    /// Whether the contents list it.
+    pub listed: bool,
+    pub blocks: Vec<Block>,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(tag = "block", rename_all = "snake_case")]
+pub enum Block {
+    Paragraph {
+        text: String,
+    },
+    List {
+        ordered: bool,
+        items: Vec<String>,
+    },
+    /// A bold word or two, then what it means.
+    Terms {
+        items: Vec<(String, String)>,
+    },
+    Caution {
+        title: String,
+        text: String,
+    },
+    Table(Table),
+    Contents,
+    Board(Board),
+    Signature {
+        name: String,
+        role: String,
+    },
+}
+
+impl Block {
+    pub fn paragraph(text: impl AsRef<str>) -> Block {
+        Block::Paragraph {
+            text: running(text.as_ref(), TEXT_WIDTH),
+        }
+    }
+
+    /// One paragraph for each written with a blank line before it.
+    pub fn paragraphs(text: &str) -> Vec<Block> {
+        fit::paragraphs(text).iter().map(Block::paragraph).collect()
+    }
+
+    pub fn list(ordered: bool, items: impl IntoIterator<Item = impl AsRef<str>>) -> Block {
+        let items = items
+            .into_iter()
+            .map(|i| running(i.as_ref(), TEXT_WIDTH - 10.0));
+        Block::List {
+            ordered,
+            items: items.collect(),
+        }
+    }
+
+    pub fn terms<T: AsRef<str>, U: AsRef<str>>(items: impl IntoIterator<Item = (T, U)>) -> Block {
+        let items = items.into_iter();
+        let items = items.map(|(t, u)| (running(t.as_ref(), 38.0), running(u.as_ref(), 130.0)));
+        Block::Terms {
+            items: items.collect(),
+        }
+    }
+
+    pub fn caution(title: &str, text: impl AsRef<str>) -> Block {
+        Block::Caution {
+            title: title.to_owned(),
+            text: running(text.as_ref(), TEXT_WIDTH - 8.0),
+        }
+    }
+}
+
+/// Words at body size that may run over several lines of `width` mm.
+pub fn running(text: &str, width: f64) -> String {
+    fit::breakable(&fit::clean(text), width, BODY, true)
+}
+
+/// A board's face and what to know of it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Board {
+    pub title: String,
+    pub picture: Option<Swatch>,
+    pub facts: Vec<(String, String)>,
+}
+
+/// A picture of a board's face, at its size on paper in mm.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Swatch {
+    pub path: String,
+    pub alt: String,
+    pub caption: String,
+    pub width: f64,
+    pub height: f64,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Align {
+    Left,
+    Right,
+    Middle,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Column {
+    pub head: String,
+    pub width: f64,
+    pub align: Align,
+    pub pad_left: f64,
+    pub pad_right: f64,
+}
+
+impl Column {
+    fn room(&self) -> f64 {
+        self.width - self.pad_left - self.pad_right
+    }
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(untagged)]
+pub enum Row {
+    /// A line over the rows that follow it, repeated where they run on over a page.
+    Group {
+        group: String,
+        detail: String,
+    },
+    Cells {
+        cells: Vec<String>,
+        may_break: bool,
+    },
+}
+
+/// A schedule. Its header is repeated on each page it runs over.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Table {
+    pub columns: Vec<Column>,
+    pub rows: Vec<Row>,
+    /// Height in mm of each row at least: room to write by hand.
+    pub tall: f64,
+}
+
+impl Table {
+    /// Columns as (head, share of the width, alignment); shares are scaled to the text's width.
+    pub fn new(columns: &[(&str, f64, Align)]) -> Table {
+        let shares: f64 = columns.iter().map(|c| c.1).sum();
+        let scale = TEXT_WIDTH / shares.max(1.0);
+        let columns = columns.iter().map(|&(head, share, align)| {
+            let pad_right = if align == Align::Right {
+                FIGURE_PAD
+            } else {
+                CELL_PAD
+            };
+            let mut column = Column {
+                head: String::new(),
+                width: share * scale,
+                align,
+                pad_left: if align == Align::Right { 0.4 } else { CELL_PAD },
+                pad_right,
+            };
+            column.head = fit::breakable(head, column.room(), SMALL, true);
+            column
+        });
+        Table {
+            columns: columns.collect(),
+            rows: Vec::new(),
+            tall: 0.0,
+        }
+    }
+
+    pub fn tall(mut self, mm: f64) -> Table {
+        self.tall = mm;
+        self
+    }
+
+    pub fn group(&mut self, title: impl AsRef<str>) {
+        self.group_with(title, "");
+    }
+
+    /// A group with what all of its rows have in common.
+    pub fn group_with(&mut self, title: impl AsRef<str>, detail: impl AsRef<str>) {
+        let line = |text: &str| {
+            fit::breakable(&fit::clean(text), TEXT_WIDTH - 2.0 * CELL_PAD, SMALL, true)
+        };
+        let (group, detail) = (line(title.as_ref()), line(detail.as_ref()));
+        self.rows.push(Row::Group { group, detail });
+    }
+
+    /// One cell for each column; missing ones are blank, further ones are dropped.
+    pub fn row<T: AsRef<str>>(&mut self, cells: impl IntoIterator<Item = T>) {
+        let mut given = cells.into_iter();
+        let mut long = 0;
+        let cells = self.columns.iter().map(|column| {
+            let text = given
+                .next()
+                .map(|c| fit::clean(c.as_ref()))
+                .unwrap_or_default();
+            let width = column.room();
+            long = long.max((fit::width_mm(&text, SMALL, false) / width) as usize);
+            fit::breakable(&text, width, SMALL, false)
+        });
+        let cells = cells.collect();
+        // A row stays on one page unless it would fill much of one.
+        self.rows.push(Row::Cells {
+            cells,
+            may_break: long > 12,
+        });
+    }
+
+    /// Whether it has a row of cells.
+    pub fn has_rows(&self) -> bool {
+        self.rows.iter().any(|row| matches!(row, Row::Cells { .. }))
+    }
+}
+
+/// A drawing on its sheet. Sizes in mm of paper.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct DrawingSheet {
+    pub id: String,
+    pub title: String,
+    /// Points.
+    pub title_size: f64,
+    pub alt: String,
+    pub path: String,
+    pub width: f64,
+    pub height: f64,
+    pub scale: String,
+    pub paper: String,
+    pub paper_width: f64,
+    pub paper_height: f64,
+    /// ISO 7200's document type.
+    pub kind: String,
+}

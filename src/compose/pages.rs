@@ -1,0 +1,191 @@
+//! The table of pages of each pack: id, title, level, and who builds it. Knows their order and nothing of
+//! their insides.
+
+use super::context::{Context, Pack};
+use super::data::{Block, Section};
+use super::sections::{
+    agree, arrival, asked, boards, cautions, contacts, feet, findings, fronts, hardware, others,
+    reading, site_sheets, strips, tops, units,
+};
+use crate::draw::{Drawing, DrawingKind};
+
+/// A page, or a section of one.
+pub enum Page {
+    /// On the cover, under the particulars.
+    Cover(Entry),
+    Text(Entry),
+    /// Every drawing of the pack, each on its own sheet.
+    Drawings,
+}
+
+pub struct Entry {
+    pub id: &'static str,
+    pub title: &'static str,
+    pub level: u8,
+    /// Begins a page of its own.
+    pub fresh: bool,
+    pub listed: bool,
+    /// No blocks: it does not apply to the job and is left out.
+    pub build: fn(&Context) -> Vec<Block>,
+}
+
+type Build = fn(&Context) -> Vec<Block>;
+
+const fn entry(id: &'static str, title: &'static str, level: u8, build: Build) -> Entry {
+    Entry {
+        id,
+        title,
+        level,
+        fresh: false,
+        listed: true,
+        build,
+    }
+}
+
+const fn text(id: &'static str, title: &'static str, level: u8, build: Build) -> Page {
+    Page::Text(entry(id, title, level, build))
+}
+
+const fn fresh(id: &'static str, title: &'static str, level: u8, build: Build) -> Page {
+    Page::Text(Entry {
+        fresh: true,
+        ..entry(id, title, level, build)
+    })
+}
+
+const fn cover(id: &'static str, title: &'static str, level: u8, build: Build) -> Page {
+    Page::Cover(entry(id, title, level, build))
+}
+
+const CONTENTS: Page = Page::Text(Entry {
+    listed: false,
+    ..entry("contents", "Contents", 1, contents)
+});
+
+const CLIENT: &[Page] = &[
+    cover("note", "To you", 1, asked::note),
+    cover("asked", "What is asked of you", 1, asked::asked),
+    CONTENTS,
+    text("findings", "What we found", 1, findings::findings),
+    text("notes", "Notes to you", 1, findings::notes),
+    text("drawings", "The drawings", 1, reading::reading),
+    Page::Drawings,
+    text("schedules", "The lists", 1, lists),
+    text("fronts", "Fronts", 2, fronts::for_client),
+    text("boards", "Boards and finishes", 2, boards::for_client),
+    text(
+        "hardware",
+        "Handles and what you see of the hardware",
+        2,
+        hardware::for_client,
+    ),
+    text("appliances", "Appliances", 2, others::appliances),
+    text("by-others", "Work by others", 2, others::by_others),
+    text("history", "History of this job", 1, others::history),
+    fresh("agree", "Your agreement", 1, agree::agree),
+];
+
+const FITTER: &[Page] = &[
+    cover("note", "Note to you", 1, contacts::note),
+    cover("people", "Who is who", 1, contacts::people),
+    cover("way-in", "The way in", 1, contacts::way_in),
+    CONTENTS,
+    fresh("cautions", "Before you begin", 1, cautions::cautions),
+    text(
+        "findings",
+        "What the reckoning found",
+        1,
+        findings::findings,
+    ),
+    text("notes", "Notes", 1, findings::notes),
+    fresh("arrival", "Check on arrival", 1, arrival::arrival),
+    text("drawings", "The drawings", 1, reading::reading),
+    Page::Drawings,
+    text("schedules", "Schedules", 1, lists),
+    text("units", "Units", 2, units::units),
+    text("feet", "Settings of the feet", 2, feet::feet),
+    text("notches", "Notches", 2, units::notches),
+    fresh("fronts", "Fronts", 2, fronts::for_fitter),
+    text("strips", "End panels, fillers, scribes", 2, strips::strips),
+    text("plinths", "Plinths", 2, strips::plinths),
+    text("worktops", "Worktops", 2, tops::worktops),
+    text("panels", "Panels", 2, tops::panels),
+    text("sliding", "Sliding doors", 2, tops::sliding),
+    text("boards", "Boards", 2, boards::for_fitter),
+    text("finishes", "Finishes", 2, boards::finishes),
+    text("hardware", "Hardware in all", 2, hardware::totals),
+    fresh("pick", "Hardware to pick, by unit", 2, hardware::by_unit),
+    text("appliances", "Appliances", 2, others::appliances),
+    text("by-others", "Work by others", 2, others::by_others),
+    text("history", "History of this job", 1, others::history),
+    fresh("snags", "Snag sheet", 1, site_sheets::snags),
+    fresh("completion", "Completion", 1, site_sheets::completion),
+];
+
+pub fn table(pack: Pack) -> &'static [Page] {
+    match pack {
+        Pack::Client => CLIENT,
+        Pack::Fitter => FITTER,
+    }
+}
+
+/// The pack's drawings: sections are for the fitter.
+pub fn drawings<'a>(ctx: &Context<'a>) -> impl Iterator<Item = &'a Drawing> + use<'a> {
+    let client = ctx.pack == Pack::Client;
+    ctx.drawings
+        .iter()
+        .filter(move |d| !client || d.kind != DrawingKind::Section)
+}
+
+/// The entry built, or nothing where it does not apply.
+pub fn section(entry: &Entry, ctx: &Context) -> Option<Section> {
+    let blocks = (entry.build)(ctx);
+    if blocks.is_empty() {
+        return None;
+    }
+    Some(Section {
+        id: entry.id.to_owned(),
+        title: entry.title.to_owned(),
+        level: entry.level,
+        fresh: entry.fresh,
+        listed: entry.listed,
+        blocks,
+    })
+}
+
+fn contents(_: &Context) -> Vec<Block> {
+    vec![Block::Contents]
+}
+
+/// Stands over the schedules, and says what holds for all of them.
+fn lists(ctx: &Context) -> Vec<Block> {
+    vec![Block::paragraph(match ctx.pack {
+        Pack::Client => "All sizes are in millimetres.",
+        Pack::Fitter => {
+            "Sizes are in millimetres, masses in kilograms. Left and right are as seen facing the wall. \
+             A dash stands where there is nothing."
+        }
+    })]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ids_are_unique_and_no_heading_level_is_skipped() {
+        for pack in [Pack::Client, Pack::Fitter] {
+            let mut ids = std::collections::BTreeSet::new();
+            let mut level = 0;
+            for page in table(pack) {
+                let (Page::Cover(entry) | Page::Text(entry)) = page else {
+                    assert_eq!(level, 1, "drawings stand at level 2, under a heading");
+                    continue;
+                };
+                assert!(ids.insert(entry.id), "{} twice", entry.id);
+                assert!(entry.level <= level + 1, "{} skips a level", entry.id);
+                level = entry.level;
+            }
+        }
+    }
+}

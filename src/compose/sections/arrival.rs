@@ -1,0 +1,169 @@
+//! What the fitter checks before unloading: surveyed figures with room for measured ones. Every figure is
+//! the survey's or the reckoning's; none is worked out here.
+
+use super::super::context::Context;
+use super::super::data::{Align, Block, Table};
+use super::super::words;
+use super::hardware::TICK;
+use crate::reckon::placed::OpeningAt;
+use crate::resolve::job::Wall;
+use crate::units::Length;
+
+pub fn arrival(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("", 8.0, Align::Middle),
+        ("Measure", 66.0, Align::Left),
+        ("Where", 52.0, Align::Left),
+        ("As surveyed", 23.0, Align::Right),
+        ("Measured", 28.0, Align::Left),
+    ])
+    .tall(6.5);
+    rooms(ctx, &mut table);
+    runs(ctx, &mut table);
+    if !table.has_rows() {
+        return Vec::new();
+    }
+    vec![
+        Block::paragraph(
+            "Before unloading, check these against the drawings and write down what you measure. If an \
+             opening is smaller than surveyed, or anything differs by more than the scribes can take, \
+             stop and ask before a wrapping is opened.",
+        ),
+        Block::Table(table),
+    ]
+}
+
+fn rooms(ctx: &Context, table: &mut Table) {
+    for (room, placed) in ctx.job.rooms.iter().zip(&ctx.reckoned.rooms) {
+        table.group(format!("{}: floor and datum", room.name));
+        let mut line = |what: &str, place: &str, value: String| {
+            table.row([TICK, what, place, &value, ""]);
+        };
+        // A wall of one point was not surveyed along its length: others come before it.
+        let points = || {
+            room.walls
+                .iter()
+                .flat_map(|w| w.floor.iter().map(move |p| (w, p)))
+        };
+        let place = |wall: &Wall, x: Length| format!("wall {}, {x} from its left corner", wall.id);
+        let highest = points().max_by_key(|(w, p)| (p.1, w.floor.len() > 1));
+        if let Some((wall, (x, _))) = highest {
+            line(
+                "Highest floor point: finished floor",
+                &place(wall, *x),
+                "0".to_owned(),
+            );
+        }
+        let lowest = points().min_by_key(|(w, p)| (p.1, w.floor.len() <= 1));
+        if let Some((wall, (x, z))) = lowest.filter(|(_, p)| p.1 < Length::ZERO) {
+            line("Lowest floor point", &place(wall, *x), z.to_string());
+        }
+        let datum = ctx.job.info.datum.to_string();
+        line(
+            "Datum marked, above the highest floor point",
+            "all walls",
+            datum,
+        );
+        for check in &placed.diagonals {
+            let corner = |i: usize| room.walls.get(i).map_or(words::NOTHING, |w| w.id.as_str());
+            let place = format!(
+                "start of wall {} to start of {}",
+                corner(check.from),
+                corner(check.to)
+            );
+            line("Diagonal", &place, check.measured.to_string());
+        }
+    }
+}
+
+fn runs(ctx: &Context, table: &mut Table) {
+    for (run, placed) in ctx.runs() {
+        table.group(format!(
+            "{} (wall {})",
+            ctx.run_title(run),
+            ctx.job.wall_id(run.wall)
+        ));
+        let mut line = |what: &str, place: &str, value: String| {
+            table.row([TICK, what, place, &value, ""]);
+        };
+        if run.from.is_some() && run.to.is_some() {
+            // It stands free of both corners: there is no opening to find.
+            let length = placed.right - placed.left;
+            line(
+                "Length of the run, set out on the wall",
+                "at the floor",
+                words::to_half(length),
+            );
+        } else {
+            for (place, width) in openings(&placed.opening) {
+                line("Opening, clear, linings in place", &place, width);
+            }
+        }
+        let fall = placed.floor_high - placed.floor_low;
+        if fall > Length::ZERO {
+            line(
+                "Fall of the floor under the run",
+                "whole length",
+                words::to_half(fall),
+            );
+        }
+        line(
+            "Lowest ceiling over the run",
+            "from finished floor",
+            words::to_half(placed.ceiling_low),
+        );
+        for lining in ctx
+            .wall_of(run.wall)
+            .map(|w| w.linings.as_slice())
+            .unwrap_or_default()
+        {
+            line(
+                "Lining done, and its thickness",
+                &lining.what,
+                lining.thickness.to_string(),
+            );
+        }
+    }
+}
+
+/// Where and how wide, from the floor up: one line for heights that read the same.
+fn openings(all: &[OpeningAt]) -> Vec<(String, String)> {
+    let mut lines: Vec<(Length, Length, String)> = Vec::new();
+    for opening in all {
+        let width = words::to_half(opening.width());
+        match lines.last_mut() {
+            Some((_, to, same)) if *same == width => *to = opening.z,
+            _ => lines.push((opening.z, opening.z, width)),
+        }
+    }
+    let place = |from: Length, to: Length| match from == to {
+        true => format!("at height {from}"),
+        false => format!("at heights {from} to {to}"),
+    };
+    lines
+        .into_iter()
+        .map(|(from, to, width)| (place(from, to), width))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn heights_of_one_opening_are_one_line() {
+        let at = |z, right| OpeningAt {
+            z: Length::mm(z),
+            left: Length::mm(15),
+            right: Length::um(right),
+        };
+        let all = [at(0, 1_000_000), at(90, 1_000_100), at(2400, 991_300)];
+        let lines = openings(&all);
+        assert_eq!(
+            lines[0],
+            ("at heights 0 to 90".to_owned(), "985".to_owned())
+        );
+        assert_eq!(lines[1], ("at height 2400".to_owned(), "976.5".to_owned()));
+        assert_eq!(lines.len(), 2);
+    }
+}

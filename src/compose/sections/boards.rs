@@ -1,0 +1,164 @@
+//! Boards and finishes: what each is, what it is used for, what its face looks like. Knows whether a
+//! sample was agreed; judges no material.
+
+use super::super::context::{Context, Pack};
+use super::super::data::{Align, BODY, Block, Board, Swatch, Table};
+use super::super::{fit, pictures, used, words};
+use crate::resolve::job::{FinishRef, Grain, Material};
+
+/// With pictures, for the client.
+pub fn for_client(ctx: &Context) -> Vec<Block> {
+    let boards = used::boards(ctx);
+    if boards.is_empty() {
+        return Vec::new();
+    }
+    let mut blocks = vec![Block::paragraph(
+        "A picture shows the pattern and not the true colour: print and screen change it. Veneer, solid \
+         wood and through-coloured board vary from sheet to sheet; a sample in the hand, looked at in \
+         the room, is what counts.",
+    )];
+    for one in boards {
+        let Some(material) = ctx.job.materials.get(one.material.0) else {
+            continue;
+        };
+        let mut facts = vec![
+            (
+                "Used for".to_owned(),
+                words::and_list(&strings(&one.for_what)),
+            ),
+            ("Board".to_owned(), make_up(material)),
+        ];
+        if !material.edge.trim().is_empty() {
+            facts.push(("Edges".to_owned(), material.edge.clone()));
+        }
+        for finish in &one.finishes {
+            facts.push(("Finish".to_owned(), finish_words(ctx, *finish)));
+        }
+        if material.grain != Grain::None {
+            facts.push((
+                "Grain".to_owned(),
+                "The face has a direction: grain or a pattern runs one way.".to_owned(),
+            ));
+        }
+        let fitted = |(term, text): (String, String)| {
+            (term, fit::breakable(&fit::clean(&text), 58.0, BODY, false))
+        };
+        let picture = material.picture.as_ref().map(|p| {
+            let shows = words::by(p.shows.0, p.shows.1);
+            let (width, height) = swatch_size(p.pixels);
+            Swatch {
+                path: pictures::path(one.material.0),
+                alt: fit::clean(&format!("Face of {}: {shows} mm of it.", material.name)),
+                caption: format!("The picture shows {shows} of the face."),
+                width,
+                height,
+            }
+        });
+        blocks.push(Block::Board(Board {
+            title: fit::breakable(&fit::clean(&material.name), 170.0, 12.0, true),
+            picture,
+            facts: facts.into_iter().map(fitted).collect(),
+        }));
+    }
+    blocks
+}
+
+/// As a list, for the fitter.
+pub fn for_fitter(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("Board", 40.0, Align::Left),
+        ("Core", 24.0, Align::Left),
+        ("Thick", 13.0, Align::Right),
+        ("Sheet", 26.0, Align::Left),
+        ("Used for", 44.0, Align::Left),
+        ("Edges", 28.0, Align::Left),
+    ]);
+    for one in used::boards(ctx) {
+        let Some(material) = ctx.job.materials.get(one.material.0) else {
+            continue;
+        };
+        table.row([
+            match material.batch.trim() {
+                "" => material.name.clone(),
+                batch => format!("{}, batch {batch}", material.name),
+            },
+            material.core.word().to_owned(),
+            material.thickness.to_string(),
+            material
+                .sheet
+                .map_or(words::NOTHING.to_owned(), |(a, b)| words::by(a, b)),
+            words::and_list(&strings(&one.for_what)),
+            words::or_nothing(&material.edge).to_owned(),
+        ]);
+    }
+    table_or_nothing(table)
+}
+
+pub fn finishes(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("Finish", 48.0, Align::Left),
+        ("Sheen", 22.0, Align::Left),
+        ("Coats", 13.0, Align::Right),
+        ("On", 50.0, Align::Left),
+        ("Sample", 42.0, Align::Left),
+    ]);
+    for (index, finish) in ctx.job.finishes.iter().enumerate() {
+        let on = used::finished_boards(ctx, FinishRef(index));
+        if on.is_empty() {
+            continue;
+        }
+        table.row([
+            finish.name.clone(),
+            words::or_nothing(&finish.sheen).to_owned(),
+            finish.coats.to_string(),
+            words::and_list(&on),
+            sample(ctx, FinishRef(index)),
+        ]);
+    }
+    table_or_nothing(table)
+}
+
+/// As large as 72 × 42 mm of paper allow.
+fn swatch_size((across, down): (u32, u32)) -> (f64, f64) {
+    let ratio = f64::from(across.max(1)) / f64::from(down.max(1));
+    match ratio > 72.0 / 42.0 {
+        true => (72.0, (72.0 / ratio).max(1.0)),
+        false => ((42.0 * ratio).max(1.0), 42.0),
+    }
+}
+
+fn make_up(material: &Material) -> String {
+    format!("{}, {} mm thick", material.core.word(), material.thickness)
+}
+
+fn finish_words(ctx: &Context, at: FinishRef) -> String {
+    let Some(finish) = ctx.job.finishes.get(at.0) else {
+        return words::NOTHING.to_owned();
+    };
+    let mut parts = vec![finish.name.clone()];
+    if !finish.sheen.trim().is_empty() {
+        parts.push(finish.sheen.clone());
+    }
+    parts.push(sample(ctx, at));
+    parts.join("; ")
+}
+
+fn sample(ctx: &Context, at: FinishRef) -> String {
+    let agreed = ctx.job.finishes.get(at.0).and_then(|f| f.sample);
+    match (agreed, ctx.pack) {
+        (Some(day), _) => format!("sample agreed {}", words::date(day)),
+        (None, Pack::Client) => "no sample agreed yet: please ask for one".to_owned(),
+        (None, Pack::Fitter) => "no sample agreed yet".to_owned(),
+    }
+}
+
+fn strings(list: &[&str]) -> Vec<String> {
+    list.iter().map(|s| (*s).to_owned()).collect()
+}
+
+fn table_or_nothing(table: Table) -> Vec<Block> {
+    match table.has_rows() {
+        true => vec![Block::Table(table)],
+        false => Vec::new(),
+    }
+}

@@ -1,0 +1,110 @@
+//! Settings of the feet, unit by unit, as the floor falls beneath them. Sorts them as they stand; the
+//! settings are those reckoned.
+
+use std::collections::BTreeMap;
+
+use super::super::context::Context;
+use super::super::data::{Align, Block, Table};
+use super::super::words;
+use crate::reckon::placed::Foot;
+use crate::units::Length;
+
+pub fn feet(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("Unit", 20.0, Align::Left),
+        ("Back feet, left to right", 56.0, Align::Left),
+        ("Front feet, left to right", 56.0, Align::Left),
+        ("Feet in all", 18.0, Align::Right),
+        ("", 10.0, Align::Middle),
+    ]);
+    for (run, placed) in ctx.runs() {
+        let range = run
+            .foot
+            .and_then(|at| ctx.job.hardware.get(at.0))
+            .and_then(|h| h.range);
+        let mut titled = false;
+        for (unit, put) in ctx.units(run, placed) {
+            if put.feet.is_empty() {
+                continue;
+            }
+            if !titled {
+                titled = true;
+                let title = ctx.run_title(run);
+                table.group(match range {
+                    Some((low, high)) => {
+                        format!("{title}; feet adjust from {low} to {high}")
+                    }
+                    None => title,
+                });
+            }
+            let rows = rows(&put.feet);
+            let (back, front) = match rows.as_slice() {
+                [] => (String::new(), String::new()),
+                [one] => (words::NOTHING.to_owned(), one.clone()),
+                [back, middle @ .., front] => {
+                    let back = std::iter::once(back).chain(middle);
+                    (
+                        back.cloned().collect::<Vec<_>>().join("; then "),
+                        front.clone(),
+                    )
+                }
+            };
+            table.row([
+                unit.id.clone(),
+                back,
+                front,
+                put.feet.len().to_string(),
+                super::hardware::TICK.to_owned(),
+            ]);
+        }
+    }
+    match table.has_rows() {
+        true => vec![
+            Block::paragraph(
+                "Set each foot before the unit is stood up: from the carcass's underside to the floor \
+                 there, as surveyed. Then level to the datum.",
+            ),
+            Block::Table(table),
+        ],
+        false => Vec::new(),
+    }
+}
+
+/// One text for each line of feet along the wall, from the wall outwards.
+fn rows(feet: &[Foot]) -> Vec<String> {
+    let mut lines: BTreeMap<Length, Vec<&Foot>> = BTreeMap::new();
+    for foot in feet {
+        lines.entry(foot.y).or_default().push(foot);
+    }
+    let texts = lines.into_values().map(|mut line| {
+        line.sort_by_key(|foot| foot.x);
+        line.iter()
+            .map(|foot| foot.height.to_string())
+            .collect::<Vec<_>>()
+            .join(" \u{b7} ")
+    });
+    texts.collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Handbook §1 (W): floor at 0, −4, −11 mm, a 100 mm foot at the highest point → 100, 104, 111.
+    #[test]
+    fn feet_are_told_from_the_wall_outwards_and_left_to_right() {
+        let foot = |x, y, height| Foot {
+            x: Length::mm(x),
+            y: Length::mm(y),
+            height: Length::mm(height),
+        };
+        let feet = [
+            foot(900, 500, 111),
+            foot(50, 60, 100),
+            foot(475, 500, 104),
+            foot(900, 60, 111),
+            foot(50, 500, 100),
+        ];
+        assert_eq!(rows(&feet), ["100 \u{b7} 111", "100 \u{b7} 104 \u{b7} 111"]);
+    }
+}

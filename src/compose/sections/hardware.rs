@@ -1,0 +1,138 @@
+//! Hardware: what is seen, for the client; what to pick for each unit, for the fitter. Counts are those
+//! reckoned from units and fronts.
+
+use super::super::context::Context;
+use super::super::data::{Align, Block, Table};
+use super::super::words;
+use crate::reckon::placed::HardwareCount;
+use crate::resolve::job::{Hardware, HardwareKind};
+use crate::units::Length;
+
+/// Handles, tracks and rails: what hands and eyes meet.
+pub fn for_client(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("What", 70.0, Align::Left),
+        ("Kind", 30.0, Align::Left),
+        ("Length", 20.0, Align::Right),
+        ("Stands out", 30.0, Align::Left),
+        ("Number", 25.0, Align::Right),
+    ]);
+    for (hardware, count) in counted(ctx) {
+        let seen = [
+            HardwareKind::Handle,
+            HardwareKind::Track,
+            HardwareKind::Rail,
+        ];
+        if !seen.contains(&hardware.kind) || count.count == 0 {
+            continue;
+        }
+        let is_handle = hardware.kind == HardwareKind::Handle;
+        table.row([
+            hardware.name.clone(),
+            words::hardware(hardware.kind).to_owned(),
+            match is_handle && hardware.size > Length::ZERO {
+                true => hardware.size.to_string(),
+                false => words::NOTHING.to_owned(),
+            },
+            match (is_handle, hardware.out > Length::ZERO) {
+                (true, true) => hardware.out.to_string(),
+                (true, false) => "flush".to_owned(),
+                (false, _) => words::NOTHING.to_owned(),
+            },
+            count.count.to_string(),
+        ]);
+    }
+    table_or_nothing(table)
+}
+
+/// In all: what must be in the van.
+pub fn totals(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("", 8.0, Align::Middle),
+        ("Hardware", 90.0, Align::Left),
+        ("Kind", 32.0, Align::Left),
+        ("In all", 20.0, Align::Right),
+        ("Range or rating", 40.0, Align::Left),
+    ]);
+    for (hardware, count) in counted(ctx) {
+        let range = hardware.range.map(|(low, high)| format!("{low} to {high}"));
+        let rating = hardware
+            .rating
+            .map(|mass| format!("carries {}", words::kg(mass)));
+        let facts: Vec<String> = range.into_iter().chain(rating).collect();
+        table.row([
+            TICK.to_owned(),
+            hardware.name.clone(),
+            words::hardware(hardware.kind).to_owned(),
+            count.count.to_string(),
+            words::or_nothing(&facts.join("; ")).to_owned(),
+        ]);
+    }
+    table_or_nothing(table)
+}
+
+/// By unit, each line with a box to tick.
+pub fn by_unit(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("", 8.0, Align::Middle),
+        ("Number", 18.0, Align::Right),
+        ("Hardware", 100.0, Align::Left),
+        ("Kind", 49.0, Align::Left),
+    ]);
+    for (place, title) in places(ctx) {
+        let mut titled = false;
+        for (hardware, count) in counted(ctx) {
+            for (_, number) in count
+                .by_unit
+                .iter()
+                .filter(|(id, n)| *id == place && *n > 0)
+            {
+                if !titled {
+                    table.group(&title);
+                    titled = true;
+                }
+                table.row([
+                    TICK.to_owned(),
+                    number.to_string(),
+                    hardware.name.clone(),
+                    words::hardware(hardware.kind).to_owned(),
+                ]);
+            }
+        }
+    }
+    table_or_nothing(table)
+}
+
+/// An empty box to tick.
+pub const TICK: &str = "\u{2610}";
+
+fn counted<'a>(
+    ctx: &'a Context<'a>,
+) -> impl Iterator<Item = (&'a Hardware, &'a HardwareCount)> + 'a {
+    let counts = ctx.reckoned.hardware.iter();
+    counts.filter_map(|count| Some((ctx.job.hardware.get(count.which.0)?, count)))
+}
+
+/// Every place hardware goes to, with its title: the units in order, then whatever else is counted.
+fn places(ctx: &Context) -> Vec<(String, String)> {
+    let units = ctx.job.runs.iter().flat_map(|run| &run.units);
+    let mut places: Vec<(String, String)> = units
+        .map(|u| (u.id.clone(), words::unit_name(&u.id, &u.name)))
+        .collect();
+    for sliding in &ctx.job.sliding {
+        places.push((sliding.id.clone(), words::named(&sliding.id, &sliding.name)));
+    }
+    for (id, _) in ctx.reckoned.hardware.iter().flat_map(|h| &h.by_unit) {
+        if !places.iter().any(|(known, _)| known == id) {
+            places.push((id.clone(), id.clone()));
+        }
+    }
+    places
+}
+
+fn table_or_nothing(table: Table) -> Vec<Block> {
+    match table.has_rows() {
+        true => vec![Block::Table(table)],
+        false => Vec::new(),
+    }
+}

@@ -1,0 +1,19 @@
+//! Builders of the sections of text pages: one function a section, from the context to blocks. An
+//! empty list means that the section does not apply to the job.
+
+pub mod agree;
+pub mod arrival;
+pub mod asked;
+pub mod boards;
+pub mod cautions;
+pub mod contacts;
+pub mod feet;
+pub mod findings;
+pub mod fronts;
+pub mod hardware;
+pub mod others;
+pub mod reading;
+pub mod site_sheets;
+pub mod strips;
+pub mod tops;
+pub mod units;

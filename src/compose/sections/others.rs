@@ -1,0 +1,105 @@
+//! Appliances, work by others and the job's history: lists both packs carry. Connects and certifies
+//! nothing.
+
+use super::super::context::{Context, Pack};
+use super::super::data::{Align, Block, Table};
+use super::super::words;
+use crate::resolve::job::ApplianceRef;
+
+pub fn appliances(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("Appliance", 42.0, Align::Left),
+        ("Width \u{d7} height \u{d7} depth", 38.0, Align::Left),
+        ("Stands in", 38.0, Align::Left),
+        ("Supplied by", 26.0, Align::Left),
+        ("Needs", 31.0, Align::Left),
+    ]);
+    for (index, appliance) in ctx.job.appliances.iter().enumerate() {
+        let units = ctx.job.runs.iter().flat_map(|run| &run.units);
+        let stands: Vec<String> = units
+            .filter(|u| {
+                u.bays
+                    .iter()
+                    .any(|b| b.appliances.contains(&ApplianceRef(index)))
+            })
+            .map(|u| words::unit_name(&u.id, &u.name))
+            .collect();
+        let needs: Vec<String> = appliance
+            .needs
+            .iter()
+            .map(|n| words::service(*n).to_owned())
+            .collect();
+        table.row([
+            appliance.name.clone(),
+            words::by3(appliance.width, appliance.height, appliance.depth),
+            words::or_nothing(&words::and_list(&stands)).to_owned(),
+            words::or_nothing(&appliance.supplied).to_owned(),
+            words::or_nothing(&words::and_list(&needs)).to_owned(),
+        ]);
+    }
+    if !table.has_rows() {
+        return Vec::new();
+    }
+    let advice = match ctx.pack {
+        Pack::Client => {
+            "Ventilation, clearances and access for service are as each maker's own instructions say; \
+             where they ask for more than is drawn, they win. Please let us have the instructions \
+             before anything is made. Connecting an appliance is work for licensed people."
+        }
+        Pack::Fitter => {
+            "Ventilation, clearances and access for service are as each maker's own instructions say; \
+             where they ask for more than is drawn, they win: stop and ask. Connecting an appliance is \
+             work for licensed people."
+        }
+    };
+    vec![Block::paragraph(advice), Block::Table(table)]
+}
+
+pub fn by_others(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("What", 85.0, Align::Left),
+        ("Who", 55.0, Align::Left),
+        ("By when", 35.0, Align::Left),
+    ]);
+    for item in &ctx.job.by_others {
+        table.row([
+            item.what.clone(),
+            words::or_nothing(&item.who).to_owned(),
+            item.by.map_or("no day agreed yet".to_owned(), words::date),
+        ]);
+    }
+    if !table.has_rows() {
+        return Vec::new();
+    }
+    let lead = match ctx.pack {
+        Pack::Client => {
+            "This work is not part of ours, but ours waits for it. Please see that it is ordered in time \
+             and done by people licensed for it."
+        }
+        Pack::Fitter => {
+            "Look whether each is done before you begin. If it is not, ask before you go on."
+        }
+    };
+    vec![Block::paragraph(lead), Block::Table(table)]
+}
+
+pub fn history(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("Date", 34.0, Align::Left),
+        ("Revision", 20.0, Align::Left),
+        ("What", 60.0, Align::Left),
+        ("Why", 61.0, Align::Left),
+    ]);
+    for entry in &ctx.job.history {
+        table.row([
+            words::date(entry.date),
+            words::or_nothing(&entry.revision).to_owned(),
+            entry.what.clone(),
+            words::or_nothing(&entry.why).to_owned(),
+        ]);
+    }
+    match table.has_rows() {
+        true => vec![Block::Table(table)],
+        false => Vec::new(),
+    }
+}

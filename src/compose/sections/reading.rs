@@ -1,0 +1,65 @@
+//! How to read the drawings of this pack, in plain words: only the kinds of drawing that are in it.
+//! Knows the project's swing convention; draws nothing.
+
+use super::super::context::{Context, Pack};
+use super::super::data::Block;
+use super::super::words;
+use crate::draw::DrawingKind;
+
+pub fn reading(ctx: &Context) -> Vec<Block> {
+    let kinds = || super::super::pages::drawings(ctx).map(|d| &d.kind);
+    let client = ctx.pack == Pack::Client;
+    let mut terms: Vec<(&str, String)> = Vec::new();
+    if kinds().any(|k| matches!(k, DrawingKind::Plan(_))) {
+        terms.push((
+            "Plan",
+            "The room seen from above, as if the ceiling were off. Arcs show how far a door swings; \
+             a circle with a letter names the wall that the elevation of that letter looks at."
+                .to_owned(),
+        ));
+    }
+    if kinds().any(|k| matches!(k, DrawingKind::Shut(_))) {
+        terms.push((
+            "Elevation, fronts shut",
+            format!(
+                "A wall seen from straight in front, all fronts shut. Each front has a number in a \
+                 circle: the lists use the same number. {}",
+                words::swing(ctx.job.info.swing_apex)
+            ),
+        ));
+    }
+    if kinds().any(|k| matches!(k, DrawingKind::Open(_))) {
+        terms.push((
+            "Elevation, interiors",
+            "The same wall with the fronts taken away: shelves, rails, drawers and appliances."
+                .to_owned(),
+        ));
+    }
+    if kinds().any(|k| matches!(k, DrawingKind::Section)) {
+        terms.push((
+            "Section",
+            "A unit cut from top to bottom and seen from its side, one for each kind.".to_owned(),
+        ));
+    }
+    if terms.is_empty() {
+        return Vec::new();
+    }
+    terms.push((
+        "Scale",
+        "Each drawing is to the scale in its title block when it is printed at 100 %, not fitted to \
+         the page. Check a print against the scale bar."
+            .to_owned(),
+    ));
+    let sizes = match client {
+        true => "All sizes are in millimetres. Where a figure and the drawing seem to differ, the figure \
+         counts: do not measure the paper."
+            .to_owned(),
+        false => format!(
+            "All sizes are in millimetres. Heights are from finished floor, which is the highest \
+             surveyed floor point of the room; the datum is {} above it. Where a figure and the drawing \
+             seem to differ, the figure counts: do not measure the paper.",
+            ctx.job.info.datum
+        ),
+    };
+    vec![Block::terms(terms), Block::paragraph(sizes)]
+}

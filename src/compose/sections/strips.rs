@@ -1,0 +1,83 @@
+//! End panels, fillers and scribes: nominal widths, blanks, and the scribe's width at each height. Prints
+//! what was reckoned.
+
+use super::super::context::Context;
+use super::super::data::{Align, Block, Table};
+use super::super::words;
+
+pub fn strips(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("Piece", 22.0, Align::Left),
+        ("Side", 12.0, Align::Left),
+        ("Width", 14.0, Align::Right),
+        ("Height", 15.0, Align::Right),
+        ("Blank", 14.0, Align::Right),
+        ("Width wanted, at height", 66.0, Align::Left),
+        ("Board", 34.0, Align::Left),
+    ]);
+    for (run, placed) in ctx.runs() {
+        if placed.pieces.is_empty() {
+            continue;
+        }
+        table.group(ctx.run_title(run));
+        for piece in &placed.pieces {
+            let widths: Vec<String> = piece
+                .scribe
+                .iter()
+                .map(|(z, width)| format!("{} at {z}", words::to_half(*width)))
+                .collect();
+            let blank = match piece.scribe.is_empty() {
+                true => words::NOTHING.to_owned(),
+                false => words::to_half(piece.blank),
+            };
+            table.row([
+                words::piece(piece.kind).to_owned(),
+                words::side(piece.side).to_owned(),
+                (piece.right - piece.left).to_string(),
+                (piece.top - piece.bottom).to_string(),
+                blank,
+                words::or_nothing(&widths.join(", ")).to_owned(),
+                ctx.material(piece.material).to_owned(),
+            ]);
+        }
+    }
+    match table.has_rows() {
+        true => vec![
+            Block::paragraph(
+                "A scribe's blank is cut wide: scribe it to the wall on site. The widths wanted are as \
+                 surveyed, each with its height from finished floor.",
+            ),
+            Block::Table(table),
+        ],
+        false => Vec::new(),
+    }
+}
+
+/// One line for each plinth.
+pub fn plinths(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("Run", 60.0, Align::Left),
+        ("From the wall's left corner", 45.0, Align::Left),
+        ("Length", 20.0, Align::Right),
+        ("Top", 18.0, Align::Right),
+        ("Board", 45.0, Align::Left),
+    ]);
+    for (run, placed) in ctx.runs() {
+        for plinth in &placed.plinths {
+            table.row([
+                ctx.run_title(run),
+                super::units::span(plinth.left, plinth.right),
+                (plinth.right - plinth.left).to_string(),
+                plinth.top.to_string(),
+                ctx.material(run.plinth_material).to_owned(),
+            ]);
+        }
+    }
+    match table.has_rows() {
+        true => vec![
+            Block::paragraph("Top is from finished floor; scribe each plinth to the floor."),
+            Block::Table(table),
+        ],
+        false => Vec::new(),
+    }
+}

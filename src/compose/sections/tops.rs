@@ -1,0 +1,132 @@
+//! What is not a unit: worktops with their cut-outs, panels, sliding doors. Prints what was reckoned.
+
+use super::super::context::Context;
+use super::super::data::{Align, Block, Table};
+use super::super::words;
+use super::units::span;
+use crate::resolve::job::PanelKind;
+
+pub fn worktops(ctx: &Context) -> Vec<Block> {
+    let mut tops = Table::new(&[
+        ("Worktop", 40.0, Align::Left),
+        ("Length \u{d7} depth", 28.0, Align::Left),
+        ("Edge", 13.0, Align::Right),
+        ("Top", 14.0, Align::Right),
+        ("Top from datum", 17.0, Align::Right),
+        ("Upstand to", 17.0, Align::Right),
+        ("kg", 12.0, Align::Right),
+        ("Board; finish", 38.0, Align::Left),
+    ]);
+    let mut cutouts = Table::new(&[
+        ("Cut-out", 40.0, Align::Left),
+        ("In", 45.0, Align::Left),
+        ("From the top's left end", 34.0, Align::Left),
+        ("From its front edge", 32.0, Align::Left),
+        ("Corner radius", 20.0, Align::Right),
+    ]);
+    for (top, put) in ctx.job.worktops.iter().zip(&ctx.reckoned.worktops) {
+        tops.row([
+            words::named(&top.id, &top.name),
+            words::by(put.right - put.left, put.y_front - put.y_back),
+            top.edge.to_string(),
+            put.top.to_string(),
+            words::from_datum(put.top, ctx.job.info.datum),
+            match put.upstand_top > put.top {
+                true => put.upstand_top.to_string(),
+                false => words::NOTHING.to_owned(),
+            },
+            put.mass.to_string(),
+            ctx.material_and_finish(top.material, top.finish),
+        ]);
+        for cut in &put.cutouts {
+            cutouts.row([
+                cut.what.clone(),
+                words::named(&top.id, &top.name),
+                span(cut.left - put.left, cut.right - put.left),
+                span(put.y_front - cut.y_front, put.y_front - cut.y_back),
+                cut.radius.to_string(),
+            ]);
+        }
+    }
+    let tables = [tops, cutouts].into_iter().filter(Table::has_rows);
+    tables.map(Block::Table).collect()
+}
+
+pub fn panels(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("Panel", 40.0, Align::Left),
+        ("On", 24.0, Align::Left),
+        ("From left corner", 26.0, Align::Left),
+        ("Bottom to top", 25.0, Align::Left),
+        ("Pieces", 33.0, Align::Left),
+        ("kg", 11.0, Align::Right),
+        ("Board; finish", 34.0, Align::Left),
+    ]);
+    for (panel, put) in ctx.job.panels.iter().zip(&ctx.reckoned.panels) {
+        let width = put.pieces.first().map(|(left, right)| *right - *left);
+        let pieces = match (put.pieces.as_slice(), width) {
+            ([], _) | (_, None) => words::NOTHING.to_owned(),
+            ([_], Some(width)) => format!("1, {width} wide"),
+            (many, Some(width)) => {
+                let what = if panel.kind == PanelKind::Slats {
+                    "slats"
+                } else {
+                    "pieces"
+                };
+                format!("{} {what}, {width} wide, {} apart", many.len(), put.gap)
+            }
+        };
+        let ends = put.pieces.first().zip(put.pieces.last());
+        table.row([
+            words::named(&panel.id, &panel.name),
+            ctx.wall(panel.wall),
+            ends.map_or(words::NOTHING.to_owned(), |(first, last)| {
+                span(first.0, last.1)
+            }),
+            span(put.bottom, put.top),
+            pieces,
+            put.mass.to_string(),
+            ctx.material_and_finish(panel.material, panel.finish),
+        ]);
+    }
+    match table.has_rows() {
+        true => vec![Block::Table(table)],
+        false => Vec::new(),
+    }
+}
+
+pub fn sliding(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("Door", 36.0, Align::Left),
+        ("On", 24.0, Align::Left),
+        ("Leaf", 28.0, Align::Left),
+        ("Shut at", 25.0, Align::Left),
+        ("Open at", 25.0, Align::Left),
+        ("Track", 25.0, Align::Left),
+        ("Bottom", 15.0, Align::Right),
+        ("kg", 11.0, Align::Right),
+    ]);
+    for (door, put) in ctx.job.sliding.iter().zip(&ctx.reckoned.sliding) {
+        table.row([
+            words::named(&door.id, &door.name),
+            ctx.wall(door.wall),
+            words::by3(
+                put.right - put.left,
+                put.top - put.bottom,
+                put.y_face - put.y_back,
+            ),
+            span(put.left, put.right),
+            span(put.open_left, put.open_right),
+            span(put.track_left, put.track_right),
+            put.bottom.to_string(),
+            put.mass.to_string(),
+        ]);
+    }
+    match table.has_rows() {
+        true => vec![
+            Block::paragraph("Places are from the wall's left corner, as surveyed at the floor."),
+            Block::Table(table),
+        ],
+        false => Vec::new(),
+    }
+}

@@ -1,0 +1,98 @@
+//! The fitter's schedule of units: sizes, heights from floor and from the datum, masses, notches. Numbers
+//! are those reckoned.
+
+use super::super::context::Context;
+use super::super::data::{Align, Block, Table};
+use super::super::words;
+use crate::resolve::job::Unit;
+
+pub fn units(ctx: &Context) -> Vec<Block> {
+    let datum = ctx.job.info.datum;
+    let mut table = Table::new(&[
+        ("Unit", 13.0, Align::Left),
+        ("Name", 39.0, Align::Left),
+        ("Width \u{d7} height \u{d7} depth", 35.0, Align::Left),
+        ("Stands on", 22.0, Align::Left),
+        ("Base", 14.0, Align::Right),
+        ("Top", 14.0, Align::Right),
+        ("Base from datum", 19.0, Align::Right),
+        ("Top from datum", 19.0, Align::Right),
+        ("kg", 12.0, Align::Right),
+    ]);
+    for (run, placed) in ctx.runs() {
+        table.group(ctx.run_title(run));
+        for (unit, put) in ctx.units(run, placed) {
+            table.row([
+                unit.id.clone(),
+                name(unit),
+                words::by3(put.width(), put.height(), put.depth),
+                stands_on(ctx, unit),
+                put.base.to_string(),
+                put.top.to_string(),
+                words::from_datum(put.base, datum),
+                words::from_datum(put.top, datum),
+                put.mass.to_string(),
+            ]);
+        }
+    }
+    match table.has_rows() {
+        true => vec![
+            Block::paragraph(format!(
+                "Carcass sizes, fronts not counted; base and top are the carcass's, from finished floor \
+                 and from the datum at {datum}. Masses include the fronts."
+            )),
+            Block::Table(table),
+        ],
+        false => Vec::new(),
+    }
+}
+
+fn name(unit: &Unit) -> String {
+    match unit.build_in_place {
+        true => format!("{}; put together in place", unit.name),
+        false => unit.name.clone(),
+    }
+}
+
+fn stands_on(ctx: &Context, unit: &Unit) -> String {
+    let below = unit
+        .over
+        .and_then(|(r, u)| ctx.job.runs.get(r)?.units.get(u));
+    match below {
+        Some(below) => format!("unit {}", below.id),
+        None => words::stands(unit.stands).to_owned(),
+    }
+}
+
+/// What is cut out of a unit where something stands in its way.
+pub fn notches(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("Unit", 25.0, Align::Left),
+        ("Round", 50.0, Align::Left),
+        ("From the unit's left side", 30.0, Align::Left),
+        ("From its underside", 30.0, Align::Left),
+        ("Deep from the back", 25.0, Align::Right),
+    ]);
+    for (run, placed) in ctx.runs() {
+        for (unit, put) in ctx.units(run, placed) {
+            for notch in &put.notches {
+                table.row([
+                    unit.id.clone(),
+                    notch.what.clone(),
+                    span(notch.left - put.left, notch.right - put.left),
+                    span(notch.bottom - put.base, notch.top - put.base),
+                    notch.deep.to_string(),
+                ]);
+            }
+        }
+    }
+    match table.has_rows() {
+        true => vec![Block::Table(table)],
+        false => Vec::new(),
+    }
+}
+
+/// `850 to 950`.
+pub fn span(from: crate::units::Length, to: crate::units::Length) -> String {
+    format!("{from} to {to}")
+}

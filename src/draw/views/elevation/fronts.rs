@@ -1,0 +1,141 @@
+//! Fronts in elevation: outline, grain, number, up arrow, swing, hinge ticks, handle.
+//! Knows the swing convention the project declares; must not know carcasses or the room.
+
+use super::super::pen::box_of;
+use super::Sight;
+use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Rect, Role, Symbol};
+use crate::reckon::placed::{PlacedFront, PlacedHandle, PlacedUnit};
+use crate::resolve::job::{FrontKind, Side, SwingApex, Unit};
+
+/// Distance of a hinge mark from the end of a door: a mark, not a boring position.
+const TICK_FROM_END_MM: f64 = 110.0;
+/// Height of a handle's mark across its length.
+const HANDLE_HALF_MM: f64 = 9.0;
+
+/// Whether a part of the unit shows its inside with the fronts shut.
+pub fn has_open_cells(unit: &Unit) -> bool {
+    unit.rows
+        .iter()
+        .flat_map(|r| &r.cells)
+        .any(|c| c.kind == FrontKind::Open)
+}
+
+pub fn front(sight: &mut Sight, front: &PlacedFront) {
+    let area = box_of(front.left, front.right, front.bottom, front.top);
+    let fill = match sight.grain(front.style.material, false) {
+        Fill::None => Fill::White,
+        grain => grain,
+    };
+    sight.pen.rect(Role::Edge, fill, area);
+    match front.kind {
+        FrontKind::Door => door(sight, front, area),
+        FrontKind::Flap => flap(sight, front, area),
+        FrontKind::Fixed => {
+            let spot = Pt::new(area.centre().x, area.y1 - area.height() * 0.2);
+            sight.pen.words(spot, "fixed", Some(area));
+        }
+        FrontKind::Drawer | FrontKind::Open => {}
+    }
+    if let Some(handle) = &front.handle {
+        handle_mark(sight, handle);
+    }
+    number(sight, front, area);
+}
+
+fn door(sight: &mut Sight, front: &PlacedFront, area: Rect) {
+    let Some(side) = front.hinge else {
+        return;
+    };
+    let (hinge_x, free_x) = match side {
+        Side::Left => (area.x0, area.x1),
+        Side::Right => (area.x1, area.x0),
+    };
+    let (apex_x, base_x) = match sight.job.info.swing_apex {
+        SwingApex::Hinge => (hinge_x, free_x),
+        SwingApex::Handle => (free_x, hinge_x),
+    };
+    let apex = Pt::new(apex_x, area.centre().y);
+    let swing = vec![Pt::new(base_x, area.y0), apex, Pt::new(base_x, area.y1)];
+    sight.pen.line(Role::Swing, swing);
+    let turn = if side == Side::Left { 0.0 } else { 180.0 };
+    let in_from_end = TICK_FROM_END_MM.min(area.height() / 5.0);
+    for y in [area.y0 + in_from_end, area.y1 - in_from_end] {
+        sight
+            .pen
+            .symbol(Role::Edge, Pt::new(hinge_x, y), Symbol::HingeTick { turn });
+    }
+}
+
+/// A flap turns about the long edge away from its handle; without one, about its top.
+fn flap(sight: &mut Sight, front: &PlacedFront, area: Rect) {
+    let middle = area.centre();
+    let lifts = front
+        .handle
+        .as_ref()
+        .is_none_or(|h| -h.z.in_mm() >= middle.y);
+    let (hinge_y, free_y) = if lifts {
+        (area.y0, area.y1)
+    } else {
+        (area.y1, area.y0)
+    };
+    let (apex_y, base_y) = match sight.job.info.swing_apex {
+        SwingApex::Hinge => (hinge_y, free_y),
+        SwingApex::Handle => (free_y, hinge_y),
+    };
+    let apex = Pt::new(middle.x, apex_y);
+    let swing = vec![Pt::new(area.x0, base_y), apex, Pt::new(area.x1, base_y)];
+    sight.pen.line(Role::Swing, swing);
+    let turn = if lifts { 90.0 } else { 270.0 };
+    let in_from_end = TICK_FROM_END_MM.min(area.width() / 5.0);
+    for x in [area.x0 + in_from_end, area.x1 - in_from_end] {
+        sight
+            .pen
+            .symbol(Role::Edge, Pt::new(x, hinge_y), Symbol::HingeTick { turn });
+    }
+}
+
+/// Solid where it stands out of the front, open where it is let in.
+fn handle_mark(sight: &mut Sight, handle: &PlacedHandle) {
+    let half = handle.length.in_mm() / 2.0;
+    let (dx, dz) = if handle.upright {
+        (HANDLE_HALF_MM, half)
+    } else {
+        (half, HANDLE_HALF_MM)
+    };
+    let (x, z) = (handle.x.in_mm(), handle.z.in_mm());
+    let fill = if handle.out.in_um() > 0 {
+        Fill::Solid
+    } else {
+        Fill::White
+    };
+    let mark = super::super::pen::box_up(x - dx, x + dx, z - dz, z + dz);
+    sight.pen.rect(Role::Fine, fill, mark);
+}
+
+/// Number in a circle at the middle, and beside it the arrow that says which edge is the top.
+fn number(sight: &mut Sight, front: &PlacedFront, area: Rect) {
+    let middle = area.centre();
+    let number = vec![front.number.to_string()];
+    let (text, circle) = (Lettering::Strong, LabelFrame::Circle);
+    sight.pen.label(middle, number, text, circle, Some(area), 0);
+    // The swing lines spread away from their apex: there the arrow stands clear of them.
+    let towards_left = matches!(
+        (front.kind, front.hinge, sight.job.info.swing_apex),
+        (FrontKind::Door, Some(Side::Right), SwingApex::Hinge)
+            | (FrontKind::Door, Some(Side::Left), SwingApex::Handle)
+    );
+    let away = area.width() * 0.26 * if towards_left { -1.0 } else { 1.0 };
+    sight.pen.symbol(
+        Role::Fine,
+        Pt::new(middle.x + away, middle.y),
+        Symbol::UpArrow,
+    );
+}
+
+/// What stands behind shut fronts, dashed.
+pub fn hidden_appliances(sight: &mut Sight, unit: &PlacedUnit) {
+    for a in unit.bays.iter().flat_map(|b| &b.appliances) {
+        let area = box_of(a.left, a.right, a.bottom, a.top);
+        sight.pen.rect(Role::Hidden, Fill::None, area);
+    }
+}

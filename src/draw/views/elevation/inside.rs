@@ -1,0 +1,138 @@
+//! The inside of a unit in elevation: boards, shelves, rails, inner drawers, machines, notches.
+//! Knows what stands in a bay and how heights are written at it; must not know fronts or the room.
+
+use super::super::pen::{box_of, up};
+use super::Sight;
+use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Rect, Role};
+use crate::reckon::placed::{PlacedBay, PlacedUnit};
+use crate::units::Length;
+
+/// Draws all of it (`whole`), or only what no front covers.
+pub fn unit(sight: &mut Sight, unit: &PlacedUnit, whole: bool) {
+    let covers: Vec<Rect> = if whole {
+        Vec::new()
+    } else {
+        let fronts = sight.fronts_of(unit);
+        fronts
+            .iter()
+            .map(|f| box_of(f.left, f.right, f.bottom, f.top))
+            .collect()
+    };
+    let seen = |r: Rect| !covers.iter().any(|c| c.holds(r.centre()));
+    for bay in &unit.bays {
+        let clear = box_of(bay.left, bay.right, bay.bottom, bay.top);
+        if seen(clear) {
+            sight.pen.rect(Role::Fine, Fill::None, clear);
+        }
+        contents(sight, unit, bay, &seen);
+        if whole {
+            heights(sight, bay);
+        }
+    }
+    for n in &unit.notches {
+        let cut = box_of(
+            n.left.max(unit.left),
+            n.right.min(unit.right),
+            n.bottom.max(unit.base),
+            n.top.min(unit.top),
+        );
+        if seen(cut) {
+            sight.pen.rect(Role::Hidden, Fill::None, cut);
+        }
+    }
+}
+
+fn contents(sight: &mut Sight, unit: &PlacedUnit, bay: &PlacedBay, seen: &dyn Fn(Rect) -> bool) {
+    for shelf in &bay.shelves {
+        let board = box_of(bay.left, bay.right, shelf.z - shelf.thickness, shelf.z);
+        if seen(board) {
+            let role = if shelf.fixed { Role::Edge } else { Role::Fine };
+            sight.pen.rect(role, Fill::None, board);
+        }
+    }
+    for z in &bay.rails {
+        let half = Length::mm(12);
+        let rail = box_of(bay.left, bay.right, *z - half, *z + half);
+        if seen(rail) {
+            sight.pen.rect(Role::Fine, Fill::White, rail);
+            let (x0, x1, z) = (bay.left.in_mm(), bay.right.in_mm(), z.in_mm());
+            sight.pen.line(Role::Centre, vec![up(x0, z), up(x1, z)]);
+        }
+    }
+    for (bottom, top) in &bay.drawers {
+        let drawer = box_of(bay.left, bay.right, *bottom, *top);
+        if seen(drawer) {
+            let face = drawer.inset(4.0);
+            sight.pen.rect(Role::Fine, Fill::White, face);
+            let middle = face.centre();
+            let (dx, y) = (face.width() * 0.12, face.y0 + face.height() * 0.3);
+            sight.pen.line(
+                Role::Edge,
+                vec![Pt::new(middle.x - dx, y), Pt::new(middle.x + dx, y)],
+            );
+        }
+    }
+    for a in &bay.appliances {
+        let area = box_of(a.left, a.right, a.bottom, a.top);
+        if !seen(area) {
+            continue;
+        }
+        sight.pen.rect(Role::Service, Fill::Tint, area);
+        let name = sight.job.appliances.get(a.which.0).map(|it| {
+            vec![
+                it.name.clone(),
+                format!("{} × {} × {}", it.width, it.height, it.depth),
+            ]
+        });
+        // Below the middle: the unit's own mark may stand in it.
+        let spot = Pt::new(area.centre().x, area.y1 - area.height() * 0.35);
+        let minor = Lettering::Minor;
+        sight.pen.label(
+            spot,
+            name.unwrap_or_default(),
+            minor,
+            LabelFrame::None,
+            Some(area),
+            4,
+        );
+    }
+    let _ = unit;
+}
+
+/// Heights above finished floor, written on the shelf and on the rail they belong to.
+fn heights(sight: &mut Sight, bay: &PlacedBay) {
+    let area = box_of(bay.left, bay.right, bay.bottom, bay.top);
+    for shelf in &bay.shelves {
+        let at = Pt::new(area.centre().x, -shelf.z.in_mm() - 36.0);
+        sight.pen.words(at, shelf.z.to_string(), Some(area));
+    }
+    for z in &bay.rails {
+        let at = Pt::new(area.centre().x, -z.in_mm() + 52.0);
+        sight.pen.words(at, format!("rail {z}"), Some(area));
+    }
+}
+
+/// Middle of the tallest clear space of the unit's widest bay.
+pub fn clear_spot(unit: &PlacedUnit) -> Option<Pt> {
+    let bay = unit
+        .bays
+        .iter()
+        .max_by_key(|b| (b.right - b.left, -b.left))?;
+    let mut taken: Vec<(Length, Length)> = Vec::new();
+    taken.extend(bay.shelves.iter().map(|s| (s.z - s.thickness, s.z)));
+    taken.extend(bay.rails.iter().map(|z| (*z, *z)));
+    taken.extend(bay.drawers.iter().copied());
+    taken.sort();
+    let mut best = (Length::ZERO, Length::ZERO);
+    let mut from = bay.bottom;
+    for (bottom, top) in taken.into_iter().chain([(bay.top, bay.top)]) {
+        if bottom - from > best.1 - best.0 {
+            best = (from, bottom);
+        }
+        from = from.max(top);
+    }
+    Some(Pt::up(
+        (bay.left + bay.right).half(),
+        (best.0 + best.1).half(),
+    ))
+}

@@ -1,0 +1,169 @@
+//! Elevation of one wall as seen from inside the room, fronts shut or interiors open. Knows in
+//! which order things hide one another; must not know paper, nor work out a size of the furniture.
+
+mod chains;
+mod fronts;
+mod inside;
+mod loose;
+mod notes;
+mod room;
+mod services;
+mod units;
+
+use super::pen::{Pen, up};
+use super::{Face, legend, survey, words};
+use crate::draw::scene::{Pt, Rect, Scene};
+use crate::reckon::placed::{PlacedFront, PlacedRun, PlacedUnit, Reckoned};
+use crate::resolve::job::{Job, MaterialRef, Reader, Run, Wall, WallRef};
+
+/// What one elevation looks at.
+struct Sight<'a> {
+    job: &'a Job,
+    reckoned: &'a Reckoned,
+    at: WallRef,
+    wall: &'a Wall,
+    face: Face,
+    reader: Reader,
+    pen: Pen,
+}
+
+/// The wall `at`, for one reader.
+pub fn elevation(job: &Job, reckoned: &Reckoned, at: WallRef, face: Face, reader: Reader) -> Scene {
+    let mut sight = Sight {
+        job,
+        reckoned,
+        at,
+        wall: job.wall(at),
+        face,
+        reader,
+        pen: Pen::default(),
+    };
+    sight.pen.scene.id = super::elevation_id(job, at, face);
+    sight.pen.scene.title = words::elevation_title(job, reckoned, at, face);
+    sight.pen.scene.alt = words::elevation(job, reckoned, at, face);
+
+    room::shell(&mut sight);
+    room::openings(&mut sight);
+    loose::panels(&mut sight);
+    for index in sight.by_depth() {
+        units::strips(&mut sight, index);
+        units::carcasses(&mut sight, index);
+        units::plinths(&mut sight, index);
+    }
+    loose::worktops(&mut sight);
+    loose::sliding(&mut sight);
+    room::datum(&mut sight);
+    services::services(&mut sight);
+    chains::chains(&mut sight);
+    notes::notes(&mut sight);
+    sight.pen.scene.may_part_at = sight.partings();
+
+    let mut scene = sight.pen.scene;
+    scene.legend = legend::elevation(job, &scene, face);
+    scene
+}
+
+impl<'a> Sight<'a> {
+    /// Runs on this wall with their index.
+    fn runs(&self) -> Vec<(usize, &'a Run, &'a PlacedRun)> {
+        let (job, reckoned) = (self.job, self.reckoned);
+        (job.runs.iter().zip(&reckoned.runs).enumerate())
+            .filter(|(_, (_, placed))| placed.wall == self.at)
+            .map(|(i, (run, placed))| (i, run, placed))
+            .collect()
+    }
+
+    /// Deepest towards the wall first, so that what stands nearer hides what is behind.
+    fn by_depth(&self) -> Vec<usize> {
+        let mut runs: Vec<_> = self
+            .runs()
+            .iter()
+            .map(|(i, _, run)| {
+                let face = run.units.iter().map(|u| run.y_back + u.depth).max();
+                (face, *i)
+            })
+            .collect();
+        runs.sort();
+        runs.into_iter().map(|(_, i)| i).collect()
+    }
+
+    fn fronts_of(&self, unit: &PlacedUnit) -> Vec<&'a PlacedFront> {
+        let reckoned = self.reckoned;
+        unit.fronts
+            .iter()
+            .filter_map(|i| reckoned.fronts.get(*i))
+            .collect()
+    }
+
+    /// Boxes that hide what is behind them in this view.
+    fn hides(&self, p: Pt) -> bool {
+        if self.face == Face::Open {
+            return false;
+        }
+        let fronts = self.reckoned.fronts.iter().filter(|f| f.wall == self.at);
+        let panels = self.reckoned.panels.iter().filter(|q| q.wall == self.at);
+        let leaves = self.reckoned.sliding.iter().filter(|q| q.wall == self.at);
+        use super::pen::box_of;
+        fronts
+            .map(|f| box_of(f.left, f.right, f.bottom, f.top))
+            .any(|b| b.holds(p))
+            || leaves
+                .map(|l| box_of(l.left, l.right, l.bottom, l.top))
+                .any(|b| b.holds(p))
+            || panels
+                .filter_map(|q| {
+                    let (left, right) = (q.pieces.first()?.0, q.pieces.last()?.1);
+                    Some(box_of(left, right, q.bottom, q.top))
+                })
+                .any(|b| b.holds(p))
+    }
+
+    /// Everything between floor and ceiling, corner to corner.
+    fn extent(&self) -> Rect {
+        let floor = survey::floor_line(self.wall);
+        let ceiling = survey::ceiling_line(self.job, self.reckoned, self.at);
+        let low = floor.iter().map(|p| p.1).fold(0.0, f64::min);
+        let high = ceiling.iter().map(|p| p.1).fold(0.0, f64::max);
+        let (a, b) = (up(0.0, high), up(self.wall.length.in_mm(), low));
+        Rect {
+            x0: a.x,
+            y0: a.y,
+            x1: b.x,
+            y1: b.y,
+        }
+    }
+
+    /// Unit boundaries that no front, piece or top crosses but the worktop.
+    fn partings(&self) -> Vec<f64> {
+        let mut xs: Vec<f64> = Vec::new();
+        for (_, _, run) in self.runs() {
+            xs.extend(
+                run.units
+                    .iter()
+                    .flat_map(|u| [u.left, u.right])
+                    .map(|l| l.in_mm()),
+            );
+        }
+        let crossed = |x: f64| {
+            self.runs().iter().any(|(_, _, run)| {
+                let units = run
+                    .units
+                    .iter()
+                    .any(|u| u.left.in_mm() < x && x < u.right.in_mm());
+                let pieces = run
+                    .pieces
+                    .iter()
+                    .any(|p| p.left.in_mm() < x && x < p.right.in_mm());
+                units || pieces
+            })
+        };
+        xs.retain(|x| *x > 0.0 && *x < self.wall.length.in_mm() && !crossed(*x));
+        xs.sort_by(f64::total_cmp);
+        xs.dedup();
+        xs
+    }
+
+    fn grain(&self, material: MaterialRef, along: bool) -> crate::draw::scene::Fill {
+        super::grain_fill(self.job, material, along)
+    }
+}

@@ -1,0 +1,222 @@
+//! What was there before the furniture: floor, ceiling, corners, doors, windows, boxings, the datum.
+//! Knows the survey of one wall; must not know units or fronts.
+
+use super::super::pen::{box_of, box_up, up};
+use super::super::{Face, survey};
+use super::Sight;
+use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Role, Symbol};
+use crate::resolve::job::{Reader, Side};
+use crate::units::Length;
+
+/// Floor, ceiling with its slopes, both corners with the linings to come, bulkheads, boxings.
+pub fn shell(sight: &mut Sight) {
+    let floor = survey::floor_line(sight.wall);
+    let ceiling = survey::ceiling_line(sight.job, sight.reckoned, sight.at);
+    behind_the_slope(sight, &ceiling);
+    bulkheads(sight, &ceiling);
+    obstructions(sight);
+    let (Some(f0), Some(f1)) = (floor.first().copied(), floor.last().copied()) else {
+        return;
+    };
+    let (Some(c0), Some(c1)) = (ceiling.first().copied(), ceiling.last().copied()) else {
+        return;
+    };
+    let left = corner(sight, Side::Left, f0.1, c0.1);
+    let right = corner(sight, Side::Right, f1.1, c1.1);
+    // One closed line: the room's outline as surveyed. Where a corner leans out, floor and ceiling
+    // run on to meet it.
+    let mut points = left.clone();
+    let (x0, x1) = (end_x(&left), end_x(&right));
+    points.extend(
+        ceiling
+            .iter()
+            .filter(|p| p.0 > x0 && p.0 < x1)
+            .map(|p| up(p.0, p.1)),
+    );
+    points.extend(right.iter().rev());
+    let (x0, x1) = (start_x(&left), start_x(&right));
+    points.extend(
+        floor
+            .iter()
+            .rev()
+            .filter(|p| p.0 > x0 && p.0 < x1)
+            .map(|p| up(p.0, p.1)),
+    );
+    sight.pen.area(Role::Survey, Fill::None, points);
+    if sight.reader != Reader::Client && sight.face == Face::Shut {
+        levels(sight);
+    }
+}
+
+fn start_x(line: &[Pt]) -> f64 {
+    line.first().map_or(0.0, |p| p.x)
+}
+
+fn end_x(line: &[Pt]) -> f64 {
+    line.last().map_or(0.0, |p| p.x)
+}
+
+/// Line of a corner from floor to ceiling; draws the lining to come on it.
+fn corner(sight: &mut Sight, side: Side, floor: f64, ceiling: f64) -> Vec<Pt> {
+    let zs = survey::corner_heights(sight.job, sight.at, side, floor, ceiling.max(floor));
+    let both: Vec<(f64, f64, f64)> = zs
+        .into_iter()
+        .map(|z| {
+            let (wall, lined) = survey::corner_at(sight.job, sight.at, side, z);
+            (z, wall, lined)
+        })
+        .collect();
+    if both
+        .iter()
+        .any(|(_, wall, lined)| (wall - lined).abs() > 0.1)
+    {
+        let mut strip: Vec<Pt> = both.iter().map(|(z, wall, _)| up(*wall, *z)).collect();
+        strip.extend(both.iter().rev().map(|(z, _, lined)| up(*lined, *z)));
+        sight.pen.area(Role::Lining, Fill::Lining, strip);
+    }
+    both.iter().map(|(z, wall, _)| up(*wall, *z)).collect()
+}
+
+/// Where the ceiling comes down to this very wall, its upper edge further into the room shows too.
+fn behind_the_slope(sight: &mut Sight, ceiling: &[(f64, f64)]) {
+    let Some(room) = sight.job.rooms.get(sight.at.room) else {
+        return;
+    };
+    let length = sight.wall.length.in_mm();
+    for slope in room.slopes.iter().filter(|s| s.wall == sight.at.wall) {
+        let (low, high) = (slope.low.in_mm(), slope.high.in_mm());
+        if ceiling.iter().all(|p| p.1 >= high) || high <= low {
+            continue;
+        }
+        sight.pen.line(
+            Role::Fine,
+            vec![
+                up(0.0, low),
+                up(0.0, high),
+                up(length, high),
+                up(length, low),
+            ],
+        );
+        let words = format!(
+            "sloping ceiling: {} at this wall, {} at {} out of it",
+            slope.low, slope.high, slope.over
+        );
+        let area = box_up(0.0, length, low, high);
+        sight.pen.words(area.centre(), words, Some(area));
+    }
+}
+
+fn bulkheads(sight: &mut Sight, ceiling: &[(f64, f64)]) {
+    for b in &sight.wall.bulkheads {
+        let top = ceiling.iter().map(|p| p.1).fold(f64::INFINITY, f64::min);
+        let under = b.underside.in_mm();
+        let area = box_up(b.from.in_mm(), b.to.in_mm(), under, top.max(under));
+        sight.pen.rect(Role::Survey, Fill::Tint, area);
+        let words = format!("{}: underside {}, {} out", b.what, b.underside, b.out);
+        sight.pen.words(area.centre(), words, Some(area));
+    }
+}
+
+fn obstructions(sight: &mut Sight) {
+    for o in &sight.wall.obstructions {
+        let area = box_of(o.from, o.to, o.bottom, o.top);
+        sight.pen.rect(Role::Survey, Fill::Tint, area);
+        // Its name, once: in the margin, as it is mostly too thin to write in.
+        if sight.face == Face::Shut || sight.reader != Reader::Client {
+            let high = o.top - (o.top - o.bottom).scale(1, 16);
+            sight.pen.callout(
+                Pt::up((o.from + o.to).half(), high),
+                format!("{}, {} × {} on plan", o.what, o.to - o.from, o.out),
+            );
+        }
+    }
+}
+
+/// Doors and windows of the wall.
+pub fn openings(sight: &mut Sight) {
+    for d in &sight.wall.doors {
+        let floor = survey::between(&sight.wall.floor, (d.at + d.width.half()).in_mm());
+        let area = box_up(
+            d.at.in_mm(),
+            (d.at + d.width).in_mm(),
+            floor,
+            d.height.in_mm(),
+        );
+        let leaf = sight
+            .reckoned
+            .sliding
+            .iter()
+            .find(|s| s.wall == sight.at && s.left <= d.at && s.right >= d.at + d.width);
+        let hidden = leaf.is_some() && sight.face == Face::Shut;
+        sight.pen.rect(
+            if hidden { Role::Hidden } else { Role::Edge },
+            Fill::None,
+            area,
+        );
+        let mut lines = vec![if d.hinge.is_some() {
+            format!("door to {}", d.leads_to)
+        } else {
+            format!("opening to {}", d.leads_to)
+        }];
+        lines.push(format!("{} × {}", d.width, d.height));
+        let minor = Lettering::Minor;
+        // Low down, clear of what is written on a leaf before it.
+        let spot = Pt::new(area.centre().x, area.y1 - area.height() * 0.18);
+        sight
+            .pen
+            .label(spot, lines, minor, LabelFrame::None, Some(area), 6);
+    }
+    for w in &sight.wall.windows {
+        let area = box_of(w.at, w.at + w.width, w.sill, w.sill + w.height);
+        sight.pen.rect(Role::Edge, Fill::None, area);
+        sight.pen.rect(Role::Fine, Fill::None, area.inset(50.0));
+        let lines = vec![
+            format!("window {} × {}", w.width, w.height),
+            format!("sill {}, reveal {}", w.sill, w.reveal),
+        ];
+        let minor = Lettering::Minor;
+        sight
+            .pen
+            .label(area.centre(), lines, minor, LabelFrame::None, Some(area), 6);
+    }
+}
+
+/// The level line everything is measured from, with its mark outside the left corner.
+pub fn datum(sight: &mut Sight) {
+    if sight.reader == Reader::Client {
+        return;
+    }
+    let z = sight.job.info.datum.in_mm();
+    let (x0, _) = survey::corner_at(sight.job, sight.at, Side::Left, z);
+    let (x1, _) = survey::corner_at(sight.job, sight.at, Side::Right, z);
+    let tall = survey::ceiling_line(sight.job, sight.reckoned, sight.at);
+    if tall.iter().all(|p| p.1 <= z) {
+        return;
+    }
+    sight
+        .pen
+        .line(Role::Centre, vec![up(x0 - 90.0, z), up(x1, z)]);
+    sight
+        .pen
+        .symbol(Role::Centre, up(x0 - 50.0, z), Symbol::Level);
+}
+
+/// Surveyed levels of floor and ceiling, at their points.
+fn levels(sight: &mut Sight) {
+    let ceiling: Vec<(Length, Length)> = sight.wall.ceiling.clone();
+    let uneven = |points: &[(Length, Length)]| points.windows(2).any(|w| w[0].1 != w[1].1);
+    if uneven(&sight.wall.floor) || sight.wall.floor.iter().any(|p| p.1 != Length::ZERO) {
+        for (x, z) in &sight.wall.floor {
+            sight
+                .pen
+                .words(up(x.in_mm(), z.in_mm() - 70.0), z.to_string(), None);
+        }
+    }
+    if uneven(&ceiling) {
+        for (x, z) in ceiling {
+            sight
+                .pen
+                .words(up(x.in_mm(), z.in_mm() + 70.0), z.to_string(), None);
+        }
+    }
+}

@@ -1,0 +1,135 @@
+//! The legend of a drawing: one line for each kind of mark that the drawing does use.
+//! Knows what each mark stands for in which view; must not know furniture or paper.
+
+use super::Face;
+use crate::draw::scene::{Fill, LegendItem, LegendSample, Role, Scene, Shape, Symbol};
+use crate::resolve::job::{Job, SwingApex};
+
+/// For an elevation; declares the swing convention wherever something swings.
+pub fn elevation(job: &Job, scene: &Scene, face: Face) -> Vec<LegendItem> {
+    let mut out = Vec::new();
+    if uses_role(scene, Role::Swing) {
+        let apex_at_hinge = job.info.swing_apex == SwingApex::Hinge;
+        let side = if apex_at_hinge { "hinge" } else { "handle" };
+        let text = format!(
+            "swing: the dashed lines meet at the {side} side; heavy tick: hinge; bar: handle"
+        );
+        out.push(item(LegendSample::Swing { apex_at_hinge }, text));
+    }
+    let hidden = match face {
+        Face::Shut => "behind, or standing open",
+        Face::Open => "notch, or behind",
+    };
+    roles(scene, &[(Role::Hidden, hidden)], &mut out);
+    if uses_role(scene, Role::Centre) {
+        let text = match face {
+            Face::Shut => format!(
+                "datum: {} above finished floor; centre lines",
+                job.info.datum
+            ),
+            Face::Open => format!("datum: {} above finished floor; rails", job.info.datum),
+        };
+        out.push(item(LegendSample::Line(Role::Centre), text));
+    }
+    fills(scene, &mut out);
+    symbols(scene, &mut out);
+    out
+}
+
+pub fn plan(scene: &Scene) -> Vec<LegendItem> {
+    let mut out = Vec::new();
+    let table = [
+        (Role::Swing, "swing of a door; drawer pulled out"),
+        (Role::Hidden, "under a worktop; sliding door open"),
+        (
+            Role::Above,
+            "above: boxing, slope, hung or standing on another",
+        ),
+        (Role::Centre, "track"),
+    ];
+    roles(scene, &table, &mut out);
+    fills(scene, &mut out);
+    symbols(scene, &mut out);
+    out
+}
+
+pub fn section(scene: &Scene) -> Vec<LegendItem> {
+    let mut out = Vec::new();
+    fills(scene, &mut out);
+    out
+}
+
+fn item(sample: LegendSample, text: impl Into<String>) -> LegendItem {
+    LegendItem {
+        sample,
+        text: text.into(),
+    }
+}
+
+fn uses_role(scene: &Scene, role: Role) -> bool {
+    scene
+        .marks
+        .iter()
+        .any(|m| m.role == role && !matches!(m.shape, Shape::Symbol { .. }))
+}
+
+fn roles(scene: &Scene, table: &[(Role, &str)], out: &mut Vec<LegendItem>) {
+    for (role, text) in table {
+        if uses_role(scene, *role) {
+            out.push(item(LegendSample::Line(*role), *text));
+        }
+    }
+}
+
+fn fills(scene: &Scene, out: &mut Vec<LegendItem>) {
+    let table = [
+        (Fill::Masonry, "wall"),
+        (Fill::Lining, "lining still to come"),
+        (Fill::Scribe, "strip scribed to the wall"),
+        (Fill::Board, "board cut through"),
+        (Fill::Tint, "boxing or machine"),
+        (Fill::GrainUp, "grain upright"),
+        (Fill::GrainFlat, "grain level"),
+    ];
+    for (fill, text) in table {
+        if scene.marks.iter().any(|m| m.fill == fill) {
+            out.push(item(LegendSample::Area(fill), text));
+        }
+    }
+}
+
+fn symbols(scene: &Scene, out: &mut Vec<LegendItem>) {
+    let mut seen: Vec<&'static str> = Vec::new();
+    for mark in &scene.marks {
+        let Shape::Symbol { symbol, .. } = &mark.shape else {
+            continue;
+        };
+        let Some(text) = meaning(symbol) else {
+            continue;
+        };
+        if !seen.contains(&text) {
+            seen.push(text);
+            out.push(item(LegendSample::Symbol(*symbol), text));
+        }
+    }
+}
+
+/// `None`: said elsewhere in the legend, or says it itself.
+fn meaning(symbol: &Symbol) -> Option<&'static str> {
+    Some(match symbol {
+        Symbol::UpArrow => "this way up, beside the front's number",
+        Symbol::WayArrow { .. } => "the way it slides",
+        Symbol::Socket => "socket",
+        Symbol::Switch => "switch",
+        Symbol::Light => "light",
+        Symbol::Water => "water",
+        Symbol::Waste => "waste",
+        Symbol::Gas => "gas",
+        Symbol::Vent => "vent",
+        Symbol::Data => "data",
+        Symbol::Service => "other service",
+        Symbol::ElevationMark { .. } => "elevation, seen the way it points",
+        Symbol::Level => "datum level",
+        Symbol::HingeTick { .. } | Symbol::Dot | Symbol::MatchMark { .. } => return None,
+    })
+}

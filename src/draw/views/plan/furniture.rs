@@ -1,0 +1,145 @@
+//! Units on plan: carcasses, fronts and their swings, strips and end panels.
+//! Knows what the cut meets, what lies below it and above; must not know walls or dimensions.
+
+use super::{CUT, Sheet};
+use crate::draw::scene::{Fill, LabelFrame, Lettering, Role};
+use crate::reckon::placed::{PieceKind, PlacedFront, PlacedRun, PlacedUnit, PlacedWall, RunPiece};
+use crate::resolve::job::{FrontKind, Side, Stands};
+use crate::units::Length;
+
+pub fn runs(sheet: &mut Sheet) {
+    let reckoned = sheet.reckoned;
+    for (index, run) in reckoned.runs.iter().enumerate() {
+        let Some(wall) = sheet.wall(run.wall) else {
+            continue;
+        };
+        let covered = sheet.job.worktops.iter().any(|w| w.run == index);
+        for piece in &run.pieces {
+            strip(sheet, wall, run, piece, covered);
+        }
+        for unit in &run.units {
+            carcass(sheet, wall, run, unit, covered);
+        }
+        depths(sheet, wall, run);
+    }
+}
+
+/// Above the cut, met by it, seen below it, or hidden by a top.
+fn role(unit: &PlacedUnit, covered: bool) -> Role {
+    if matches!(unit.stands, Stands::Wall | Stands::Unit) || unit.base > CUT {
+        Role::Above
+    } else if covered {
+        Role::Hidden
+    } else if unit.top > CUT {
+        Role::Cut
+    } else {
+        Role::Edge
+    }
+}
+
+fn carcass(
+    sheet: &mut Sheet,
+    wall: &PlacedWall,
+    run: &PlacedRun,
+    unit: &PlacedUnit,
+    covered: bool,
+) {
+    let x = (unit.left.in_mm(), unit.right.in_mm());
+    let y = (run.y_back.in_mm(), (run.y_back + unit.depth).in_mm());
+    let role = role(unit, covered);
+    sheet.block(wall, role, Fill::None, x, y);
+    let reckoned = sheet.reckoned;
+    let fronts = unit.fronts.iter().filter_map(|i| reckoned.fronts.get(*i));
+    let mut drawn: Vec<(Length, Length, FrontKind, Option<Side>)> = Vec::new();
+    for front in fronts {
+        let key = (front.left, front.right, front.kind, front.hinge);
+        if drawn.contains(&key) {
+            continue;
+        }
+        let first = !drawn
+            .iter()
+            .any(|d| d.0 == front.left && d.1 == front.right);
+        drawn.push(key);
+        leaf_or_travel(sheet, wall, unit, front, first, role);
+    }
+    if let Some(area) = sheet.around(wall, x, y) {
+        let id = vec![unit.id.clone()];
+        let (normal, frame) = (Lettering::Normal, LabelFrame::Box);
+        sheet
+            .pen
+            .label(area.centre(), id, normal, frame, Some(area), 1);
+    }
+}
+
+fn leaf_or_travel(
+    sheet: &mut Sheet,
+    wall: &PlacedWall,
+    unit: &PlacedUnit,
+    front: &PlacedFront,
+    first: bool,
+    unit_role: Role,
+) {
+    let x = (front.left.in_mm(), front.right.in_mm());
+    let y = (front.y_back.in_mm(), front.y_face.in_mm());
+    if first {
+        let role = match unit_role {
+            Role::Cut | Role::Edge => Role::Fine,
+            other => other,
+        };
+        sheet.block(wall, role, Fill::None, x, y);
+    }
+    match (front.kind, front.hinge) {
+        (FrontKind::Door, Some(side)) => {
+            let (hinge, free) = if side == Side::Left { x } else { (x.1, x.0) };
+            sheet.leaf(wall, hinge, free, y.1, 1.0, y.1 - y.0);
+        }
+        // Pulled out by the carcass's depth: what must stay free before it.
+        (FrontKind::Drawer, _) => {
+            let out = y.1 + unit.depth.in_mm();
+            sheet.block(wall, Role::Swing, Fill::None, x, (y.1, out));
+        }
+        _ => {}
+    }
+}
+
+fn strip(sheet: &mut Sheet, wall: &PlacedWall, run: &PlacedRun, piece: &RunPiece, covered: bool) {
+    let beside = match piece.side {
+        Side::Left => run.units.first(),
+        Side::Right => run.units.last(),
+    };
+    let Some(unit) = beside else {
+        return;
+    };
+    let face = (run.y_back + unit.depth_over_fronts).in_mm();
+    let thick = sheet
+        .job
+        .materials
+        .get(piece.material.0)
+        .map_or(0.0, |m| m.thickness.in_mm());
+    let x = (piece.left.in_mm(), piece.right.in_mm());
+    let (fill, back) = match piece.kind {
+        PieceKind::Scribe => (Fill::Scribe, face - thick),
+        PieceKind::Filler => (Fill::None, face - thick),
+        PieceKind::EndPanel => (Fill::None, run.y_back.in_mm()),
+    };
+    sheet.block(wall, role(unit, covered), fill, x, (back, face));
+}
+
+/// Depth over the fronts, said once for units that follow one another with the same.
+fn depths(sheet: &mut Sheet, wall: &PlacedWall, run: &PlacedRun) {
+    let mut last = None;
+    for unit in &run.units {
+        let depth = unit.depth_over_fronts;
+        if last.replace(depth) == Some(depth) {
+            continue;
+        }
+        let x = (unit.left.in_mm(), unit.right.in_mm());
+        let y = (run.y_back.in_mm(), (run.y_back + unit.depth).in_mm());
+        if let Some(area) = sheet.around(wall, x, y) {
+            let at = wall.at((x.0 + x.1) / 2.0, y.0 + (y.1 - y.0) * 0.2);
+            sheet
+                .pen
+                .words(super::pt(at), format!("{depth} deep"), Some(area));
+        }
+    }
+}

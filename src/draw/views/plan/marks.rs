@@ -1,0 +1,160 @@
+//! Marks and words on plan: what is above the cut, services, elevation marks, the room's name.
+//! Knows where a mark is least in the way; must not know dimensions.
+
+use super::super::survey::crossing;
+use super::super::{carries_anything, words};
+use super::{Sheet, bounds, pt};
+use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Role, Symbol};
+use crate::reckon::placed::{PlacedWall, PlanPoint};
+use crate::resolve::job::{Reader, Subject, WallRef};
+use crate::units::Length;
+
+/// Boxings under the ceiling, and the line where a slope reaches its full height.
+pub fn above(sheet: &mut Sheet) {
+    for (_, wall, placed) in sheet.walls() {
+        for b in &wall.bulkheads {
+            let (x, y) = ((b.from.in_mm(), b.to.in_mm()), (0.0, b.out.in_mm()));
+            sheet.block(placed, Role::Above, Fill::None, x, y);
+            let text = format!("{} over: underside {}, {} out", b.what, b.underside, b.out);
+            let along = x.0 + (x.1 - x.0) * 0.94;
+            sheet.pen.callout(pt(placed.at(along, y.1)), text);
+        }
+    }
+    for slope in &sheet.room.slopes {
+        let Some(wall) = sheet.placed.walls.get(slope.wall) else {
+            continue;
+        };
+        let Some((a, b)) = across(sheet, wall, slope.over.in_mm()) else {
+            continue;
+        };
+        sheet.pen.line(Role::Above, vec![a, b]);
+        let text = format!(
+            "sloping ceiling: {} at the wall, {} at this line, {} out of it",
+            slope.low, slope.high, slope.over
+        );
+        let at = Pt::new(a.x + (b.x - a.x) * 0.2, a.y + (b.y - a.y) * 0.2);
+        sheet.pen.callout(at, text);
+    }
+}
+
+/// The line `y` out of a wall, from the first to the last wall that it meets.
+fn across(sheet: &Sheet, wall: &PlacedWall, y: f64) -> Option<(Pt, Pt)> {
+    let from = wall.at(0.0, y);
+    let mut ts: Vec<f64> = Vec::new();
+    for (_, made, other) in sheet.walls() {
+        if let Some(p) = crossing(from, wall.along, other.start, other.along) {
+            let on = (p.x - other.start.x) * other.along.x + (p.y - other.start.y) * other.along.y;
+            if (-1.0..=made.length.in_mm() + 1.0).contains(&on) {
+                ts.push((p.x - from.x) * wall.along.x + (p.y - from.y) * wall.along.y);
+            }
+        }
+    }
+    let low = ts.iter().copied().reduce(f64::min)?;
+    let high = ts.iter().copied().reduce(f64::max)?;
+    (high > low).then(|| (pt(wall.at(low, y)), pt(wall.at(high, y))))
+}
+
+pub fn services(sheet: &mut Sheet) {
+    for (_, wall, placed) in sheet.walls() {
+        let lined = wall.lining_thickness().in_mm();
+        for s in &wall.services {
+            let x = s.at.in_mm();
+            if s.width > Length::ZERO && s.out > Length::ZERO {
+                let (x, y) = ((x, x + s.width.in_mm()), (lined, lined + s.out.in_mm()));
+                sheet.block(placed, Role::Service, Fill::None, x, y);
+                let at = pt(placed.at((x.0 + x.1) / 2.0, y.1));
+                sheet.pen.callout(at, words::service(s.kind));
+            } else {
+                let at = pt(placed.at(x, lined));
+                sheet
+                    .pen
+                    .symbol(Role::Service, at, words::service_symbol(s.kind));
+            }
+        }
+    }
+}
+
+/// In the room, before the wall they look at, clear of what stands there.
+pub fn elevation_marks(sheet: &mut Sheet) {
+    let Some(middle) = middle(sheet) else {
+        return;
+    };
+    for (wall, _, placed) in sheet.walls() {
+        let at = WallRef {
+            room: sheet.index,
+            wall,
+        };
+        if !carries_anything(sheet.reckoned, at) {
+            continue;
+        }
+        let half = PlanPoint {
+            x: (placed.start.x + placed.end.x) / 2.0,
+            y: (placed.start.y + placed.end.y) / 2.0,
+        };
+        let away = (middle.x - half.x) * placed.out.x + (middle.y - half.y) * placed.out.y;
+        let spot = PlanPoint {
+            x: middle.x * 0.75 + half.x * 0.25 + placed.out.x * away * 0.05,
+            y: middle.y * 0.75 + half.y * 0.25 + placed.out.y * away * 0.05,
+        };
+        // Clockwise from pointing up.
+        let turn = (-placed.out.x).atan2(placed.out.y).to_degrees();
+        let symbol = Symbol::ElevationMark {
+            letter: placed.letter,
+            turn,
+        };
+        sheet.pen.symbol(Role::Edge, pt(spot), symbol);
+    }
+}
+
+/// Centre of the room's area; of its corners where the survey is open.
+fn middle(sheet: &Sheet) -> Option<PlanPoint> {
+    let ps: Vec<PlanPoint> = sheet.placed.walls.iter().map(|w| w.start).collect();
+    let n = ps.len();
+    let (mut area, mut x, mut y) = (0.0, 0.0, 0.0);
+    for (p, q) in ps.iter().zip(ps.iter().cycle().skip(1)) {
+        let cross = p.x * q.y - q.x * p.y;
+        area += cross;
+        x += (p.x + q.x) * cross;
+        y += (p.y + q.y) * cross;
+    }
+    if sheet.room.closed && area.abs() > 1.0 {
+        return Some(PlanPoint {
+            x: x / (3.0 * area),
+            y: y / (3.0 * area),
+        });
+    }
+    let ends = sheet.placed.walls.last().map(|w| w.end);
+    let all: Vec<PlanPoint> = ps.into_iter().chain(ends).collect();
+    let count = (n + 1) as f64;
+    (!all.is_empty()).then(|| PlanPoint {
+        x: all.iter().map(|p| p.x).sum::<f64>() / count,
+        y: all.iter().map(|p| p.y).sum::<f64>() / count,
+    })
+}
+
+/// The room's name and ceiling, and notes about the room.
+pub fn names(sheet: &mut Sheet) {
+    let Some(middle) = middle(sheet) else {
+        return;
+    };
+    let corners: Vec<Pt> = sheet.placed.walls.iter().map(|w| pt(w.start)).collect();
+    let lines = vec![
+        sheet.room.name.clone(),
+        format!("ceiling {}", sheet.room.ceiling),
+    ];
+    let (strong, plain) = (Lettering::Strong, LabelFrame::None);
+    sheet
+        .pen
+        .label(pt(middle), lines, strong, plain, bounds(&corners), 2);
+    for note in &sheet.job.notes {
+        let here = note.on == Subject::Room(sheet.index);
+        if here && note.to.is_for(sheet.reader) {
+            sheet.pen.callout(pt(middle), note.text.clone());
+        }
+    }
+    if sheet.reader != Reader::Client && !sheet.room.closed {
+        sheet
+            .pen
+            .callout(pt(middle), "surveyed in part: other walls not shown");
+    }
+}

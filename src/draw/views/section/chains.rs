@@ -1,0 +1,95 @@
+//! Dimension chains of a section: clear heights by the wall, heights from the floor, depths below.
+//! Knows which faces of a section are worth a dimension; every stop is surveyed or reckoned.
+
+use super::super::survey;
+use super::{Cut, cut};
+use crate::draw::scene::ChainSide::{Below, Left, Right};
+use crate::units::Length;
+
+pub fn chains(cut: &mut Cut) {
+    inside(cut);
+    outside(cut);
+    depths(cut);
+}
+
+/// Shelves and rails from the underside of the carcass up, at the wall's side.
+fn inside(cut: &mut Cut) {
+    let bay = cut.bay;
+    let mut stops = vec![bay.bottom, bay.top];
+    stops.extend(bay.shelves.iter().flat_map(|s| [s.z, s.z - s.thickness]));
+    stops.extend(bay.drawers.iter().flat_map(|d| [d.0, d.1]));
+    stops.extend(bay.appliances.iter().map(|a| a.top));
+    let (low, high) = (bay.bottom, bay.top);
+    stops.retain(|z| *z >= low && *z <= high);
+    let stops = stops.into_iter().map(|z| -z).collect();
+    cut.pen.chain(Left, 0, stops, Length::ZERO, "");
+    for z in bay.rails.clone() {
+        let (x, z) = ((cut.run.y_back.in_mm() + 120.0), z);
+        let at = super::super::pen::up(x, z.in_mm() + 45.0);
+        cut.pen.words(at, format!("rail {z}"), None);
+    }
+}
+
+/// From finished floor: underside, fronts, top, ceiling; then the whole.
+fn outside(cut: &mut Cut) {
+    let reach = Length::from_mm(cut.far());
+    let mut fronts: Vec<(Length, Length)> = Vec::new();
+    let mut stops = vec![Length::ZERO];
+    for (_, unit, _) in cut.met.clone() {
+        fronts.extend(cut::column(cut, unit).iter().map(|f| (-f.top, -f.bottom)));
+        stops.extend([-unit.base, -unit.top]);
+    }
+    for (t, made) in cut.reckoned.worktops.iter().zip(&cut.job.worktops) {
+        let here = cut
+            .job
+            .runs
+            .get(made.run)
+            .is_some_and(|r| std::ptr::eq(r, cut.made));
+        if here {
+            stops.push(-t.top);
+        }
+    }
+    fronts.sort();
+    for (top, bottom) in fronts {
+        cut.pen.chain(Right, 0, vec![top, bottom], reach, "");
+    }
+    let ceiling = Length::from_mm(survey::ceiling_at(
+        cut.job,
+        cut.reckoned,
+        cut.run.wall,
+        cut.x,
+        0.0,
+    ));
+    stops.push(-ceiling);
+    cut.pen.chain(Right, 1, stops, reach, "");
+}
+
+/// Out of the surveyed face of the wall.
+fn depths(cut: &mut Cut) {
+    let floor = Length::from_mm(-survey::between(&cut.wall.floor, cut.x));
+    let mut stops = vec![Length::ZERO, cut.wall.lining_thickness()];
+    let mut faces: Vec<Length> = Vec::new();
+    for (run, unit, _) in &cut.met {
+        stops.extend([
+            run.y_back,
+            run.y_back + unit.depth,
+            run.y_back + unit.depth_over_fronts,
+        ]);
+        faces.push(run.y_back + unit.depth_over_fronts);
+    }
+    let tops = cut.reckoned.worktops.iter().zip(&cut.job.worktops);
+    for (t, made) in tops {
+        if cut
+            .job
+            .runs
+            .get(made.run)
+            .is_some_and(|r| std::ptr::eq(r, cut.made))
+        {
+            stops.push(t.y_front);
+            faces.push(t.y_front);
+        }
+    }
+    cut.pen.chain(Below, 0, stops, floor, "");
+    let most = faces.into_iter().max().unwrap_or_default();
+    cut.pen.chain(Below, 1, vec![Length::ZERO, most], floor, "");
+}

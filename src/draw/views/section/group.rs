@@ -1,0 +1,181 @@
+//! Which sections a job needs: one for each make-up of unit, however many stand for it.
+//! Knows when two units are made alike; must not know how a section is drawn.
+
+use super::super::file_word;
+use super::section;
+use crate::draw::scene::Scene;
+use crate::reckon::placed::{PlacedBay, PlacedUnit, Reckoned};
+use crate::resolve::job::{FrontKind, Job, Stands};
+use crate::units::Length;
+
+/// What a section shows of a unit: heights from its own base, nothing of its width.
+#[derive(PartialEq)]
+struct MakeUp {
+    wall: crate::resolve::job::WallRef,
+    sizes: [Length; 5],
+    stands: Stands,
+    fronts: Vec<(FrontKind, Length, Length)>,
+    inside: Vec<Inside>,
+}
+
+#[derive(PartialEq, Clone)]
+struct Inside {
+    shelves: Vec<(Length, bool)>,
+    rails: Vec<Length>,
+    drawers: Vec<(Length, Length)>,
+    machines: Vec<usize>,
+}
+
+/// Units of one make-up, by (run, unit).
+struct Group {
+    makeup: MakeUp,
+    units: Vec<(usize, usize)>,
+}
+
+/// In order of the runs: one section for each make-up, and for each bay of it that differs.
+pub fn sections(job: &Job, reckoned: &Reckoned) -> Vec<Scene> {
+    let mut out = Vec::new();
+    let mut named: Vec<&str> = Vec::new();
+    for group in groups(job, reckoned) {
+        let Some(&(run, unit)) = group.units.first() else {
+            continue;
+        };
+        let Some(made) = job.runs.get(run).and_then(|r| r.units.get(unit)) else {
+            continue;
+        };
+        // The first make-up of a kind bears its name in the file, the others their unit's id.
+        let kind = made.kind.as_deref().filter(|k| !named.contains(k));
+        named.extend(kind);
+        let stem = file_word(kind.unwrap_or(&made.id));
+        let bays = differing(&group.makeup.inside);
+        for bay in &bays {
+            let Some(mut scene) = section(job, reckoned, run, unit, *bay) else {
+                continue;
+            };
+            scene.id = match bays.len() {
+                1 => format!("section-{stem}"),
+                _ => format!("section-{stem}-bay-{}", bay + 1),
+            };
+            let of = match group.makeup.inside.len() {
+                0 | 1 => String::new(),
+                n => format!(", bay {} of {n}", bay + 1),
+            };
+            let ids = ids(job, &group.units);
+            let what = if made.name == made.id {
+                String::new()
+            } else {
+                format!("{}: ", made.name)
+            };
+            scene.title = format!("{what}{}{of}", ids.join(", "));
+            scene.alt = alt(reckoned, &scene.title, run, unit, *bay);
+            out.push(scene);
+        }
+    }
+    out
+}
+
+fn ids(job: &Job, units: &[(usize, usize)]) -> Vec<String> {
+    let found = units
+        .iter()
+        .filter_map(|(r, u)| job.runs.get(*r)?.units.get(*u));
+    found.map(|u| u.id.clone()).collect()
+}
+
+/// A unit that stands on another is shown with that one.
+fn groups(job: &Job, reckoned: &Reckoned) -> Vec<Group> {
+    let mut out: Vec<Group> = Vec::new();
+    for (r, (run, made)) in reckoned.runs.iter().zip(&job.runs).enumerate() {
+        for (u, (unit, told)) in run.units.iter().zip(&made.units).enumerate() {
+            if told.over.is_some() {
+                continue;
+            }
+            let makeup = MakeUp {
+                wall: run.wall,
+                sizes: [
+                    unit.base,
+                    unit.top,
+                    unit.depth,
+                    unit.back,
+                    unit.depth_over_fronts,
+                ],
+                stands: unit.stands,
+                fronts: fronts(reckoned, unit),
+                inside: unit.bays.iter().map(inside).collect(),
+            };
+            match out.iter_mut().find(|g| g.makeup == makeup) {
+                Some(group) => group.units.push((r, u)),
+                None => out.push(Group {
+                    makeup,
+                    units: vec![(r, u)],
+                }),
+            }
+        }
+    }
+    out
+}
+
+fn fronts(reckoned: &Reckoned, unit: &PlacedUnit) -> Vec<(FrontKind, Length, Length)> {
+    let found = unit.fronts.iter().filter_map(|i| reckoned.fronts.get(*i));
+    let mut rows: Vec<_> = found.map(|f| (f.bottom, f.kind, f.top)).collect();
+    rows.sort();
+    rows.dedup();
+    rows.into_iter()
+        .map(|(bottom, kind, top)| (kind, bottom, top))
+        .collect()
+}
+
+fn inside(bay: &PlacedBay) -> Inside {
+    Inside {
+        shelves: bay.shelves.iter().map(|s| (s.z, s.fixed)).collect(),
+        rails: bay.rails.clone(),
+        drawers: bay.drawers.clone(),
+        machines: bay.appliances.iter().map(|a| a.which.0).collect(),
+    }
+}
+
+/// Indices of the bays of which no earlier one is the same.
+fn differing(bays: &[Inside]) -> Vec<usize> {
+    let seen = |i: usize, bay: &Inside| bays.iter().take(i).any(|b| b == bay);
+    bays.iter()
+        .enumerate()
+        .filter(|(i, b)| !seen(*i, b))
+        .map(|(i, _)| i)
+        .collect()
+}
+
+fn alt(reckoned: &Reckoned, title: &str, run: usize, unit: usize, bay: usize) -> String {
+    let Some(u) = reckoned.runs.get(run).and_then(|r| r.units.get(unit)) else {
+        return title.to_string();
+    };
+    let mut has = Vec::new();
+    if let Some(bay) = u.bays.get(bay) {
+        let list = |zs: Vec<Length>| {
+            let said: Vec<String> = zs.iter().map(Length::to_string).collect();
+            said.join(", ")
+        };
+        if !bay.shelves.is_empty() {
+            has.push(format!(
+                "shelves at {}",
+                list(bay.shelves.iter().map(|s| s.z).collect())
+            ));
+        }
+        if !bay.rails.is_empty() {
+            has.push(format!("rail at {}", list(bay.rails.clone())));
+        }
+        if !bay.drawers.is_empty() {
+            has.push(format!("{} inner drawers", bay.drawers.len()));
+        }
+        if !bay.appliances.is_empty() {
+            has.push(format!("{} machines", bay.appliances.len()));
+        }
+    }
+    let inside = if has.is_empty() {
+        "nothing inside".to_string()
+    } else {
+        has.join("; ")
+    };
+    format!(
+        "Section, {title}. Carcass from {} to {} above finished floor, {} deep over the fronts; {inside}. Millimetres.",
+        u.base, u.top, u.depth_over_fronts
+    )
+}

@@ -1,0 +1,100 @@
+//! What somebody should know before the saw starts: one check a file, this table, in the order of
+//! the findings. A check reads the job and what was reckoned, changes nothing, refuses nothing.
+
+mod appliances;
+mod blocked;
+mod ceiling;
+mod clash;
+mod clear_space;
+mod corners;
+mod cutouts;
+mod feet;
+mod lean;
+mod notches;
+mod scribes;
+mod services;
+mod survey;
+
+use super::placed::{Finding, Reckoned, Severity};
+use crate::diag::Place;
+use crate::resolve::job::{Job, Subject};
+
+type Check = fn(&Job, &Reckoned, &mut Vec<Finding>);
+
+const CHECKS: &[Check] = &[
+    survey::closure,
+    survey::diagonals,
+    survey::openings,
+    corners::check,
+    ceiling::check,
+    clash::check,
+    blocked::check,
+    lean::check,
+    scribes::check,
+    clear_space::check,
+    feet::check,
+    notches::check,
+    services::check,
+    cutouts::check,
+    appliances::check,
+];
+
+pub fn run(job: &Job, reckoned: &Reckoned) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for check in CHECKS {
+        check(job, reckoned, &mut found);
+    }
+    found
+}
+
+/// A finding to which `limit` and `advice` are then added.
+fn finding(
+    (code, severity): (&'static str, Severity),
+    subject: Subject,
+    place: Place,
+    text: String,
+) -> Finding {
+    Finding {
+        code,
+        severity,
+        subject,
+        text,
+        limit: String::new(),
+        advice: String::new(),
+        place,
+    }
+}
+
+impl Finding {
+    fn against(mut self, limit: impl Into<String>) -> Finding {
+        self.limit = limit.into();
+        self
+    }
+
+    fn advise(mut self, advice: impl Into<String>) -> Finding {
+        self.advice = advice.into();
+        self
+    }
+}
+
+#[cfg(test)]
+pub mod tests {
+    use super::super::reckon;
+    use super::*;
+    use crate::diag::Diagnostics;
+
+    /// Findings of this code in a job that must reckon without errors.
+    pub fn found(job: &Job, code: &str) -> Vec<Finding> {
+        let mut diags = Diagnostics::default();
+        let reckoned = reckon(job, &mut diags);
+        let reckoned = reckoned.unwrap_or_else(|| panic!("{:?}", diags.sorted()));
+        let all = reckoned.findings;
+        for f in &all {
+            assert!(
+                !f.text.is_empty() && !f.limit.is_empty() && !f.advice.is_empty(),
+                "{f:?}"
+            );
+        }
+        all.into_iter().filter(|f| f.code == code).collect()
+    }
+}

@@ -1,0 +1,257 @@
+//! Small jobs for the tests of this stage. Knows how to fill every field with something plain;
+//! must not hold a number that a test is about.
+
+use crate::diag::Place;
+use crate::resolve::job::*;
+use crate::units::{Angle, Date, Length, Mass};
+
+pub const CARCASS: MaterialRef = MaterialRef(0);
+pub const FRONT: MaterialRef = MaterialRef(1);
+pub const BACK: MaterialRef = MaterialRef(2);
+
+pub const HINGE: HardwareRef = HardwareRef(0);
+pub const HANDLE: HardwareRef = HardwareRef(1);
+pub const FOOT: HardwareRef = HardwareRef(2);
+pub const RUNNER: HardwareRef = HardwareRef(3);
+pub const STAY: HardwareRef = HardwareRef(5);
+
+/// Points in whole millimetres.
+pub fn line(points: &[(i64, i64)]) -> Vec<(Length, Length)> {
+    let mm = |p: &(i64, i64)| (Length::mm(p.0), Length::mm(p.1));
+    points.iter().map(mm).collect()
+}
+
+/// One lining, of so many micrometres.
+pub fn lining(um: i64) -> Vec<Lining> {
+    vec![Lining {
+        what: "lining".into(),
+        thickness: Length::um(um),
+    }]
+}
+
+fn wall(id: &str, length: i64) -> Wall {
+    Wall {
+        id: id.into(),
+        name: String::new(),
+        length: Length::mm(length),
+        turn: Angle::deg(90),
+        floor: line(&[(0, 0)]),
+        ceiling: line(&[(0, 2440)]),
+        plumb: line(&[(0, 0)]),
+        linings: vec![],
+        doors: vec![],
+        windows: vec![],
+        bulkheads: vec![],
+        obstructions: vec![],
+        services: vec![],
+        place: Place::NOWHERE,
+    }
+}
+
+/// Four walls at right angles, of these lengths in mm.
+pub fn room(lengths: [i64; 4]) -> Room {
+    Room {
+        id: "room".into(),
+        name: "Room".into(),
+        ceiling: Length::mm(2440),
+        surveyed: None,
+        closed: true,
+        walls: ["A", "B", "C", "D"]
+            .iter()
+            .zip(lengths)
+            .map(|(id, length)| wall(id, length))
+            .collect(),
+        diagonals: vec![],
+        slopes: vec![],
+        place: Place::NOWHERE,
+    }
+}
+
+fn board(key: &str, um: i64, density: u32) -> Material {
+    Material {
+        key: key.into(),
+        name: key.into(),
+        core: Core::Mdf,
+        thickness: Length::um(um),
+        sheet: None,
+        density,
+        density_given: true,
+        grain: Grain::None,
+        repeat: (None, None),
+        picture: None,
+        edge: String::new(),
+        made_for: String::new(),
+        batch: String::new(),
+        place: Place::NOWHERE,
+    }
+}
+
+fn part(key: &str, kind: HardwareKind) -> Hardware {
+    Hardware {
+        key: key.into(),
+        kind,
+        name: key.into(),
+        size: Length::ZERO,
+        out: Length::ZERO,
+        range: None,
+        rating: None,
+    }
+}
+
+/// One room, three boards, one part of each common kind, no runs.
+pub fn job(lengths: [i64; 4]) -> Job {
+    let handle = Hardware {
+        size: Length::mm(160),
+        out: Length::mm(32),
+        ..part("handle", HardwareKind::Handle)
+    };
+    let foot = Hardware {
+        range: Some((Length::mm(90), Length::mm(120))),
+        rating: Some(Mass::grams(130_000)),
+        ..part("foot", HardwareKind::Foot)
+    };
+    Job {
+        info: Info {
+            number: "T".into(),
+            title: "T".into(),
+            client: String::new(),
+            site: String::new(),
+            workshop: String::new(),
+            designer: String::new(),
+            fitter: String::new(),
+            date: Date {
+                year: 2026,
+                month: 1,
+                day: 1,
+            },
+            currency: String::new(),
+            purpose: String::new(),
+            language: "en".into(),
+            note_to_client: String::new(),
+            note_to_fitter: String::new(),
+            sheets: Sheets::A3,
+            swing_apex: SwingApex::Hinge,
+            datum: Length::mm(1000),
+        },
+        people: vec![],
+        rooms: vec![room(lengths)],
+        way_in: vec![],
+        runs: vec![],
+        panels: vec![],
+        sliding: vec![],
+        worktops: vec![],
+        materials: vec![
+            board("carcass", 18_000, 680),
+            board("front", 22_000, 740),
+            board("back", 9_000, 680),
+        ],
+        finishes: vec![],
+        hardware: vec![
+            part("hinge", HardwareKind::Hinge),
+            handle,
+            foot,
+            part("runner", HardwareKind::Runner),
+            part("rail", HardwareKind::Rail),
+            part("stay", HardwareKind::Stay),
+        ],
+        appliances: vec![],
+        by_others: vec![],
+        notes: vec![],
+        history: vec![],
+    }
+}
+
+const NO_END: RunEnd = RunEnd {
+    scribe: None,
+    filler: None,
+    panel: None,
+    place: Place::NOWHERE,
+};
+
+/// A run of so many sharing units on wall A, 100 to 2000 high and 580 deep, without fronts.
+pub fn run(units: usize) -> Run {
+    Run {
+        id: "run".into(),
+        name: "Run".into(),
+        wall: WallRef { room: 0, wall: 0 },
+        from: None,
+        to: None,
+        off_wall: Length::ZERO,
+        left: NO_END,
+        right: NO_END,
+        units: (1..=units).map(unit).collect(),
+        foot: Some(FOOT),
+        filler_material: FRONT,
+        plinth_material: FRONT,
+        place: Place::NOWHERE,
+    }
+}
+
+fn unit(number: usize) -> Unit {
+    Unit {
+        id: format!("U{number}"),
+        name: format!("Unit {number}"),
+        kind: None,
+        width: None,
+        depth: Length::mm(580),
+        base: Length::mm(100),
+        top: Length::mm(2000),
+        stands: Stands::Plinth,
+        over: None,
+        build_in_place: false,
+        carcass: CARCASS,
+        back: Some(BACK),
+        bays: vec![bay()],
+        rows: vec![],
+        load: Load::Clothes,
+        note: String::new(),
+        place: Place::NOWHERE,
+    }
+}
+
+pub fn bay() -> Bay {
+    Bay {
+        width: None,
+        shelves: 0,
+        fixed: vec![],
+        rails: vec![],
+        drawers: 0,
+        drawer_height: Length::mm(180),
+        appliances: vec![],
+        place: Place::NOWHERE,
+    }
+}
+
+/// Cells of one kind side by side, sharing the width; doors in pairs, hinged at the outer sides.
+pub fn row(height: Option<i64>, kind: FrontKind, count: usize) -> FrontRow {
+    let hinge = |i: usize| match kind {
+        FrontKind::Door if i.is_multiple_of(2) => Some(Side::Left),
+        FrontKind::Door => Some(Side::Right),
+        _ => None,
+    };
+    FrontRow {
+        height: height.map(Length::mm),
+        cells: (0..count)
+            .map(|i| FrontCell {
+                id: format!("{kind:?}{}", i + 1),
+                kind,
+                width: None,
+                hinge: hinge(i),
+                style: FrontStyle {
+                    name: None,
+                    material: FRONT,
+                    finish: None,
+                    lay: Lay::Overlay,
+                    gap: Length::mm(3),
+                    handle: Some(HANDLE),
+                    hinge: Some(HINGE),
+                    runner: Some(RUNNER),
+                    pattern: None,
+                },
+                hides: None,
+                place: Place::NOWHERE,
+            })
+            .collect(),
+        place: Place::NOWHERE,
+    }
+}

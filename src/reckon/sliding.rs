@@ -1,0 +1,120 @@
+//! Doors that slide along a wall on a track. Knows where the leaf stands shut and open; must not
+//! know what it passes.
+
+use super::placed::PlacedSliding;
+use super::{floor, mass, opening};
+use crate::diag::{Code, Diagnostic, Diagnostics};
+use crate::resolve::job::{Job, Side, Sliding};
+
+/// Places every leaf: open, it stands its own width to the side; the track reaches over both; the
+/// leaf hangs clear of the highest floor under either.
+pub fn place(job: &Job, diags: &mut Diagnostics) -> Vec<PlacedSliding> {
+    job.sliding
+        .iter()
+        .filter_map(|leaf| one(job, leaf, diags))
+        .collect()
+}
+
+fn one(job: &Job, leaf: &Sliding, diags: &mut Diagnostics) -> Option<PlacedSliding> {
+    let wall = job.wall(leaf.wall);
+    let material = job.material(leaf.material);
+    let (left, right) = (leaf.at, leaf.at + leaf.width);
+    let open_left = match leaf.slides {
+        Side::Left => left - leaf.width,
+        Side::Right => right,
+    };
+    let open_right = open_left + leaf.width;
+    let (from, to) = (left.min(open_left), right.max(open_right));
+    let bottom = floor::under(wall, from, to).high + leaf.clear;
+    let top = bottom + leaf.height;
+    let clear = (
+        opening::wall_edge(&job.rooms, leaf.wall, wall.length, Side::Left).narrowest(
+            Side::Left,
+            bottom,
+            top,
+        ),
+        opening::wall_edge(&job.rooms, leaf.wall, wall.length, Side::Right).narrowest(
+            Side::Right,
+            bottom,
+            top,
+        ),
+    );
+    if from < clear.0 || to > clear.1 {
+        let what = format!(
+            "sliding door “{}” needs its wall from {from} to {to} mm, shut and open",
+            leaf.id
+        );
+        diags.push(
+            Diagnostic::new(Code::OffTheWall, leaf.place, what)
+                .label(format!("clear from {} to {} mm", clear.0, clear.1))
+                .help("slide it to the other side, make it narrower, or move it along"),
+        );
+        return None;
+    }
+    let y_back = wall.lining_thickness() + leaf.off_wall;
+    Some(PlacedSliding {
+        wall: leaf.wall,
+        left,
+        right,
+        bottom,
+        top,
+        y_back,
+        y_face: y_back + material.thickness,
+        open_left,
+        open_right,
+        track_left: from,
+        track_right: to,
+        mass: mass::board(leaf.height, leaf.width, material),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::fixture;
+    use super::*;
+    use crate::diag::Place;
+    use crate::resolve::job::WallRef;
+    use crate::units::Length;
+
+    // By hand: 1600..2600, slides left to 600..1600; clear 12 above the highest floor there, 0.
+    #[test]
+    fn a_leaf_slides_its_own_width() {
+        let mut job = fixture::job([3000; 4]);
+        let mut leaf = Sliding {
+            id: "s".into(),
+            name: "S".into(),
+            wall: WallRef { room: 0, wall: 0 },
+            at: Length::mm(1600),
+            width: Length::mm(1000),
+            height: Length::mm(2070),
+            clear: Length::mm(12),
+            off_wall: Length::mm(20),
+            slides: Side::Left,
+            material: fixture::FRONT,
+            finish: None,
+            track: None,
+            handle: None,
+            note: String::new(),
+            place: Place::NOWHERE,
+        };
+        job.sliding = vec![leaf.clone()];
+        let got = place(&job, &mut Diagnostics::default());
+        assert_eq!(
+            (got[0].open_left, got[0].open_right),
+            (Length::mm(600), Length::mm(1600))
+        );
+        assert_eq!(
+            (got[0].bottom, got[0].top),
+            (Length::mm(12), Length::mm(2082))
+        );
+        assert_eq!(
+            (got[0].track_left, got[0].track_right),
+            (Length::mm(600), Length::mm(2600))
+        );
+        leaf.slides = Side::Right;
+        job.sliding = vec![leaf];
+        let mut diags = Diagnostics::default();
+        assert!(place(&job, &mut diags).is_empty());
+        assert_eq!(diags.sorted()[0].code, Code::OffTheWall);
+    }
+}
