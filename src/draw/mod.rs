@@ -1,6 +1,8 @@
 //! Job and reckoned sizes to drawings: `views` make [`scene::Scene`]s, `place` gives them scale and
 //! paper, `svg` writes them. Must not compute a size of the furniture, and nothing else draws.
 
+pub mod pack;
+mod parts;
 pub mod place;
 #[cfg(test)]
 mod samples;
