@@ -55,6 +55,11 @@ pub fn plan(scene: &Scene) -> Vec<LegendItem> {
 
 pub fn section(scene: &Scene) -> Vec<LegendItem> {
     let mut out = Vec::new();
+    roles(
+        scene,
+        &[(Role::Hidden, "drawer, notch, or beside the cut")],
+        &mut out,
+    );
     fills(scene, &mut out);
     out
 }
@@ -83,7 +88,7 @@ fn roles(scene: &Scene, table: &[(Role, &str)], out: &mut Vec<LegendItem>) {
 
 fn fills(scene: &Scene, out: &mut Vec<LegendItem>) {
     let table = [
-        (Fill::Masonry, "wall"),
+        (Fill::Masonry, "wall, floor"),
         (Fill::Lining, "lining still to come"),
         (Fill::Scribe, "strip scribed to the wall"),
         (Fill::Board, "board cut through"),
@@ -117,7 +122,7 @@ fn symbols(scene: &Scene, out: &mut Vec<LegendItem>) {
 /// `None`: said elsewhere in the legend, or says it itself.
 fn meaning(symbol: &Symbol) -> Option<&'static str> {
     Some(match symbol {
-        Symbol::UpArrow => "this way up, beside the front's number",
+        Symbol::UpArrow => "this way up; in the circle, the front's number",
         Symbol::WayArrow { .. } => "the way it slides",
         Symbol::Socket => "socket",
         Symbol::Switch => "switch",

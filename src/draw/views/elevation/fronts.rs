@@ -5,10 +5,15 @@ use super::super::pen::box_of;
 use super::Sight;
 use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Rect, Role, Symbol};
 use crate::reckon::placed::{PlacedFront, PlacedHandle, PlacedUnit};
-use crate::resolve::job::{FrontKind, Side, SwingApex, Unit};
+use crate::resolve::job::{FrontKind, Reader, Side, SwingApex, Unit};
 
 /// Distance of a hinge mark from the end of a door: a mark, not a boring position.
 const TICK_FROM_END_MM: f64 = 110.0;
+/// A front higher than this has its arrow over its number, so far above it.
+const HIGH_FRONT_MM: f64 = 900.0;
+const ARROW_OVER_MM: f64 = 140.0;
+/// From a number's middle to the datum line.
+const NUMBER_CLEAR_MM: f64 = 110.0;
 /// Height of a handle's mark across its length.
 const HANDLE_HALF_MM: f64 = 9.0;
 
@@ -112,24 +117,48 @@ fn handle_mark(sight: &mut Sight, handle: &PlacedHandle) {
     sight.pen.rect(Role::Fine, fill, mark);
 }
 
-/// Number in a circle at the middle, and beside it the arrow that says which edge is the top.
+/// Number in a circle, and by it the arrow that says which edge is the top: over it where the
+/// front is high enough, else beside it, where the swing lines spread.
 fn number(sight: &mut Sight, front: &PlacedFront, area: Rect) {
     let middle = area.centre();
-    let number = vec![front.number.to_string()];
-    let (text, circle) = (Lettering::Strong, LabelFrame::Circle);
-    sight.pen.label(middle, number, text, circle, Some(area), 0);
-    // The swing lines spread away from their apex: there the arrow stands clear of them.
-    let towards_left = matches!(
+    let leftwards = matches!(
         (front.kind, front.hinge, sight.job.info.swing_apex),
         (FrontKind::Door, Some(Side::Right), SwingApex::Hinge)
             | (FrontKind::Door, Some(Side::Left), SwingApex::Handle)
     );
-    let away = area.width() * 0.26 * if towards_left { -1.0 } else { 1.0 };
-    sight.pen.symbol(
-        Role::Fine,
-        Pt::new(middle.x + away, middle.y),
-        Symbol::UpArrow,
-    );
+    let way = if leftwards { -1.0 } else { 1.0 };
+    let (spot, arrow) = if area.height() > HIGH_FRONT_MM {
+        let y = clear_of_datum(sight, middle.y);
+        (Pt::new(middle.x, y), Pt::new(middle.x, y - ARROW_OVER_MM))
+    } else if front.kind == FrontKind::Door {
+        let away = area.width() * 0.26 * way;
+        (
+            Pt::new(middle.x - away * 0.4, middle.y),
+            Pt::new(middle.x + away, middle.y),
+        )
+    } else {
+        // The handle is at the middle.
+        let away = area.width() * 0.3;
+        (
+            Pt::new(middle.x - away, middle.y),
+            Pt::new(middle.x + away, middle.y),
+        )
+    };
+    let number = vec![front.number.to_string()];
+    let (text, circle) = (Lettering::Strong, LabelFrame::Circle);
+    sight.pen.label(spot, number, text, circle, Some(area), 0);
+    sight.pen.symbol(Role::Fine, arrow, Symbol::UpArrow);
+}
+
+/// The fitter's datum line runs across the fronts: a number stands above it.
+fn clear_of_datum(sight: &Sight, y: f64) -> f64 {
+    let datum = -sight.job.info.datum.in_mm();
+    let near = (y - datum).abs() < NUMBER_CLEAR_MM;
+    if near && sight.reader != Reader::Client {
+        datum - NUMBER_CLEAR_MM
+    } else {
+        y
+    }
 }
 
 /// What stands behind shut fronts, dashed.

@@ -63,11 +63,11 @@ fn carcass(
         leaf_or_travel(sheet, wall, unit, front, first, role);
     }
     if let Some(area) = sheet.around(wall, x, y) {
+        sheet.busy.push(area);
         let id = vec![unit.id.clone()];
+        let at = super::pt(wall.at((x.0 + x.1) / 2.0, y.0 + (y.1 - y.0) * 0.64));
         let (normal, frame) = (Lettering::Normal, LabelFrame::Box);
-        sheet
-            .pen
-            .label(area.centre(), id, normal, frame, Some(area), 1);
+        sheet.pen.label(at, id, normal, frame, Some(area), 1);
     }
 }
 
@@ -97,6 +97,7 @@ fn leaf_or_travel(
         (FrontKind::Drawer, _) => {
             let out = y.1 + unit.depth.in_mm();
             sheet.block(wall, Role::Swing, Fill::None, x, (y.1, out));
+            sheet.busy.extend(sheet.around(wall, x, (y.1, out)));
         }
         _ => {}
     }
@@ -136,7 +137,7 @@ fn depths(sheet: &mut Sheet, wall: &PlacedWall, run: &PlacedRun) {
         let x = (unit.left.in_mm(), unit.right.in_mm());
         let y = (run.y_back.in_mm(), (run.y_back + unit.depth).in_mm());
         if let Some(area) = sheet.around(wall, x, y) {
-            let at = wall.at((x.0 + x.1) / 2.0, y.0 + (y.1 - y.0) * 0.2);
+            let at = wall.at((x.0 + x.1) / 2.0, y.0 + (y.1 - y.0) * 0.23);
             sheet
                 .pen
                 .words(super::pt(at), format!("{depth} deep"), Some(area));
