@@ -1,10 +1,13 @@
 //! All integration tests, in one program: each further one would link typst again.
 
+mod reader;
 mod support;
 
 mod errors;
 mod keys;
 mod modules;
+mod packs;
+mod pages;
 mod reading;
 mod views;
 

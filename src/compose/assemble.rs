@@ -84,20 +84,13 @@ fn calendar_day(d: Date) -> Option<(u16, u8, u8)> {
         .map(|_| (d.year, d.month, d.day))
 }
 
-fn revision_words(ctx: &Context) -> String {
-    match ctx.revision() {
-        words::NOTHING => "no revision yet".to_owned(),
-        revision => format!("revision {revision}"),
-    }
-}
-
 fn foot(ctx: &Context) -> Foot {
     let info = &ctx.job.info;
     let job = format!("{}  {}", info.number, info.title);
     Foot {
         job: fit::one_line(&job, 62.0, 8.0, false),
         pack: ctx.pack.title().to_owned(),
-        revision: fit::one_line(&revision_words(ctx), 24.0, 8.0, false),
+        revision: fit::one_line(&ctx.revision_words(), 24.0, 8.0, false),
         status: fit::one_line(&ctx.status(), 30.0, 8.0, false),
         date: info.date.to_string(),
     }
@@ -164,11 +157,16 @@ fn cover_sheet(ctx: &Context, sections: Vec<Section>) -> Cover {
         ("Designer", info.designer.clone()),
         ("Fitter", info.fitter.clone()),
         ("Date", words::date(info.date)),
-        ("Revision", ctx.revision().to_owned()),
+        ("Revision", ctx.revision_words()),
     ];
     if ctx.pack == Pack::Fitter {
         facts.push(("Datum", format!("{} above finished floor", info.datum)));
     }
+    let sheets = match pages::drawings(ctx).next().map(|_| info.sheets) {
+        Some(Sheets::A3) => "A4, and A3 for the drawings: print at 100 %",
+        Some(Sheets::A4) | None => "A4: print at 100 %",
+    };
+    facts.push(("Paper", sheets.to_owned()));
     facts.retain(|(_, value)| !value.trim().is_empty());
     Cover {
         workshop: running(&info.workshop, 170.0),
@@ -183,6 +181,28 @@ fn cover_sheet(ctx: &Context, sections: Vec<Section>) -> Cover {
     }
 }
 
+struct Title {
+    text: String,
+    points: f64,
+}
+
+/// One line where it fits, else up to two smaller ones, else cut short.
+fn title_line(title: &str) -> Title {
+    let one = fit::one_line(title, 116.0, 11.5, true);
+    if one == fit::clean(title) {
+        return Title {
+            text: one,
+            points: 11.5,
+        };
+    }
+    // Two lines hold less than twice one: the first may end early.
+    let text = fit::one_line(title, 2.0 * 116.0 - 30.0, 9.5, true);
+    Title {
+        text: fit::breakable(&text, 80.0, 9.5, true),
+        points: 9.5,
+    }
+}
+
 fn drawing(ctx: &Context, d: &Drawing) -> Sheet {
     let (paper_width, paper_height) = paper(ctx.job.info.sheets);
     let (which, of) = d.part;
@@ -190,9 +210,11 @@ fn drawing(ctx: &Context, d: &Drawing) -> Sheet {
         true => format!("{}, part {which} of {of}", d.title),
         false => d.title.clone(),
     };
+    let title = title_line(&title);
     Sheet::Drawing(DrawingSheet {
         id: d.id.clone(),
-        title: fit::one_line(&title, 116.0, 11.5, true),
+        title: title.text,
+        title_size: title.points,
         alt: fit::clean(&d.alt),
         path: drawing_path(&d.id),
         width: d.width_mm,
@@ -206,8 +228,7 @@ fn drawing(ctx: &Context, d: &Drawing) -> Sheet {
         paper_height,
         kind: match d.kind {
             DrawingKind::Plan(_) => "Plan",
-            DrawingKind::Shut(_) => "Elevation, fronts shut",
-            DrawingKind::Open(_) => "Elevation, interiors",
+            DrawingKind::Shut(_) | DrawingKind::Open(_) => "Elevation",
             DrawingKind::Section => "Sections",
         }
         .to_owned(),

@@ -64,11 +64,6 @@ impl<'a> Context<'a> {
             .map_or(words::NOTHING, |m| &m.name)
     }
 
-    pub fn finish(&self, at: Option<FinishRef>) -> &'a str {
-        let finish = at.and_then(|at| self.job.finishes.get(at.0));
-        finish.map_or(words::NOTHING, |f| &f.name)
-    }
-
     /// `Smoked larch veneer, hard oil`.
     pub fn material_and_finish(&self, material: MaterialRef, finish: Option<FinishRef>) -> String {
         match finish.and_then(|at| self.job.finishes.get(at.0)) {
@@ -131,10 +126,6 @@ impl<'a> Context<'a> {
             .and_then(|run| run.units.get(front.unit))
     }
 
-    pub fn fronts_of_run(&self, run: usize) -> impl Iterator<Item = &'a PlacedFront> + use<'a> {
-        self.reckoned.fronts.iter().filter(move |f| f.run == run)
-    }
-
     /// The newest revision named in the history.
     pub fn revision(&self) -> &'a str {
         let named = self
@@ -144,6 +135,13 @@ impl<'a> Context<'a> {
             .rev()
             .find(|h| !h.revision.trim().is_empty());
         named.map_or(words::NOTHING, |h| &h.revision)
+    }
+
+    pub fn revision_words(&self) -> String {
+        match self.revision() {
+            words::NOTHING => "no revision yet".to_owned(),
+            revision => format!("revision {revision}"),
+        }
     }
 
     /// `draft, for approval`: nothing is issued yet.

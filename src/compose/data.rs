@@ -10,8 +10,10 @@ pub const BODY: f64 = 10.5;
 pub const SMALL: f64 = 9.0;
 /// Width of a text page between its margins: A4 less 20 and 15.
 pub const TEXT_WIDTH: f64 = 175.0;
-/// Between a table cell's edge and its words, each side.
+/// Between a table cell's edge and its words, each side; figures ranged right stand further from
+/// the next column.
 const CELL_PAD: f64 = 1.4;
+const FIGURE_PAD: f64 = 3.0;
 
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct PackData {
@@ -165,9 +167,18 @@ pub fn running(text: &str, width: f64) -> String {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Board {
     pub title: String,
-    /// Path of its picture among the pack's files, its alternative text, and its caption.
-    pub picture: Option<(String, String, String)>,
+    pub picture: Option<Swatch>,
     pub facts: Vec<(String, String)>,
+}
+
+/// A picture of a board's face, at its size on paper in mm.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Swatch {
+    pub path: String,
+    pub alt: String,
+    pub caption: String,
+    pub width: f64,
+    pub height: f64,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -183,6 +194,14 @@ pub struct Column {
     pub head: String,
     pub width: f64,
     pub align: Align,
+    pub pad_left: f64,
+    pub pad_right: f64,
+}
+
+impl Column {
+    fn room(&self) -> f64 {
+        self.width - self.pad_left - self.pad_right
+    }
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -191,6 +210,7 @@ pub enum Row {
     /// A line over the rows that follow it, repeated where they run on over a page.
     Group {
         group: String,
+        detail: String,
     },
     Cells {
         cells: Vec<String>,
@@ -213,9 +233,20 @@ impl Table {
         let shares: f64 = columns.iter().map(|c| c.1).sum();
         let scale = TEXT_WIDTH / shares.max(1.0);
         let columns = columns.iter().map(|&(head, share, align)| {
-            let width = share * scale;
-            let head = fit::breakable(head, width - 2.0 * CELL_PAD, SMALL, true);
-            Column { head, width, align }
+            let pad_right = if align == Align::Right {
+                FIGURE_PAD
+            } else {
+                CELL_PAD
+            };
+            let mut column = Column {
+                head: String::new(),
+                width: share * scale,
+                align,
+                pad_left: if align == Align::Right { 0.4 } else { CELL_PAD },
+                pad_right,
+            };
+            column.head = fit::breakable(head, column.room(), SMALL, true);
+            column
         });
         Table {
             columns: columns.collect(),
@@ -230,9 +261,16 @@ impl Table {
     }
 
     pub fn group(&mut self, title: impl AsRef<str>) {
-        let text = fit::clean(title.as_ref());
-        let group = fit::breakable(&text, TEXT_WIDTH - 2.0 * CELL_PAD, SMALL, true);
-        self.rows.push(Row::Group { group });
+        self.group_with(title, "");
+    }
+
+    /// A group with what all of its rows have in common.
+    pub fn group_with(&mut self, title: impl AsRef<str>, detail: impl AsRef<str>) {
+        let line = |text: &str| {
+            fit::breakable(&fit::clean(text), TEXT_WIDTH - 2.0 * CELL_PAD, SMALL, true)
+        };
+        let (group, detail) = (line(title.as_ref()), line(detail.as_ref()));
+        self.rows.push(Row::Group { group, detail });
     }
 
     /// One cell for each column; missing ones are blank, further ones are dropped.
@@ -244,7 +282,7 @@ impl Table {
                 .next()
                 .map(|c| fit::clean(c.as_ref()))
                 .unwrap_or_default();
-            let width = column.width - 2.0 * CELL_PAD;
+            let width = column.room();
             long = long.max((fit::width_mm(&text, SMALL, false) / width) as usize);
             fit::breakable(&text, width, SMALL, false)
         });
@@ -267,6 +305,8 @@ impl Table {
 pub struct DrawingSheet {
     pub id: String,
     pub title: String,
+    /// Points.
+    pub title_size: f64,
     pub alt: String,
     pub path: String,
     pub width: f64,

@@ -98,8 +98,3 @@ pub fn pack(
         warnings,
     })
 }
-
-#[cfg(test)]
-mod fixture;
-#[cfg(test)]
-mod tests;

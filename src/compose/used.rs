@@ -12,7 +12,8 @@ pub struct Used {
     pub finishes: Vec<FinishRef>,
 }
 
-/// Every board in use, what is seen first: boards of fronts, then the others, each in file order.
+/// Every board in use: those of fronts first, those with a picture before those without, and else
+/// in file order.
 pub fn boards(ctx: &Context) -> Vec<Used> {
     let mut all: Vec<Used> = (0..ctx.job.materials.len())
         .map(|i| Used {
@@ -59,7 +60,13 @@ pub fn boards(ctx: &Context) -> Vec<Used> {
         }
     }
     all.retain(|used| !used.for_what.is_empty());
-    all.sort_by_key(|used| used.for_what.first() != Some(&"fronts"));
+    let pictured = |at: MaterialRef| {
+        ctx.job
+            .materials
+            .get(at.0)
+            .is_some_and(|m| m.picture.is_some())
+    };
+    all.sort_by_key(|u| (u.for_what.first() != Some(&"fronts"), !pictured(u.material)));
     all
 }
 

@@ -3,8 +3,7 @@
 
 use crate::reckon::placed::{PieceKind, PlacedFront};
 use crate::resolve::job::{
-    FrontKind, HardwareKind, Job, Load, ObstacleKind, PanelKind, ServiceKind, Side, Stands,
-    Subject, SwingApex,
+    FrontKind, HardwareKind, Job, ObstacleKind, ServiceKind, Side, Stands, Subject, SwingApex,
 };
 use crate::units::{Date, Length, Mass};
 
@@ -51,6 +50,11 @@ pub fn by(a: Length, b: Length) -> String {
 
 pub fn by3(a: Length, b: Length, c: Length) -> String {
     format!("{a} \u{d7} {b} \u{d7} {c}")
+}
+
+/// A surveyed or scribed size to the half millimetre, which is as near as anybody measures a wall.
+pub fn to_half(size: Length) -> String {
+    size.round_to(Length::um(500)).to_string()
 }
 
 pub fn kg(mass: Mass) -> String {
@@ -104,16 +108,6 @@ pub fn stands(s: Stands) -> &'static str {
     }
 }
 
-pub fn load(l: Load) -> &'static str {
-    match l {
-        Load::Light => "light things",
-        Load::Clothes => "clothes",
-        Load::Crockery => "crockery",
-        Load::Books => "books",
-        Load::Machines => "machines",
-    }
-}
-
 pub fn piece(kind: PieceKind) -> &'static str {
     match kind {
         PieceKind::Scribe => "scribe",
@@ -127,14 +121,6 @@ pub fn piece_plural(kind: PieceKind) -> &'static str {
         PieceKind::Scribe => "scribes",
         PieceKind::Filler => "fillers",
         PieceKind::EndPanel => "end panels",
-    }
-}
-
-pub fn panel(kind: PanelKind) -> &'static str {
-    match kind {
-        PanelKind::Panelling => "panelling",
-        PanelKind::Slats => "slats",
-        PanelKind::BedFront => "bed front",
     }
 }
 

@@ -164,7 +164,7 @@ fn piece(
     }
 }
 
-/// Width at each surveyed height from bottom to top, both included: s(z) = |x(z) − x₀| from the
+/// Width at the surveyed heights from bottom to top, both included: s(z) = |x(z) − x₀| from the
 /// plumb side x₀ to the wall's line (handbook §1), to the nearest half-millimetre.
 fn scribe_line(
     side: Side,
@@ -172,7 +172,7 @@ fn scribe_line(
     (bottom, top): (Length, Length),
     edge: &Edge<'_>,
 ) -> Vec<(Length, Length)> {
-    edge.heights(bottom, top)
+    edge.told(bottom, top)
         .into_iter()
         .map(|z| {
             let width = match side {

@@ -1,7 +1,7 @@
 //! Feet under units and the plinth before them. Knows where feet go and what each must reach; must
 //! not judge whether a foot can.
 
-use super::placed::{Foot, PlacedUnit, Plinth};
+use super::placed::{Foot, Notch, PlacedUnit, Plinth};
 use super::setting_out::{Stand, on_floor};
 use super::{floor, profile};
 use crate::resolve::job::{Stands, Unit, Wall};
@@ -12,12 +12,21 @@ const FROM_SIDE: Length = Length::mm(50);
 const FROM_FACE: Length = Length::mm(60);
 /// A wider unit gets a middle pair (common practice, no source).
 const WIDE: Length = Length::mm(900);
+/// Of a foot's centre from a notch (common practice, no source).
+const FROM_NOTCH: Length = Length::mm(50);
 /// Of a plinth's face behind the fronts' (common practice, no source).
 const SET_BACK: Length = Length::mm(40);
 
-/// Feet of a unit that stands on the floor, back row before front row, left to right in each.
+/// Feet of a unit that stands on the floor, back row before front row, left to right in each. A
+/// foot that would stand in a notch at the unit's underside stands beside it, or else before it.
 /// Setting: hᵢ = underside − floor(xᵢ) (handbook §1), to the nearest half-millimetre.
-pub fn feet(unit: &Unit, stand: &Stand, wall: &Wall, y_back: Length) -> Vec<Foot> {
+pub fn feet(
+    unit: &Unit,
+    stand: &Stand,
+    wall: &Wall,
+    y_back: Length,
+    notches: &[Notch],
+) -> Vec<Foot> {
     if !on_floor(unit.stands) {
         return Vec::new();
     }
@@ -32,12 +41,38 @@ pub fn feet(unit: &Unit, stand: &Stand, wall: &Wall, y_back: Length) -> Vec<Foot
     let ys = [y_back + in_y, y_back + unit.depth - in_y];
     ys.iter()
         .flat_map(|y| xs.iter().map(|x| (*x, *y)))
+        .map(|(x, y)| clear_of(notches, stand, y_back, (x, y)))
         .map(|(x, y)| Foot {
             x,
             y,
             height: profile::near(stand.base - floor::at(wall, x)),
         })
         .collect()
+}
+
+fn clear_of(
+    notches: &[Notch],
+    stand: &Stand,
+    y_back: Length,
+    (x, y): (Length, Length),
+) -> (Length, Length) {
+    let in_way = notches.iter().find(|n| {
+        n.bottom <= stand.base
+            && x > n.left - FROM_NOTCH
+            && x < n.right + FROM_NOTCH
+            && y < y_back + n.deep + FROM_NOTCH
+    });
+    let Some(notch) = in_way else {
+        return (x, y);
+    };
+    let (left, right) = (notch.left - FROM_NOTCH, notch.right + FROM_NOTCH);
+    let fits = |at: Length| at >= stand.left + FROM_SIDE && at <= stand.right - FROM_SIDE;
+    match (fits(left), fits(right)) {
+        (true, true) if x - left <= right - x => (left, y),
+        (_, true) => (right, y),
+        (true, false) => (left, y),
+        (false, false) => (x, y_back + notch.deep + FROM_NOTCH),
+    }
 }
 
 /// One plinth for each stretch of adjoining units of the same base and depth that hide their feet.
@@ -89,10 +124,41 @@ mod tests {
             base: Length::mm(100),
             top: Length::mm(2000),
         };
-        let got = feet(unit, &stand, &room.walls[0], Length::mm(10));
+        let got = feet(unit, &stand, &room.walls[0], Length::mm(10), &[]);
         let heights: Vec<Length> = got.iter().map(|f| f.height).collect();
         assert_eq!(heights, [100, 104, 111, 100, 104, 111].map(Length::mm));
         assert_eq!(got[0].y, Length::mm(70));
         assert_eq!(got[3].y, Length::mm(530));
+    }
+
+    // By hand: a notch from 959 to the unit's right side at 1057 takes the place of the foot at
+    // 1007; it goes to 959 − 50 = 909. One over the whole width sends it forward to 83 + 50.
+    #[test]
+    fn a_foot_stands_clear_of_a_notch() {
+        let room = fixture::room([1062, 3000, 1062, 3000]);
+        let unit = &fixture::run(1).units[0];
+        let stand = Stand {
+            left: Length::mm(12),
+            right: Length::mm(1057),
+            base: Length::mm(100),
+            top: Length::mm(820),
+        };
+        let mut notch = Notch {
+            what: "pipe".into(),
+            left: Length::mm(959),
+            right: Length::mm(1057),
+            bottom: Length::mm(100),
+            top: Length::mm(820),
+            deep: Length::mm(83),
+        };
+        let at = |notch: &Notch| {
+            let notches = std::slice::from_ref(notch);
+            let feet = feet(unit, &stand, &room.walls[0], Length::ZERO, notches);
+            (feet[2].x, feet[2].y, feet[5].x)
+        };
+        let mm = Length::mm;
+        assert_eq!(at(&notch), (mm(909), mm(60), mm(1007)));
+        notch.left = mm(12);
+        assert_eq!(at(&notch), (mm(1007), mm(133), mm(1007)));
     }
 }

@@ -71,7 +71,7 @@ fn board(key: &str, um: i64, density: u32) -> Material {
     Material {
         key: key.into(),
         name: key.into(),
-        core: crate::resolve::job::Core::Mdf,
+        core: Core::Mdf,
         thickness: Length::um(um),
         sheet: None,
         density,

@@ -1,6 +1,7 @@
 //! Where a handle goes on a front. Knows the trade's habits; must not know what it strikes.
 
 use super::placed::PlacedHandle;
+use super::profile;
 use crate::resolve::job::{FrontKind, Hardware, HardwareRef, Side};
 use crate::units::Length;
 
@@ -44,7 +45,7 @@ pub fn place(
             };
             (x, door_height(face, handle.size), true)
         }
-        FrontKind::Drawer => (middle, face.top - height / 3, false),
+        FrontKind::Drawer => (middle, profile::near(face.top - height / 3), false),
         FrontKind::Flap => (middle, (face.bottom + FROM_EDGE).min(centre), false),
         FrontKind::Fixed | FrontKind::Open => return None,
     };

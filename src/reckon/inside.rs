@@ -1,18 +1,28 @@
-//! The inside of a unit: bays, shelves, rails, inner drawers, appliances. Knows clear sizes; must
-//! not know fronts or the room.
+//! The inside of a unit and how it is parted into bays. Knows boards and clear widths; must not know
+//! fronts or the room.
 //!
 //! A carcass: sides the full height, bottom and top between them, bays parted by dividers, all of
 //! the carcass's board; fixed and movable shelves too.
 
-use super::placed::{PlacedAppliance, PlacedBay, Shelf};
+use super::contents::{Filler, no_room};
+use super::placed::PlacedBay;
 use super::setting_out::Stand;
 use super::{profile, share};
-use crate::diag::{Code, Diagnostic, Diagnostics, Place};
-use crate::resolve::job::{Bay, Job, Unit};
+use crate::diag::{Code, Diagnostic, Diagnostics};
+use crate::resolve::job::{Job, Unit};
 use crate::units::Length;
 
 /// The least clear width or height worth making (common practice, no source).
 pub const LEAST: Length = Length::mm(40);
+
+/// What a drawer front has behind it: its drawer.
+#[derive(Clone, Copy, Debug)]
+pub struct Behind {
+    pub left: Length,
+    pub right: Length,
+    pub bottom: Length,
+    pub top: Length,
+}
 
 /// Bays left to right. Bay widths share what dividers leave, to whole half-millimetres, the last
 /// bay taking what is left over.
@@ -20,6 +30,7 @@ pub fn bays(
     job: &Job,
     unit: &Unit,
     stand: &Stand,
+    behind: &[Behind],
     diags: &mut Diagnostics,
 ) -> Option<Vec<PlacedBay>> {
     let board = job.material(unit.carcass).thickness;
@@ -64,6 +75,7 @@ pub fn bays(
                 bay,
                 base: stand.base,
                 board,
+                behind,
                 diags,
             };
             good &= filler.fill(&mut placed).is_some();
@@ -128,222 +140,6 @@ fn bay_widths(
     Some(widths)
 }
 
-fn no_room(place: Place, what: String, help: &str) -> Diagnostic {
-    Diagnostic::new(Code::NoRoom, place, what).help(help)
-}
-
-/// A clear height between two horizontal boards.
-#[derive(Clone, Copy, PartialEq)]
-struct Clear {
-    bottom: Length,
-    top: Length,
-}
-
-impl Clear {
-    fn height(self) -> Length {
-        self.top - self.bottom
-    }
-}
-
-struct Filler<'a> {
-    job: &'a Job,
-    unit: &'a Unit,
-    bay: &'a Bay,
-    base: Length,
-    board: Length,
-    diags: &'a mut Diagnostics,
-}
-
-impl Filler<'_> {
-    fn fill(&mut self, placed: &mut PlacedBay) -> Option<()> {
-        let mut clear = self.fixed_shelves(placed)?;
-        self.drawers(placed, &mut clear)?;
-        self.appliances(placed, &mut clear)?;
-        self.movable_shelves(placed, &clear)?;
-        self.rails(placed)?;
-        placed.shelves.sort_by_key(|s| s.z);
-        Some(())
-    }
-
-    fn complain(&mut self, what: String, help: &str) -> Option<()> {
-        let place = match self.bay.place {
-            Place::NOWHERE => self.unit.place,
-            place => place,
-        };
-        self.diags.push(no_room(place, what, help));
-        None
-    }
-
-    /// Heights are of a shelf's top face above the carcass's underside.
-    fn fixed_shelves(&mut self, placed: &mut PlacedBay) -> Option<Vec<Clear>> {
-        let mut tops: Vec<Length> = self.bay.fixed.iter().map(|h| self.base + *h).collect();
-        tops.sort();
-        let mut clear = Vec::new();
-        let mut bottom = placed.bottom;
-        for z in tops {
-            let under = z - self.board;
-            if under < bottom || z > placed.top {
-                let what = format!(
-                    "the fixed shelf at {} mm in unit “{}” has no room: it lies on a board, or \
-                     outside the carcass, which is {} mm high",
-                    z - self.base,
-                    self.unit.id,
-                    placed.top + self.board - self.base
-                );
-                self.complain(
-                    what,
-                    "heights are of its top face, from the carcass's underside",
-                )?;
-            }
-            clear.push(Clear { bottom, top: under });
-            placed.shelves.push(Shelf {
-                z,
-                thickness: self.board,
-                fixed: true,
-            });
-            bottom = z;
-        }
-        clear.push(Clear {
-            bottom,
-            top: placed.top,
-        });
-        Some(clear)
-    }
-
-    /// Inner drawers stand on the bottom, one on the other.
-    fn drawers(&mut self, placed: &mut PlacedBay, clear: &mut [Clear]) -> Option<()> {
-        let count = i64::from(self.bay.drawers);
-        let (Some(lowest), 1..) = (clear.first_mut(), count) else {
-            return Some(());
-        };
-        let (height, space) = (self.bay.drawer_height, lowest.height());
-        let needed = height.in_um().saturating_mul(count);
-        if height < LEAST || needed > space.in_um() {
-            let what = format!(
-                "{count} inner drawers of {height} mm need {} mm in unit “{}”, which has {space} mm",
-                Length::um(needed),
-                self.unit.id
-            );
-            return self.complain(
-                what,
-                "take fewer or lower drawers, or raise the shelf above them",
-            );
-        }
-        for _ in 0..count {
-            placed.drawers.push((lowest.bottom, lowest.bottom + height));
-            lowest.bottom += height;
-        }
-        Some(())
-    }
-
-    /// The first on the carcass's bottom, the next on each fixed shelf, centred in the bay.
-    fn appliances(&mut self, placed: &mut PlacedBay, clear: &mut [Clear]) -> Option<()> {
-        let depth = self.unit.depth
-            - self
-                .unit
-                .back
-                .map_or(Length::ZERO, |b| self.job.material(b).thickness);
-        let width = placed.right - placed.left;
-        for (i, which) in self.bay.appliances.iter().enumerate() {
-            let Some(appliance) = self.job.appliances.get(which.0) else {
-                continue;
-            };
-            let (name, id) = (&appliance.name, &self.unit.id);
-            let Some(space) = clear.get(i).copied() else {
-                let what = format!("nothing in unit “{id}” carries “{name}”");
-                return self.complain(what, "give it a fixed shelf to stand on");
-            };
-            if i == 0 && !placed.drawers.is_empty() {
-                let what = format!("“{name}” and inner drawers both stand on the bottom of “{id}”");
-                return self.complain(what, "put the drawers into a bay of their own");
-            }
-            let short = [
-                ("wide", appliance.width - width),
-                ("high", appliance.height - space.height()),
-                ("deep", appliance.depth - depth),
-            ];
-            for (how, missing) in short {
-                if missing > Length::ZERO {
-                    let what =
-                        format!("“{name}” is {missing} mm too {how} for its place in “{id}”");
-                    let room = format!(
-                        "its place is {width} × {} × {depth} mm, width × height × depth",
-                        space.height()
-                    );
-                    return self.complain(what, &room);
-                }
-            }
-            let left = placed.left + (width - appliance.width).half();
-            placed.appliances.push(PlacedAppliance {
-                which: *which,
-                left,
-                right: left + appliance.width,
-                bottom: space.bottom,
-                top: space.bottom + appliance.height,
-            });
-            if let Some(space) = clear.get_mut(i) {
-                space.bottom += appliance.height;
-            }
-        }
-        Some(())
-    }
-
-    /// Spread evenly over the tallest clear height, to half-millimetres; the top space takes what
-    /// is left over.
-    fn movable_shelves(&mut self, placed: &mut PlacedBay, clear: &[Clear]) -> Option<()> {
-        let count = i64::from(self.bay.shelves);
-        if count == 0 {
-            return Some(());
-        }
-        let mut tallest = Clear {
-            bottom: placed.bottom,
-            top: placed.bottom,
-        };
-        for c in clear {
-            if c.height() > tallest.height() {
-                tallest = *c;
-            }
-        }
-        let boards = self.board.in_um().saturating_mul(count);
-        let open = Length::um(tallest.height().in_um().saturating_sub(boards));
-        let each = profile::down(open / (count + 1));
-        if each < LEAST {
-            let what = format!(
-                "{count} shelves in unit “{}” would stand {each} mm apart",
-                self.unit.id
-            );
-            return self.complain(what, "take fewer shelves");
-        }
-        for i in 1..=count {
-            placed.shelves.push(Shelf {
-                z: tallest.bottom + (each + self.board) * i,
-                thickness: self.board,
-                fixed: false,
-            });
-        }
-        Some(())
-    }
-
-    fn rails(&mut self, placed: &mut PlacedBay) -> Option<()> {
-        for height in &self.bay.rails {
-            let z = self.base + *height;
-            if z <= placed.bottom || z >= placed.top {
-                let what = format!(
-                    "the rail at {height} mm in unit “{}” is outside its carcass",
-                    self.unit.id
-                );
-                return self.complain(
-                    what,
-                    "heights are of its centre, from the carcass's underside",
-                );
-            }
-            placed.rails.push(z);
-        }
-        placed.rails.sort();
-        Some(())
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::super::fixture;
@@ -361,7 +157,7 @@ mod tests {
 
     fn placed(job: &Job, unit: &Unit, stand: &Stand) -> Result<Vec<PlacedBay>, String> {
         let mut diags = Diagnostics::default();
-        match bays(job, unit, stand, &mut diags) {
+        match bays(job, unit, stand, &[], &mut diags) {
             Some(bays) => Ok(bays),
             None => Err(diags.sorted().remove(0).message),
         }
@@ -444,6 +240,24 @@ mod tests {
         unit.bays[0].appliances.push(ApplianceRef(0));
         let message = placed(&job, &unit, &stand(600, 2100)).unwrap_err();
         assert!(message.contains("too high"), "{message}");
+    }
+
+    // By hand: carcass 100..920; a drawer front from 657 up leaves 118..657 = 539 clear; one shelf of
+    // 18 in the middle: 521/2 = 260.5; its top at 118 + 260.5 + 18 = 396.5.
+    #[test]
+    fn shelves_keep_clear_of_drawers() {
+        let job = fixture::job([3000; 4]);
+        let mut unit = fixture::run(1).units.remove(0);
+        unit.bays[0].shelves = 1;
+        let drawer = Behind {
+            left: Length::mm(2),
+            right: Length::mm(500),
+            bottom: Length::mm(657),
+            top: Length::mm(917),
+        };
+        let mut diags = Diagnostics::default();
+        let bays = bays(&job, &unit, &stand(600, 820), &[drawer], &mut diags).unwrap();
+        assert_eq!(bays[0].shelves[0].z, Length::um(396_500));
     }
 
     #[test]

@@ -90,7 +90,7 @@ mod tests {
             base: Length::mm(100),
             top: Length::mm(2000),
         };
-        let bays = inside::bays(&job, &unit, &stand, &mut Diagnostics::default()).unwrap();
+        let bays = inside::bays(&job, &unit, &stand, &[], &mut Diagnostics::default()).unwrap();
         assert_eq!(carcass(&job, &unit, &stand, &bays).to_string(), "45.9");
     }
 }

@@ -2,8 +2,10 @@
 //! functions, one subject a file, units and source in each doc comment. Must not know pages,
 //! scales or the wording of templates.
 
+mod beside;
 mod ceiling;
 mod checks;
+mod contents;
 mod ends;
 mod feet;
 mod floor;
@@ -29,6 +31,8 @@ mod worktops;
 
 #[cfg(test)]
 mod fixture;
+#[cfg(test)]
+mod hostile;
 #[cfg(test)]
 mod properties;
 

@@ -7,6 +7,9 @@ use super::walls::{self, Corner};
 use crate::resolve::job::{Room, Run, Side, Wall, WallRef};
 use crate::units::Length;
 
+/// Two heights nearer than this are told as one (common practice, no source).
+const NEAR: Length = Length::mm(10);
+
 /// One end of an opening, as a line up the wall.
 #[derive(Clone, Copy, Debug)]
 pub enum Edge<'a> {
@@ -55,6 +58,16 @@ impl Edge<'_> {
             Edge::Wall { neighbour, .. } => &neighbour.plumb[..],
         };
         points.iter().map(|p| p.0)
+    }
+
+    /// Heights at which to write the line down from `low` to `high`, both included: every bend but
+    /// those so near an end that they say nothing new.
+    pub fn told(&self, low: Length, high: Length) -> Vec<Length> {
+        let mut zs = self.heights(low + NEAR, high - NEAR);
+        zs.retain(|z| *z > low + NEAR && *z < high - NEAR);
+        zs.insert(0, low);
+        zs.push(high);
+        zs
     }
 
     /// Heights from `low` to `high`, both included, between which the line is straight.
@@ -112,10 +125,13 @@ pub fn run_edges<'a>(rooms: &'a [Room], run: &Run, length: Length) -> (Edge<'a>,
     (left, right)
 }
 
-/// The opening at each height where either end bends, and at `low` and `high`; from the foot up.
-pub fn at_heights(edges: &(Edge<'_>, Edge<'_>), low: Length, high: Length) -> Vec<OpeningAt> {
-    let mut zs: Vec<Length> = edges.0.bends().chain(edges.1.bends()).collect();
-    zs.extend([low, high]);
+/// The opening at each height where either end bends, and at the heights given; from the foot up.
+/// A bend within 10 mm of a height given is not told twice.
+pub fn at_heights(edges: &(Edge<'_>, Edge<'_>), heights: &[Length]) -> Vec<OpeningAt> {
+    let told = |z: &Length| heights.iter().any(|h| (*h - *z).abs() < NEAR);
+    let bends = edges.0.bends().chain(edges.1.bends());
+    let mut zs: Vec<Length> = bends.filter(|z| !told(z)).collect();
+    zs.extend(heights);
     zs.sort();
     zs.dedup();
     zs.into_iter()
@@ -149,7 +165,7 @@ mod tests {
             wall_edge(&rooms, A, Length::mm(3000), Side::Left),
             wall_edge(&rooms, A, Length::mm(3000), Side::Right),
         );
-        let at = at_heights(&edges, Length::mm(100), Length::mm(2200));
+        let at = at_heights(&edges, &[Length::mm(100), Length::mm(2200)]);
         let zs: Vec<_> = at.iter().map(|o| o.z.in_um() / 1000).collect();
         assert_eq!(zs, [0, 100, 1200, 2200, 2400]);
         assert_eq!(at[0].width(), Length::um(2_981_500));

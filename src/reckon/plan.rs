@@ -27,7 +27,7 @@ pub fn distance(wall: &PlacedWall, p: PlanPoint) -> f64 {
 pub fn overlap(a: &Quad, b: &Quad, slack: f64) -> bool {
     let axes = edges(a).chain(edges(b));
     for (dx, dy) in axes {
-        let len = dx.hypot(dy);
+        let len = libm::hypot(dx, dy);
         if len < 1e-9 {
             continue;
         }

@@ -4,9 +4,10 @@
 use super::ceiling::{self, Stretch};
 use super::fronts::FrontBox;
 use super::handles::{self, Face};
+use super::inside::Behind;
 use super::placed::{PlacedFront, PlacedRoom, PlacedRun, PlacedUnit};
 use super::setting_out::{Frame, Stand};
-use super::{feet, fronts, hinges, inside, mass, notches};
+use super::{beside, feet, fronts, hinges, inside, mass, notches};
 use crate::diag::Diagnostics;
 use crate::resolve::job::{FrontCell, FrontKind, Job, Lay, Run, Unit};
 use crate::units::{Length, Mass};
@@ -89,9 +90,19 @@ impl Site<'_> {
         fronts: &[PlacedFront],
         diags: &mut Diagnostics,
     ) -> Option<PlacedUnit> {
-        let bays = inside::bays(self.job, unit, self.stand, diags)?;
+        let drawers = fronts.iter().filter(|f| f.kind == FrontKind::Drawer);
+        let drawers: Vec<Behind> = drawers
+            .map(|f| Behind {
+                left: f.left,
+                right: f.right,
+                bottom: f.bottom,
+                top: f.top,
+            })
+            .collect();
+        let bays = inside::bays(self.job, unit, self.stand, &drawers, diags)?;
         let wall = self.job.wall(self.run.wall);
         let y_back = self.frame.y_back;
+        let notches = notches::notches(unit, self.stand, wall, y_back);
         let carcass = mass::carcass(self.job, unit, self.stand, &bays);
         let face = fronts.iter().map(|f| f.y_face - y_back).max();
         Some(PlacedUnit {
@@ -106,8 +117,8 @@ impl Site<'_> {
                 .back
                 .map_or(Length::ZERO, |m| self.job.material(m).thickness),
             stands: unit.stands,
-            feet: feet::feet(unit, self.stand, wall, y_back),
-            notches: notches::notches(unit, self.stand, wall, y_back),
+            feet: feet::feet(unit, self.stand, wall, y_back, &notches),
+            notches,
             fronts: Vec::new(),
             depth_over_fronts: face.unwrap_or_default().max(unit.depth),
             mass: fronts.iter().fold(carcass, |sum, f| sum + f.mass),
@@ -121,7 +132,7 @@ impl Site<'_> {
         frames: &[Option<Frame>],
         diags: &mut Diagnostics,
     ) -> Option<Vec<PlacedFront>> {
-        let beside = fronts::beside(self.stand, &self.neighbours(frames), &self.frame.pieces);
+        let beside = beside::beside(self.stand, &self.neighbours(frames), &self.frame.pieces);
         let board = self.job.material(unit.carcass).thickness;
         let boxes = fronts::fronts(unit, self.stand, board, beside, diags)?;
         Some(
@@ -141,7 +152,7 @@ impl Site<'_> {
             };
             for (u, (unit, stand)) in run.units.iter().zip(&frame.units).enumerate() {
                 if (r, u) != self.index {
-                    out.push((*stand, fronts::laps(unit)));
+                    out.push((*stand, beside::laps(unit)));
                 }
             }
         }

@@ -61,23 +61,23 @@ pub fn set_out(job: &Job, diags: &mut Diagnostics) -> Vec<Option<Frame>> {
             break;
         }
     }
-    for index in waiting {
-        if let Some(run) = job.runs.get(index) {
-            diags.push(
-                Diagnostic::new(
-                    Code::Contradiction,
-                    run.place,
-                    format!(
-                        "the units of run “{}” stand on units that stand on them",
-                        run.id
-                    ),
-                )
-                .label("stands on itself, by way of others")
-                .help("let one of these runs stand on the floor or hang on the wall"),
-            );
-        }
-    }
+    complain_of_circle(job, &waiting, diags);
     frames
+}
+
+fn complain_of_circle(job: &Job, waiting: &[usize], diags: &mut Diagnostics) {
+    let runs: Vec<&Run> = waiting.iter().filter_map(|i| job.runs.get(*i)).collect();
+    let Some(first) = runs.first() else { return };
+    let names: Vec<String> = runs.iter().map(|r| format!("“{}”", r.id)).collect();
+    let message = format!(
+        "the units of these runs stand on one another: {}",
+        names.join(", ")
+    );
+    diags.push(
+        Diagnostic::new(Code::Contradiction, first.place, message)
+            .label("stands, by way of others, on itself")
+            .help("let one of these runs stand on the floor or hang on the wall"),
+    );
 }
 
 /// Other runs whose units this one's stand on.
@@ -103,8 +103,13 @@ fn set_out_run(
     let foot = (edges.0.at(Length::ZERO), edges.1.at(Length::ZERO));
     let floor = floor::under(wall, foot.0, foot.1);
     let heights = over::heights(job, index, floor.high, frames, diags)?;
-    let low = heights.iter().map(|h| h.0).min().unwrap_or(floor.high);
+    let base = heights.iter().map(|h| h.0).min().unwrap_or(floor.high);
     let high = heights.iter().map(|h| h.1).max().unwrap_or(floor.high);
+    // Plinth, panels and scribes go down to the floor, so there too the opening must be clear.
+    let low = match run.units.iter().any(|u| on_floor(u.stands)) {
+        true => base.min(floor.high),
+        false => base,
+    };
     let left = edges.0.narrowest(Side::Left, low, high);
     let right = edges.1.narrowest(Side::Right, low, high);
     let (spans, widths) = if over::all_stand_on_others(run, index) {
@@ -123,7 +128,7 @@ fn set_out_run(
         })
         .collect();
     Some(Frame {
-        opening: opening::at_heights(&edges, low, high),
+        opening: opening::at_heights(&edges, &[low, base, high]),
         left,
         right,
         floor,

@@ -18,7 +18,7 @@ pub fn direction(angle: Angle) -> (f64, f64) {
         270_000 => (0.0, -1.0),
         other => {
             let rad = Angle::millideg(other).in_rad();
-            (rad.cos(), rad.sin())
+            (libm::cos(rad), libm::sin(rad))
         }
     }
 }
@@ -54,7 +54,7 @@ fn place_room(room: &Room, letters: &mut impl Iterator<Item = char>) -> PlacedRo
         heading = heading + wall.turn;
     }
     let closure = room.closed.then(|| Closure {
-        error: Length::from_mm(at.x.hypot(at.y)),
+        error: Length::from_mm(libm::hypot(at.x, at.y)),
         perimeter: room.walls.iter().map(|w| w.length).sum(),
     });
     let corner = |i: usize| match walls.get(i) {
@@ -70,7 +70,7 @@ fn place_room(room: &Room, letters: &mut impl Iterator<Item = char>) -> PlacedRo
                 from: d.from,
                 to: d.to,
                 measured: d.length,
-                computed: Length::from_mm((b.x - a.x).hypot(b.y - a.y)),
+                computed: Length::from_mm(libm::hypot(b.x - a.x, b.y - a.y)),
             }
         })
         .collect();
@@ -129,8 +129,8 @@ mod tests {
         let closure = placed[0].closure.unwrap();
         assert_eq!(closure.error, Length::um(7_211));
         assert_eq!(closure.perimeter, Length::mm(15_998));
-        // √(4620² + 3380²) = 5724.368, by Pythagoras.
-        assert_eq!(placed[0].diagonals[0].computed, Length::um(5_724_368));
+        // √(4620² + 3380²) = 5724.404, by Pythagoras.
+        assert_eq!(placed[0].diagonals[0].computed, Length::um(5_724_404));
     }
 
     // A 3-4-5 triangle closes: turns of 180° less each angle, by Euclid.

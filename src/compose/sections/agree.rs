@@ -9,11 +9,10 @@ pub fn agree(ctx: &Context) -> Vec<Block> {
     let info = &ctx.job.info;
     let mut blocks = vec![
         Block::paragraph(format!(
-            "Signing here says that you have read this pack, job {}, revision {}, of {}, on all of its \
-             pages, and that what they show and list is what you want made, with anything written on \
+            "Signing here says that you have read all the pages of this pack, job {}, {}, of {}, and that what they show and list is what you want made, with anything written on \
              them by hand and signed beside it.",
             info.number,
-            ctx.revision(),
+            ctx.revision_words(),
             words::date(info.date),
         )),
         Block::paragraph(

@@ -5,13 +5,15 @@ use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
 use super::hardware::TICK;
+use crate::reckon::placed::OpeningAt;
+use crate::resolve::job::Wall;
 use crate::units::Length;
 
 pub fn arrival(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
         ("", 8.0, Align::Middle),
-        ("Measure", 82.0, Align::Left),
-        ("Where", 34.0, Align::Left),
+        ("Measure", 66.0, Align::Left),
+        ("Where", 52.0, Align::Left),
         ("As surveyed", 23.0, Align::Right),
         ("Measured", 28.0, Align::Left),
     ])
@@ -37,28 +39,28 @@ fn rooms(ctx: &Context, table: &mut Table) {
         let mut line = |what: &str, place: &str, value: String| {
             table.row([TICK, what, place, &value, ""]);
         };
-        let points = room
-            .walls
-            .iter()
-            .flat_map(|w| w.floor.iter().map(move |p| (w, p)));
-        if let Some((wall, (x, _))) = points
-            .clone()
-            .max_by(|a, b| (a.1.1).cmp(&b.1.1).then(b.1.0.cmp(&a.1.0)))
-        {
-            let place = format!("wall {}, {} from its left corner", wall.id, x);
+        // A wall of one point was not surveyed along its length: others come before it.
+        let points = || {
+            room.walls
+                .iter()
+                .flat_map(|w| w.floor.iter().map(move |p| (w, p)))
+        };
+        let place = |wall: &Wall, x: Length| format!("wall {}, {x} from its left corner", wall.id);
+        let highest = points().max_by_key(|(w, p)| (p.1, w.floor.len() > 1));
+        if let Some((wall, (x, _))) = highest {
             line(
-                "Highest floor point (finished floor, 0)",
-                &place,
+                "Highest floor point: finished floor",
+                &place(wall, *x),
                 "0".to_owned(),
             );
         }
-        if let Some((wall, (x, z))) = points.min_by(|a, b| (a.1.1).cmp(&b.1.1)) {
-            let place = format!("wall {}, {} from its left corner", wall.id, x);
-            line("Lowest floor point", &place, z.to_string());
+        let lowest = points().min_by_key(|(w, p)| (p.1, w.floor.len() <= 1));
+        if let Some((wall, (x, z))) = lowest.filter(|(_, p)| p.1 < Length::ZERO) {
+            line("Lowest floor point", &place(wall, *x), z.to_string());
         }
         let datum = ctx.job.info.datum.to_string();
         line(
-            "Datum line marked on every wall, above the highest floor point",
+            "Datum marked, above the highest floor point",
             "all walls",
             datum,
         );
@@ -84,31 +86,31 @@ fn runs(ctx: &Context, table: &mut Table) {
         let mut line = |what: &str, place: &str, value: String| {
             table.row([TICK, what, place, &value, ""]);
         };
-        let mut before = None;
-        for opening in &placed.opening {
-            if before == Some(opening.width()) && Some(opening) != placed.opening.last() {
-                continue;
-            }
-            before = Some(opening.width());
-            let place = format!("at height {}", opening.z);
+        if run.from.is_some() && run.to.is_some() {
+            // It stands free of both corners: there is no opening to find.
+            let length = placed.right - placed.left;
             line(
-                "Opening, clear, linings in place",
-                &place,
-                opening.width().to_string(),
+                "Length of the run, set out on the wall",
+                "at the floor",
+                words::to_half(length),
             );
+        } else {
+            for (place, width) in openings(&placed.opening) {
+                line("Opening, clear, linings in place", &place, width);
+            }
         }
         let fall = placed.floor_high - placed.floor_low;
         if fall > Length::ZERO {
             line(
                 "Fall of the floor under the run",
                 "whole length",
-                fall.to_string(),
+                words::to_half(fall),
             );
         }
         line(
             "Lowest ceiling over the run",
             "from finished floor",
-            placed.ceiling_low.to_string(),
+            words::to_half(placed.ceiling_low),
         );
         for lining in ctx
             .wall_of(run.wall)
@@ -121,5 +123,47 @@ fn runs(ctx: &Context, table: &mut Table) {
                 lining.thickness.to_string(),
             );
         }
+    }
+}
+
+/// Where and how wide, from the floor up: one line for heights that read the same.
+fn openings(all: &[OpeningAt]) -> Vec<(String, String)> {
+    let mut lines: Vec<(Length, Length, String)> = Vec::new();
+    for opening in all {
+        let width = words::to_half(opening.width());
+        match lines.last_mut() {
+            Some((_, to, same)) if *same == width => *to = opening.z,
+            _ => lines.push((opening.z, opening.z, width)),
+        }
+    }
+    let place = |from: Length, to: Length| match from == to {
+        true => format!("at height {from}"),
+        false => format!("at heights {from} to {to}"),
+    };
+    lines
+        .into_iter()
+        .map(|(from, to, width)| (place(from, to), width))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn heights_of_one_opening_are_one_line() {
+        let at = |z, right| OpeningAt {
+            z: Length::mm(z),
+            left: Length::mm(15),
+            right: Length::um(right),
+        };
+        let all = [at(0, 1_000_000), at(90, 1_000_100), at(2400, 991_300)];
+        let lines = openings(&all);
+        assert_eq!(
+            lines[0],
+            ("at heights 0 to 90".to_owned(), "985".to_owned())
+        );
+        assert_eq!(lines[1], ("at height 2400".to_owned(), "976.5".to_owned()));
+        assert_eq!(lines.len(), 2);
     }
 }

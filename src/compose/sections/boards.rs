@@ -2,7 +2,7 @@
 //! sample was agreed; judges no material.
 
 use super::super::context::{Context, Pack};
-use super::super::data::{Align, BODY, Block, Board, Table};
+use super::super::data::{Align, BODY, Block, Board, Swatch, Table};
 use super::super::{fit, pictures, used, words};
 use crate::resolve::job::{FinishRef, Grain, Material};
 
@@ -37,17 +37,22 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
         if material.grain != Grain::None {
             facts.push((
                 "Grain".to_owned(),
-                "The face has a direction and a pattern.".to_owned(),
+                "The face has a direction: grain or a pattern runs one way.".to_owned(),
             ));
         }
         let fitted = |(term, text): (String, String)| {
             (term, fit::breakable(&fit::clean(&text), 58.0, BODY, false))
         };
         let picture = material.picture.as_ref().map(|p| {
-            let (a, b) = p.shows;
-            let caption = format!("The picture shows {} of the face.", words::by(a, b));
-            let alt = format!("Face of {}; {} mm of it.", material.name, words::by(a, b));
-            (pictures::path(one.material.0), fit::clean(&alt), caption)
+            let shows = words::by(p.shows.0, p.shows.1);
+            let (width, height) = swatch_size(p.pixels);
+            Swatch {
+                path: pictures::path(one.material.0),
+                alt: fit::clean(&format!("Face of {}: {shows} mm of it.", material.name)),
+                caption: format!("The picture shows {shows} of the face."),
+                width,
+                height,
+            }
         });
         blocks.push(Block::Board(Board {
             title: fit::breakable(&fit::clean(&material.name), 170.0, 12.0, true),
@@ -111,6 +116,15 @@ pub fn finishes(ctx: &Context) -> Vec<Block> {
         ]);
     }
     table_or_nothing(table)
+}
+
+/// As large as 72 × 42 mm of paper allow.
+fn swatch_size((across, down): (u32, u32)) -> (f64, f64) {
+    let ratio = f64::from(across.max(1)) / f64::from(down.max(1));
+    match ratio > 72.0 / 42.0 {
+        true => (72.0, (72.0 / ratio).max(1.0)),
+        false => ((42.0 * ratio).max(1.0), 42.0),
+    }
 }
 
 fn make_up(material: &Material) -> String {

@@ -77,7 +77,7 @@ fn lifting(ctx: &Context) -> String {
     let tops = ctx.job.worktops.iter().zip(&ctx.reckoned.worktops);
     heavy.extend(tops.map(|(w, put)| (put.mass, w.name.clone())));
     heavy.retain(|(mass, _)| *mass > ONE_PERSON);
-    heavy.sort_by(|a, b| b.0.cmp(&a.0));
+    heavy.sort_by_key(|(mass, _)| std::cmp::Reverse(*mass));
     let named: Vec<String> = heavy
         .into_iter()
         .map(|(mass, what)| format!("{what} {}", words::kg(mass)))

@@ -48,11 +48,8 @@ pub fn findings(ctx: &Context) -> Vec<Block> {
         table.row([
             words::subject(ctx.job, &f.subject),
             words::sentence(&f.text),
-            words::or_nothing(&f.limit).to_owned(),
-            match f.advice.trim() {
-                "" => words::NOTHING.to_owned(),
-                advice => words::sentence(advice),
-            },
+            sentence_or_nothing(&f.limit),
+            sentence_or_nothing(&f.advice),
         ]);
     }
     let lead = match ctx.pack {
@@ -65,6 +62,13 @@ pub fn findings(ctx: &Context) -> Vec<Block> {
         }
     };
     vec![Block::paragraph(lead), Block::Table(table)]
+}
+
+fn sentence_or_nothing(text: &str) -> String {
+    match text.trim() {
+        "" => words::NOTHING.to_owned(),
+        text => words::sentence(text),
+    }
 }
 
 fn heading(pack: Pack, severity: Severity) -> &'static str {

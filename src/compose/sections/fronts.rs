@@ -1,21 +1,21 @@
 //! The schedule of fronts: plain for the client, complete for the fitter. Numbers and sizes are those
 //! reckoned; nothing is added up here.
 
-use super::super::context::Context;
+use super::super::context::{Context, Pack};
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use super::hardware::TICK;
 use crate::reckon::placed::PlacedFront;
 
 pub fn for_client(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
-        ("No.", 9.0, Align::Right),
-        ("On", 40.0, Align::Left),
-        ("Front", 24.0, Align::Left),
-        ("Width \u{d7} height", 26.0, Align::Left),
-        ("Opens", 24.0, Align::Left),
-        ("Board; finish", 52.0, Align::Left),
+        ("No.", 12.0, Align::Right),
+        ("On", 70.0, Align::Left),
+        ("Front", 35.0, Align::Left),
+        ("Width \u{d7} height", 30.0, Align::Left),
+        ("Opens", 28.0, Align::Left),
     ]);
-    each_run(ctx, &mut table, |f| {
+    each(ctx, &mut table, |f| {
         let unit = ctx.unit_of(f);
         vec![
             f.number.to_string(),
@@ -24,7 +24,6 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
             what(ctx, f),
             words::by(f.width(), f.height()),
             words::opens(f),
-            ctx.material_and_finish(f.style.material, f.style.finish),
         ]
     });
     wrap(
@@ -36,25 +35,20 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
 
 pub fn for_fitter(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
-        ("No.", 8.0, Align::Right),
-        ("Unit", 12.0, Align::Left),
-        ("Kind", 15.0, Align::Left),
-        ("Width", 13.0, Align::Right),
-        ("Height", 13.5, Align::Right),
-        ("Thick", 11.0, Align::Right),
-        ("Hinges", 16.0, Align::Left),
-        ("kg", 10.0, Align::Right),
-        ("Board; finish", 35.0, Align::Left),
-        ("Pattern", 18.0, Align::Left),
-        ("Handle", 24.0, Align::Left),
+        ("No.", 11.0, Align::Right),
+        ("Unit", 16.0, Align::Left),
+        ("Front", 33.0, Align::Left),
+        ("Width", 17.0, Align::Right),
+        ("Height", 17.0, Align::Right),
+        ("Thick", 15.0, Align::Right),
+        ("Bottom at", 23.0, Align::Right),
+        ("Hinged", 15.0, Align::Left),
+        ("Hinges", 15.0, Align::Right),
+        ("kg", 14.0, Align::Right),
+        ("Hung", 11.0, Align::Middle),
     ]);
-    each_run(ctx, &mut table, |f| {
+    each(ctx, &mut table, |f| {
         let unit = ctx.unit_of(f);
-        let hinges = match (f.hinge, f.hinges) {
-            (_, 0) => words::NOTHING.to_owned(),
-            (Some(s), n) => format!("{n}, {}", words::side(s)),
-            (None, n) => n.to_string(),
-        };
         vec![
             f.number.to_string(),
             unit.map(|u| u.id.clone()).unwrap_or_default(),
@@ -62,36 +56,52 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
             f.width().to_string(),
             f.height().to_string(),
             (f.y_face - f.y_back).to_string(),
-            hinges,
-            f.mass.to_string(),
-            ctx.material_and_finish(f.style.material, f.style.finish),
-            f.style
-                .pattern
-                .clone()
-                .unwrap_or_else(|| words::NOTHING.to_owned()),
-            match f.handle {
-                Some(handle) => ctx.hardware(Some(handle.which)).to_owned(),
-                None => words::NOTHING.to_owned(),
+            f.bottom.to_string(),
+            f.hinge.map_or(words::NOTHING, words::side).to_owned(),
+            match f.hinges {
+                0 => words::NOTHING.to_owned(),
+                n => n.to_string(),
             },
+            f.mass.to_string(),
+            TICK.to_owned(),
         ]
     });
     wrap(
         table,
         "Numbers run left to right, then bottom to top, and stand on the bottom edge. Hinge sides are as \
-         seen from the front. Fronts of one pattern belong side by side in the order of their numbers.",
+         seen from the front; the bottom edge is given from finished floor. Fronts of one pattern belong \
+         side by side in the order of their numbers.",
     )
 }
 
-fn each_run(ctx: &Context, table: &mut Table, cells: impl Fn(&PlacedFront) -> Vec<String>) {
-    for (index, run) in ctx.job.runs.iter().enumerate() {
-        let mut fronts = ctx.fronts_of_run(index).peekable();
-        if fronts.peek().is_some() {
-            table.group(ctx.run_title(run));
+/// A row for each front in order, under a line for each run that says what its fronts are made of;
+/// a new line where that changes.
+fn each(ctx: &Context, table: &mut Table, cells: impl Fn(&PlacedFront) -> Vec<String>) {
+    let mut above = None;
+    for front in &ctx.reckoned.fronts {
+        let made = made_of(ctx, front);
+        let here = Some((front.run, made.clone()));
+        if above != here {
+            let run = ctx.job.runs.get(front.run);
+            table.group_with(run.map(|r| ctx.run_title(r)).unwrap_or_default(), made);
+            above = here;
         }
-        for front in fronts {
-            table.row(cells(front));
-        }
+        table.row(cells(front));
     }
+}
+
+/// `Smoked larch veneer; Hard oil, two coats; handle: bow; pattern: larch wall`.
+fn made_of(ctx: &Context, front: &PlacedFront) -> String {
+    let mut made = ctx.material_and_finish(front.style.material, front.style.finish);
+    if let Some(handle) = front.handle {
+        made.push_str("; ");
+        made.push_str(ctx.hardware(Some(handle.which)));
+    }
+    if let (Pack::Fitter, Some(pattern)) = (ctx.pack, &front.style.pattern) {
+        made.push_str("; pattern: ");
+        made.push_str(pattern);
+    }
+    made
 }
 
 /// `door, hides the built-in fridge`.

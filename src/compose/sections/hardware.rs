@@ -30,7 +30,7 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
         table.row([
             hardware.name.clone(),
             words::hardware(hardware.kind).to_owned(),
-            match hardware.size > Length::ZERO {
+            match is_handle && hardware.size > Length::ZERO {
                 true => hardware.size.to_string(),
                 false => words::NOTHING.to_owned(),
             },

@@ -20,7 +20,7 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
     }
     if kinds().any(|k| matches!(k, DrawingKind::Shut(_))) {
         terms.push((
-            "Elevation, shut",
+            "Elevation, fronts shut",
             format!(
                 "A wall seen from straight in front, all fronts shut. Each front has a number in a \
                  circle: the lists use the same number. {}",
@@ -30,7 +30,7 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
     }
     if kinds().any(|k| matches!(k, DrawingKind::Open(_))) {
         terms.push((
-            "Elevation, open",
+            "Elevation, interiors",
             "The same wall with the fronts taken away: shelves, rails, drawers and appliances."
                 .to_owned(),
         ));

@@ -13,7 +13,7 @@ pub fn snags(_: &Context) -> Vec<Block> {
         ("Done", 16.0, Align::Middle),
     ])
     .tall(11.0);
-    for number in 1..=16 {
+    for number in 1..=19 {
         let number = number.to_string();
         table.row([number.as_str(), "", "", "", TICK]);
     }

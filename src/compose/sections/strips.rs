@@ -12,8 +12,8 @@ pub fn strips(ctx: &Context) -> Vec<Block> {
         ("Width", 14.0, Align::Right),
         ("Height", 15.0, Align::Right),
         ("Blank", 14.0, Align::Right),
-        ("Width wanted at each height", 60.0, Align::Left),
-        ("Board", 38.0, Align::Left),
+        ("Width wanted, at height", 66.0, Align::Left),
+        ("Board", 34.0, Align::Left),
     ]);
     for (run, placed) in ctx.runs() {
         if placed.pieces.is_empty() {
@@ -24,11 +24,11 @@ pub fn strips(ctx: &Context) -> Vec<Block> {
             let widths: Vec<String> = piece
                 .scribe
                 .iter()
-                .map(|(z, width)| format!("{z}: {width}"))
+                .map(|(z, width)| format!("{} at {z}", words::to_half(*width)))
                 .collect();
             let blank = match piece.scribe.is_empty() {
                 true => words::NOTHING.to_owned(),
-                false => piece.blank.to_string(),
+                false => words::to_half(piece.blank),
             };
             table.row([
                 words::piece(piece.kind).to_owned(),
@@ -36,7 +36,7 @@ pub fn strips(ctx: &Context) -> Vec<Block> {
                 (piece.right - piece.left).to_string(),
                 (piece.top - piece.bottom).to_string(),
                 blank,
-                words::or_nothing(&widths.join(" \u{b7} ")).to_owned(),
+                words::or_nothing(&widths.join(", ")).to_owned(),
                 ctx.material(piece.material).to_owned(),
             ]);
         }
@@ -45,7 +45,7 @@ pub fn strips(ctx: &Context) -> Vec<Block> {
         true => vec![
             Block::paragraph(
                 "A scribe's blank is cut wide: scribe it to the wall on site. The widths wanted are as \
-                 surveyed, each after its height from finished floor.",
+                 surveyed, each with its height from finished floor.",
             ),
             Block::Table(table),
         ],

@@ -495,11 +495,7 @@ fn lay_running(chain: &PartChain, frame: Frame, scale: f64) -> Option<Strip> {
         .iter()
         .map(|(s, _)| {
             // Heights are written with `y` down: up is plus. Along, to the right is plus.
-            let value = if frame.upright() {
-                origin - *s
-            } else {
-                *s - origin
-            };
+            let value = if frame.upright() { origin - *s } else { *s - origin };
             Text::line(&running(value, level), VALUE_CAP).turned(!frame.upright())
         })
         .collect();

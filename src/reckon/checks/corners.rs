@@ -25,7 +25,7 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                 continue;
             }
             let name = &corner.neighbour.id;
-            let nearer = -reach / corner.turn.in_rad().tan();
+            let nearer = -reach / libm::tan(corner.turn.in_rad());
             let (text, advice) = if !opening::bounds(&corner) {
                 (
                     format!(

@@ -24,6 +24,7 @@ type Check = fn(&Job, &Reckoned, &mut Vec<Finding>);
 const CHECKS: &[Check] = &[
     survey::closure,
     survey::diagonals,
+    survey::openings,
     corners::check,
     ceiling::check,
     clash::check,

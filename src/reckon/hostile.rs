@@ -1,0 +1,275 @@
+//! The reckoning never panics, whatever sizes the job holds within what `resolve` lets through.
+//! Knows every length that the reckoning reads; says nothing of right results.
+
+use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
+
+use super::{fixture, reckon};
+use crate::diag::Diagnostics;
+use crate::resolve::job::*;
+use crate::units::{Angle, Length};
+
+/// A job with one of everything.
+fn full() -> Job {
+    let mut job = fixture::job([4000, 3000, 4000, 3000]);
+    let room = &mut job.rooms[0];
+    room.slopes = vec![Slope {
+        wall: 2,
+        low: Length::mm(1400),
+        high: Length::mm(2440),
+        over: Length::mm(900),
+    }];
+    room.diagonals = vec![Diagonal {
+        from: 0,
+        to: 2,
+        length: Length::mm(5000),
+        place: Default::default(),
+    }];
+    for wall in &mut room.walls {
+        wall.linings = fixture::lining(12_500);
+        wall.floor = fixture::line(&[(0, 0), (1500, -4)]);
+        wall.plumb = fixture::line(&[(0, 0), (2300, 5)]);
+        wall.ceiling = fixture::line(&[(0, 2440), (1500, 2430)]);
+        wall.bulkheads = vec![Bulkhead {
+            what: "beam".into(),
+            from: Length::ZERO,
+            to: Length::mm(900),
+            underside: Length::mm(2300),
+            out: Length::mm(300),
+        }];
+        wall.obstructions = vec![Obstruction {
+            what: "pipe".into(),
+            from: Length::mm(50),
+            to: Length::mm(120),
+            bottom: Length::ZERO,
+            top: Length::mm(2400),
+            out: Length::mm(90),
+        }];
+    }
+    job.appliances = vec![Appliance {
+        key: "fridge".into(),
+        name: "Fridge".into(),
+        width: Length::mm(500),
+        height: Length::mm(900),
+        depth: Length::mm(500),
+        supplied: String::new(),
+        needs: vec![],
+    }];
+    let mut lower = fixture::run(3);
+    lower.left.scribe = Some(Length::mm(20));
+    lower.right.filler = Some(Length::mm(40));
+    lower.right.panel = Some(fixture::FRONT);
+    for unit in &mut lower.units {
+        unit.rows = vec![
+            fixture::row(None, FrontKind::Drawer, 1),
+            fixture::row(Some(700), FrontKind::Door, 2),
+        ];
+    }
+    lower.units[0].width = Some(Length::mm(600));
+    lower.units[0].bays[0].shelves = 2;
+    lower.units[1].bays[0].drawers = 2;
+    lower.units[2].bays[0].fixed = vec![Length::mm(1000)];
+    lower.units[2].bays[0].appliances = vec![ApplianceRef(0)];
+    lower.units[2].bays.push(fixture::bay());
+    let mut upper = fixture::run(1);
+    upper.units[0].over = Some((0, 1));
+    upper.units[0].base = Length::mm(2000);
+    upper.units[0].top = Length::mm(2300);
+    upper.units[0].stands = Stands::Unit;
+    job.runs = vec![lower, upper];
+    job.panels = vec![Panel {
+        id: "p".into(),
+        name: "P".into(),
+        kind: PanelKind::Slats,
+        wall: WallRef { room: 0, wall: 1 },
+        from: Length::mm(700),
+        to: Length::mm(1500),
+        bottom: Length::ZERO,
+        top: Length::mm(1000),
+        material: fixture::FRONT,
+        finish: None,
+        pieces: 3,
+        slat: Length::mm(60),
+        gap: Length::mm(10),
+        off_wall: Length::ZERO,
+        pattern: None,
+        note: String::new(),
+        place: Default::default(),
+    }];
+    job.sliding = vec![Sliding {
+        id: "s".into(),
+        name: "S".into(),
+        wall: WallRef { room: 0, wall: 2 },
+        at: Length::mm(1600),
+        width: Length::mm(900),
+        height: Length::mm(1300),
+        clear: Length::mm(10),
+        off_wall: Length::mm(10),
+        slides: Side::Left,
+        material: fixture::FRONT,
+        finish: None,
+        track: None,
+        handle: None,
+        note: String::new(),
+        place: Default::default(),
+    }];
+    job.worktops = vec![Worktop {
+        id: "t".into(),
+        name: "T".into(),
+        run: 0,
+        material: fixture::FRONT,
+        finish: None,
+        edge: Length::mm(30),
+        front: Length::mm(20),
+        left: Length::ZERO,
+        right: Length::ZERO,
+        upstand: Length::mm(60),
+        cutouts: vec![Cutout {
+            what: "sink".into(),
+            at: Length::mm(900),
+            width: Length::mm(500),
+            depth: Length::mm(400),
+            from_front: Length::mm(80),
+            radius: Length::mm(10),
+            place: Default::default(),
+        }],
+        note: String::new(),
+        place: Default::default(),
+    }];
+    job
+}
+
+fn lengths(job: &mut Job) -> Vec<&mut Length> {
+    let mut out: Vec<&mut Length> = Vec::new();
+    for room in &mut job.rooms {
+        for s in &mut room.slopes {
+            out.extend([&mut s.low, &mut s.high, &mut s.over]);
+        }
+        for w in &mut room.walls {
+            out.push(&mut w.length);
+            let lines = [&mut w.floor, &mut w.ceiling, &mut w.plumb];
+            for point in lines.into_iter().flatten() {
+                out.extend([&mut point.0, &mut point.1]);
+            }
+            out.extend(w.linings.iter_mut().map(|l| &mut l.thickness));
+            for b in &mut w.bulkheads {
+                out.extend([&mut b.from, &mut b.to, &mut b.underside, &mut b.out]);
+            }
+            for o in &mut w.obstructions {
+                out.extend([
+                    &mut o.from,
+                    &mut o.to,
+                    &mut o.bottom,
+                    &mut o.top,
+                    &mut o.out,
+                ]);
+            }
+        }
+    }
+    for run in &mut job.runs {
+        out.extend([&mut run.off_wall]);
+        out.extend(run.from.iter_mut().chain(&mut run.to));
+        for end in [&mut run.left, &mut run.right] {
+            out.extend(end.scribe.iter_mut().chain(&mut end.filler));
+        }
+        for unit in &mut run.units {
+            out.extend(unit.width.iter_mut());
+            out.extend([&mut unit.depth, &mut unit.base, &mut unit.top]);
+            for bay in &mut unit.bays {
+                out.push(&mut bay.drawer_height);
+                out.extend(bay.fixed.iter_mut().chain(&mut bay.width));
+            }
+            for row in &mut unit.rows {
+                out.extend(row.height.iter_mut());
+                out.extend(row.cells.iter_mut().map(|c| &mut c.style.gap));
+            }
+        }
+    }
+    for p in &mut job.panels {
+        out.extend([&mut p.from, &mut p.to, &mut p.bottom, &mut p.top]);
+        out.extend([&mut p.slat, &mut p.gap, &mut p.off_wall]);
+    }
+    for s in &mut job.sliding {
+        out.extend([&mut s.at, &mut s.width, &mut s.height, &mut s.clear]);
+    }
+    for t in &mut job.worktops {
+        out.extend([
+            &mut t.edge,
+            &mut t.front,
+            &mut t.left,
+            &mut t.right,
+            &mut t.upstand,
+        ]);
+        for c in &mut t.cutouts {
+            out.extend([&mut c.at, &mut c.width, &mut c.depth, &mut c.from_front]);
+        }
+    }
+    out.extend(job.materials.iter_mut().map(|m| &mut m.thickness));
+    for a in &mut job.appliances {
+        out.extend([&mut a.width, &mut a.height, &mut a.depth]);
+    }
+    for h in &mut job.hardware {
+        out.push(&mut h.size);
+    }
+    out
+}
+
+/// Sizes within ±100 m, extremes and small ones often.
+fn size() -> impl Strategy<Value = i64> {
+    prop_oneof![
+        -100_000_000i64..=100_000_000,
+        -5_000_000i64..=5_000_000,
+        Just(0),
+        Just(1),
+        Just(-1),
+        Just(100_000_000),
+        Just(-100_000_000),
+    ]
+}
+
+#[test]
+fn the_full_job_reckons() {
+    let mut diags = Diagnostics::default();
+    assert!(
+        reckon(&full(), &mut diags).is_some(),
+        "{:?}",
+        diags.sorted()
+    );
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig {
+        rng_seed: RngSeed::Fixed(23),
+        failure_persistence: None,
+        cases: 512,
+        ..ProptestConfig::default()
+    })]
+
+    #[test]
+    fn any_sizes_are_reckoned_or_refused(
+        changes in proptest::collection::vec((any::<prop::sample::Index>(), size()), 1..12),
+        turns in proptest::collection::vec(-360_000i64..360_000, 4),
+        (counts, closed) in ((any::<u32>(), any::<u32>(), any::<u32>()), any::<bool>()),
+    ) {
+        let mut job = full();
+        {
+            let mut all = lengths(&mut job);
+            let count = all.len();
+            for (index, um) in &changes {
+                *all[index.index(count)] = Length::um(*um);
+            }
+        }
+        if changes.len() > 6 {
+            for (wall, turn) in job.rooms[0].walls.iter_mut().zip(&turns) {
+                wall.turn = Angle::millideg(*turn);
+            }
+            job.rooms[0].closed = closed;
+            job.runs[0].units[0].bays[0].shelves = counts.0;
+            job.runs[0].units[1].bays[0].drawers = counts.1;
+            job.panels[0].pieces = counts.2;
+        }
+        let mut diags = Diagnostics::default();
+        let got = reckon(&job, &mut diags);
+        prop_assert_eq!(got.is_none(), !diags.is_empty());
+    }
+}

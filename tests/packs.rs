@@ -1,0 +1,164 @@
+//! Whole packs of the example, read back by a reader that is not ours.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+use std::sync::OnceLock;
+
+use crate::reader;
+use crate::support::{root, rodbook};
+
+/// Every file of a folder by its path in it.
+fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+    let mut found = BTreeMap::new();
+    let mut folders = vec![folder.to_path_buf()];
+    while let Some(next) = folders.pop() {
+        for entry in std::fs::read_dir(next).expect("folder").flatten() {
+            let path = entry.path();
+            if path.is_dir() {
+                folders.push(path);
+            } else {
+                let name = path.strip_prefix(folder).expect("inside").to_string_lossy().into_owned();
+                found.insert(name, std::fs::read(&path).expect("file"));
+            }
+        }
+    }
+    found
+}
+
+/// Copies the example somewhere, makes its packs there, and returns what was written.
+fn made_afresh() -> BTreeMap<String, Vec<u8>> {
+    let temp = tempfile::tempdir().expect("a folder");
+    let example = root().join("example-project");
+    std::fs::create_dir(temp.path().join("boards")).expect("boards");
+    std::fs::copy(example.join("project.toml"), temp.path().join("project.toml")).expect("project");
+    for entry in std::fs::read_dir(example.join("boards")).expect("boards").flatten() {
+        std::fs::copy(entry.path(), temp.path().join("boards").join(entry.file_name())).expect("board");
+    }
+    let run = rodbook(temp.path(), &["pack", "project.toml"]);
+    assert_eq!(run.code, 0, "{}{}", run.out, run.err);
+    files(&temp.path().join("out"))
+}
+
+/// Made once for all tests of this file.
+fn example() -> &'static BTreeMap<String, Vec<u8>> {
+    static MADE: OnceLock<BTreeMap<String, Vec<u8>>> = OnceLock::new();
+    MADE.get_or_init(made_afresh)
+}
+
+fn pack(name: &str) -> &'static [u8] {
+    example().get(name).expect("that pack")
+}
+
+#[test]
+fn the_same_project_gives_the_same_bytes_in_any_folder() {
+    let again = made_afresh();
+    assert_eq!(example().keys().collect::<Vec<_>>(), again.keys().collect::<Vec<_>>());
+    for (name, bytes) in example() {
+        assert!(again.get(name) == Some(bytes), "{name} differs between two folders");
+    }
+}
+
+#[test]
+fn every_page_says_something_and_every_glyph_has_its_character() {
+    for name in ["client.pdf", "fitter.pdf"] {
+        for (n, text) in reader::text(pack(name)).iter().enumerate() {
+            assert!(text.len() > 60, "{name} page {} is all but empty: {text}", n + 1);
+            assert!(!text.contains('\u{fffd}'), "{name} page {}: a glyph of no character", n + 1);
+        }
+    }
+}
+
+#[test]
+fn pages_are_a3_lying_or_a4_upright() {
+    // ISO 216 trimmed sizes, from reference-values §6.1: A3 297 × 420 mm, A4 210 × 297 mm.
+    for name in ["client.pdf", "fitter.pdf"] {
+        for (w, h) in reader::sizes(pack(name)) {
+            let is = |a: f64, b: f64| (w - a).abs() < 0.2 && (h - b).abs() < 0.2;
+            assert!(is(420.0, 297.0) || is(210.0, 297.0), "{name}: {w} × {h} mm");
+        }
+    }
+}
+
+#[test]
+fn every_front_number_stands_on_an_elevation_and_in_the_schedule() {
+    let file = root().join("example-project/project.toml");
+    let prepared = rodbook::app::prepare(&file);
+    let (job, reckoned) = prepared.job.expect("the example is sound");
+    let fitter = reader::text(pack("fitter.pdf")).concat();
+    assert!(reckoned.fronts.len() >= 24);
+    for front in &reckoned.fronts {
+        let unit = &job.runs[front.run].units[front.unit];
+        let line = reader::squeeze(&format!("{}{}", front.number, unit.id));
+        assert!(fitter.contains(&line), "front {} of {} is in no schedule", front.number, unit.id);
+    }
+}
+
+#[test]
+fn sizes_on_the_pages_are_those_reckoned() {
+    let file = root().join("example-project/project.toml");
+    let prepared = rodbook::app::prepare(&file);
+    let (_, reckoned) = prepared.job.expect("the example is sound");
+    let fitter = reader::text(pack("fitter.pdf")).concat();
+    for run in &reckoned.runs {
+        for unit in &run.units {
+            let size = format!("{}×{}×{}", unit.width(), unit.height(), unit.depth);
+            assert!(fitter.contains(&size), "{}: {size} is on no page", unit.id);
+        }
+    }
+}
+
+#[test]
+fn a_project_that_is_wrong_writes_nothing_and_leaves_an_earlier_pack_alone() {
+    let temp = tempfile::tempdir().expect("a folder");
+    let alcove = std::fs::read_to_string(root().join("tests/projects/alcove.toml")).expect("alcove");
+    let file = temp.path().join("project.toml");
+    std::fs::write(&file, &alcove).expect("project");
+    assert_eq!(rodbook(temp.path(), &["pack", "project.toml"]).code, 0);
+    let before = files(&temp.path().join("out"));
+    std::fs::write(&file, alcove.replace("doors = 2", "dors = 2")).expect("project");
+    assert_eq!(rodbook(temp.path(), &["pack", "project.toml"]).code, 2);
+    assert_eq!(rodbook(temp.path(), &["pack", "project.toml", "--out", "elsewhere"]).code, 2);
+    assert!(before == files(&temp.path().join("out")));
+    assert!(!temp.path().join("elsewhere").exists());
+}
+
+#[test]
+fn a_folder_that_cannot_be_written_is_the_machines_trouble() {
+    let temp = tempfile::tempdir().expect("a folder");
+    let alcove = root().join("tests/projects/alcove.toml");
+    std::fs::copy(alcove, temp.path().join("project.toml")).expect("project");
+    std::fs::write(temp.path().join("out"), "a file stands in the way").expect("file");
+    let run = rodbook(temp.path(), &["pack", "project.toml"]);
+    assert_eq!(run.code, 3, "{}", run.err);
+}
+
+/// Pages held as pictures: those the README shows. A changed page is accepted by
+/// `RODBOOK_ACCEPT_PAGES=1 cargo test pages`, after looking at it.
+#[test]
+fn pages_look_as_they_did() {
+    let folder = root().join("tests/pages");
+    let seen = [
+        ("client-cover", "client.pdf", "Whatisaskedofyou", 50.0),
+        ("chamber-shut", "client.pdf", "Chamber,elevationA,frontsshut", 72.0),
+        ("scullery-plan", "fitter.pdf", "PlanofScullery", 72.0),
+        ("fitter-units", "fitter.pdf", "Carcasssizes", 50.0),
+    ];
+    let accept = std::env::var_os("RODBOOK_ACCEPT_PAGES").is_some();
+    for (name, file, words, dpi) in seen {
+        let texts = reader::text(pack(file));
+        // The contents page names every drawing: take the last page with the words.
+        let page = texts.iter().rposition(|t| t.contains(words)).unwrap_or_else(|| panic!("{words}"));
+        let now = reader::picture(pack(file), page, dpi);
+        let path = folder.join(format!("{name}.png"));
+        if accept {
+            now.save(&path).expect("saved");
+        }
+        let kept = image::open(&path).unwrap_or_else(|e| panic!("{}: {e}", path.display())).to_rgb8();
+        let differing = reader::differing(&now, &kept);
+        if differing > 40 {
+            let new = root().join("target").join(format!("{name}.new.png"));
+            now.save(&new).expect("saved");
+            panic!("{name}: {differing} pixels differ; look at {}", new.display());
+        }
+    }
+}
