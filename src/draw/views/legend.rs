@@ -11,9 +11,7 @@ pub fn elevation(job: &Job, scene: &Scene, face: Face) -> Vec<LegendItem> {
     if uses_role(scene, Role::Swing) {
         let apex_at_hinge = job.info.swing_apex == SwingApex::Hinge;
         let side = if apex_at_hinge { "hinge" } else { "handle" };
-        let text = format!(
-            "swing: the dashed lines meet at the {side} side; heavy tick: hinge; bar: handle"
-        );
+        let text = format!("swing: lines meet at the {side}; tick: hinge; bar: handle");
         out.push(item(LegendSample::Swing { apex_at_hinge }, text));
     }
     let hidden = match face {
@@ -61,6 +59,11 @@ pub fn section(scene: &Scene) -> Vec<LegendItem> {
         &mut out,
     );
     fills(scene, &mut out);
+    for item in &mut out {
+        if item.sample == LegendSample::Area(Fill::Masonry) {
+            item.text = "wall, floor".into();
+        }
+    }
     out
 }
 
@@ -88,7 +91,7 @@ fn roles(scene: &Scene, table: &[(Role, &str)], out: &mut Vec<LegendItem>) {
 
 fn fills(scene: &Scene, out: &mut Vec<LegendItem>) {
     let table = [
-        (Fill::Masonry, "wall, floor"),
+        (Fill::Masonry, "wall"),
         (Fill::Lining, "lining still to come"),
         (Fill::Scribe, "strip scribed to the wall"),
         (Fill::Board, "board cut through"),

@@ -74,10 +74,7 @@ fn door(sight: &mut Sight, front: &PlacedFront, area: Rect) {
 /// A flap turns about the long edge away from its handle; without one, about its top.
 fn flap(sight: &mut Sight, front: &PlacedFront, area: Rect) {
     let middle = area.centre();
-    let lifts = front
-        .handle
-        .as_ref()
-        .is_none_or(|h| -h.z.in_mm() >= middle.y);
+    let lifts = lifts(front, area);
     let (hinge_y, free_y) = if lifts {
         (area.y0, area.y1)
     } else {
@@ -97,6 +94,15 @@ fn flap(sight: &mut Sight, front: &PlacedFront, area: Rect) {
             .pen
             .symbol(Role::Edge, Pt::new(x, hinge_y), Symbol::HingeTick { turn });
     }
+}
+
+fn lifts(front: &PlacedFront, area: Rect) -> bool {
+    let handle = front.handle.as_ref();
+    handle.is_none_or(|h| -h.z.in_mm() >= area.centre().y)
+}
+
+fn swing_apex_is_up(sight: &Sight, front: &PlacedFront, area: Rect) -> bool {
+    lifts(front, area) == (sight.job.info.swing_apex == SwingApex::Hinge)
 }
 
 /// Solid where it stands out of the front, open where it is let in.
@@ -136,6 +142,15 @@ fn number(sight: &mut Sight, front: &PlacedFront, area: Rect) {
             Pt::new(middle.x - away * 0.4, middle.y),
             Pt::new(middle.x + away, middle.y),
         )
+    } else if front.kind == FrontKind::Flap {
+        // Out of the triangle: level with its apex.
+        let up = if swing_apex_is_up(sight, front, area) {
+            -1.0
+        } else {
+            1.0
+        };
+        let away = (area.width() * 0.34, area.height() * 0.22 * up);
+        (middle, Pt::new(middle.x + away.0, middle.y + away.1))
     } else {
         // The handle is at the middle.
         let away = area.width() * 0.3;

@@ -52,7 +52,9 @@ fn unit_names(sight: &mut Sight, side: ChainSide, run: &PlacedRun) {
         _ => sight.extent().y1 + NAMES_OUT_MM,
     };
     for unit in &run.units {
-        let at = Pt::new((unit.left + unit.right).half().in_mm(), y);
+        // At the quarter: the middle is where a pair of doors meets, and its dimension begins.
+        let quarter = unit.left + (unit.right - unit.left).scale(1, 4);
+        let at = Pt::new(quarter.in_mm(), y);
         let (id, normal) = (vec![unit.id.clone()], Lettering::Normal);
         sight.pen.label(at, id, normal, LabelFrame::Box, None, 2);
     }

@@ -4,7 +4,7 @@
 use super::{CUT, Sheet};
 use crate::draw::scene::{Fill, LabelFrame, Lettering, Role};
 use crate::reckon::placed::{PieceKind, PlacedFront, PlacedRun, PlacedUnit, PlacedWall, RunPiece};
-use crate::resolve::job::{FrontKind, Side, Stands};
+use crate::resolve::job::{FrontKind, Side, Stands, WallRef};
 use crate::units::Length;
 
 pub fn runs(sheet: &mut Sheet) {
@@ -65,10 +65,23 @@ fn carcass(
     if let Some(area) = sheet.around(wall, x, y) {
         sheet.busy.push(area);
         let id = vec![unit.id.clone()];
-        let at = super::pt(wall.at((x.0 + x.1) / 2.0, y.0 + (y.1 - y.0) * 0.64));
+        let across = clear_of_cutouts(sheet, run.wall, x);
+        let at = super::pt(wall.at(across, y.0 + (y.1 - y.0) * 0.64));
         let (normal, frame) = (Lettering::Normal, LabelFrame::Box);
         sheet.pen.label(at, id, normal, frame, Some(area), 1);
     }
+}
+
+/// Along the wall: the middle of a unit, or a place beside what is cut out of the top over it.
+fn clear_of_cutouts(sheet: &Sheet, at: WallRef, x: (f64, f64)) -> f64 {
+    let tops = sheet.reckoned.worktops.iter().filter(|t| t.wall == at);
+    let holes: Vec<(f64, f64)> = tops
+        .flat_map(|t| &t.cutouts)
+        .map(|c| (c.left.in_mm(), c.right.in_mm()))
+        .collect();
+    let clear = |p: &f64| !holes.iter().any(|h| h.0 - 90.0 < *p && *p < h.1 + 90.0);
+    let tried = [0.5, 0.14, 0.86, 0.25, 0.75].map(|share| x.0 + (x.1 - x.0) * share);
+    tried.into_iter().find(clear).unwrap_or((x.0 + x.1) / 2.0)
 }
 
 fn leaf_or_travel(
