@@ -1,6 +1,8 @@
 //! Job and reckoned sizes to drawings: `views` make [`scene::Scene`]s, `place` gives them scale and
 //! paper, `svg` writes them. Must not compute a size of the furniture, and nothing else draws.
 
+pub mod pack;
+mod parts;
 pub mod place;
 #[cfg(test)]
 mod samples;
@@ -67,6 +69,6 @@ pub fn drawings(
             all.extend(sheet::to_drawings(&scene, kind, paper, smallest)?);
         }
     }
-    all.extend(sheet::pack_sections(&sections, paper, smallest_section)?);
+    all.extend(pack::pack_sections(&sections, paper, smallest_section)?);
     Ok(all)
 }

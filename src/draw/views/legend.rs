@@ -2,7 +2,7 @@
 //! Knows what each mark stands for in which view; must not know furniture or paper.
 
 use super::Face;
-use crate::draw::scene::{Fill, LegendItem, LegendSample, Role, Scene, Shape, Symbol};
+use crate::draw::scene::{Fill, LegendItem, LegendSample, Mark, Role, Scene, Shape, Symbol};
 use crate::resolve::job::{Job, SwingApex};
 
 /// For an elevation; declares the swing convention wherever something swings.
@@ -19,15 +19,23 @@ pub fn elevation(job: &Job, scene: &Scene, face: Face) -> Vec<LegendItem> {
         Face::Open => "notch, or behind",
     };
     roles(scene, &[(Role::Hidden, hidden)], &mut out);
-    if uses_role(scene, Role::Centre) {
-        let text = match face {
-            Face::Shut => format!(
-                "datum: {} above finished floor; centre lines",
-                job.info.datum
-            ),
-            Face::Open => format!("datum: {} above finished floor; rails", job.info.datum),
-        };
-        out.push(item(LegendSample::Line(Role::Centre), text));
+    let centre = |m: &&Mark| m.role == Role::Centre;
+    let lines = |m: &&Mark| matches!(m.shape, Shape::Path { .. });
+    let marks = || scene.marks.iter().filter(centre);
+    let datum = usize::from(marks().any(|m| !lines(&m)));
+    let others = match face {
+        Face::Shut => "centre line",
+        Face::Open => "rail; centre line",
+    };
+    let mut said = Vec::new();
+    if datum > 0 {
+        said.push(format!("datum: {} above finished floor", job.info.datum));
+    }
+    if marks().filter(lines).count() > datum {
+        said.push(others.to_string());
+    }
+    if !said.is_empty() {
+        out.push(item(LegendSample::Line(Role::Centre), said.join("; ")));
     }
     fills(scene, &mut out);
     symbols(scene, &mut out);

@@ -137,11 +137,8 @@ fn number(sight: &mut Sight, front: &PlacedFront, area: Rect) {
         let y = clear_of_datum(sight, middle.y);
         (Pt::new(middle.x, y), Pt::new(middle.x, y - ARROW_OVER_MM))
     } else if front.kind == FrontKind::Door {
-        let away = area.width() * 0.26 * way;
-        (
-            Pt::new(middle.x - away * 0.4, middle.y),
-            Pt::new(middle.x + away, middle.y),
-        )
+        let away = (area.width() * 0.26).clamp(115.0, (area.width() * 0.42).max(115.0));
+        (middle, Pt::new(middle.x + away * way, middle.y))
     } else if front.kind == FrontKind::Flap {
         // Out of the triangle: level with its apex.
         let up = if swing_apex_is_up(sight, front, area) {

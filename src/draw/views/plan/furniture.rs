@@ -139,6 +139,17 @@ fn strip(sheet: &mut Sheet, wall: &PlacedWall, run: &PlacedRun, piece: &RunPiece
     sheet.block(wall, role(unit, covered), fill, x, (back, face));
 }
 
+/// Whether another run has a unit over or under this one.
+fn shares_its_place(sheet: &Sheet, run: &PlacedRun, unit: &PlacedUnit) -> bool {
+    let others = sheet
+        .reckoned
+        .runs
+        .iter()
+        .filter(|r| r.wall == run.wall && !std::ptr::eq(*r, run));
+    let mut units = others.flat_map(|r| &r.units);
+    units.any(|u| u.left < unit.right && unit.left < u.right)
+}
+
 /// Depth over the fronts, said once for units that follow one another with the same.
 fn depths(sheet: &mut Sheet, wall: &PlacedWall, run: &PlacedRun) {
     let mut last = None;
@@ -151,9 +162,15 @@ fn depths(sheet: &mut Sheet, wall: &PlacedWall, run: &PlacedRun) {
         let y = (run.y_back.in_mm(), (run.y_back + unit.depth).in_mm());
         if let Some(area) = sheet.around(wall, x, y) {
             let at = wall.at((x.0 + x.1) / 2.0, y.0 + (y.1 - y.0) * 0.23);
+            let shared = shares_its_place(sheet, run, unit);
+            let whose = if shared {
+                format!("{}: ", unit.id)
+            } else {
+                String::new()
+            };
             sheet
                 .pen
-                .words(super::pt(at), format!("{depth} deep"), Some(area));
+                .words(super::pt(at), format!("{whose}{depth} deep"), Some(area));
         }
     }
 }

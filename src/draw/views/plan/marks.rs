@@ -100,7 +100,7 @@ pub fn elevation_marks(sheet: &mut Sheet) {
             .busy
             .push(spots::about(spot, MARK_HALF_MM * 1.2, MARK_HALF_MM * 1.2));
         // Clockwise from pointing up.
-        let turn = (-placed.out.x).atan2(placed.out.y).to_degrees();
+        let turn = libm::atan2(-placed.out.x, placed.out.y).to_degrees();
         let symbol = Symbol::ElevationMark {
             letter: placed.letter,
             turn,

@@ -142,7 +142,7 @@ impl<'a> Sheet<'a> {
         self.busy
             .extend(bounds(&[pt(centre), pt(tip), pt(wall.at(free, y))]));
         self.pen.area(Role::Fine, Fill::White, points);
-        let angle = |p: PlanPoint| (p.y - centre.y).atan2(p.x - centre.x).to_degrees();
+        let angle = |p: PlanPoint| libm::atan2(p.y - centre.y, p.x - centre.x).to_degrees();
         let (from, to) = (angle(wall.at(free, y)), angle(tip));
         let mut sweep = to - from;
         while sweep > 180.0 {

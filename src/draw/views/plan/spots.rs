@@ -38,7 +38,8 @@ pub fn free(sheet: &Sheet, wanted: Pt, half: (f64, f64)) -> Pt {
         Pt::new(at(room.x0, room.x1, i, nx), at(room.y0, room.y1, j, ny))
     });
     for p in std::iter::once(wanted).chain(tried) {
-        let cost = (p.x - wanted.x).hypot(p.y - wanted.y) + in_the_way(sheet, p, half, &corners);
+        let far = libm::hypot(p.x - wanted.x, p.y - wanted.y);
+        let cost = far + in_the_way(sheet, p, half, &corners);
         if cost < best.0 {
             best = (cost, p);
         }
