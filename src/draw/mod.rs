@@ -65,6 +65,6 @@ pub fn drawings(job: &Job, reckoned: &Reckoned, reader: Reader) -> Result<Vec<Dr
             all.extend(sheet::to_drawings(&scene, kind, paper, smallest)?);
         }
     }
-    all.extend(sheet::pack_sections(&sections, paper, smallest_section)?);
+    all.extend(pack::pack_sections(&sections, paper, smallest_section)?);
     Ok(all)
 }

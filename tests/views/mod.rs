@@ -384,7 +384,8 @@ fn write_all(
     placed: &rodbook::reckon::placed::Reckoned,
     name: &str,
 ) {
-    use rodbook::draw::sheet::{pack_sections, to_drawings};
+    use rodbook::draw::pack::pack_sections;
+    use rodbook::draw::sheet::to_drawings;
     let paper = rodbook::resolve::job::Sheets::A3;
     for (reader, word) in [(Reader::Client, "client"), (Reader::Fitter, "fitter")] {
         let folder = std::path::PathBuf::from(format!("target/views/{name}-{word}"));

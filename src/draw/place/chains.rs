@@ -27,6 +27,9 @@ const FIRST_LANE: f64 = 9.0;
 const LANE_PITCH: f64 = 7.0;
 /// Gap at the object before an extension line, mm.
 const EXT_GAP: f64 = 1.5;
+/// Lines nearer to one another than this would print as one thick one, so one is drawn (ISO 128:
+/// parallel lines keep at least 0.7 mm apart).
+const ONE_LINE: f64 = 0.25;
 /// White round a value: less than its distance from its own line.
 const VALUE_PAD: f64 = 0.3;
 
@@ -134,16 +137,17 @@ fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
             Some(far) => LANE_PITCH.max(far + near + 1.2),
         };
         before_far = Some(lane.iter().map(|s| s.far).fold(0.0_f64, f64::max));
+        let mut ticked: Vec<f64> = Vec::new();
         for strip in lane {
-            draw(strip, frame, v, out);
+            draw(strip, frame, v, &mut ticked, out);
             for &(u, reach) in &strip.stops {
                 let start = reach.map_or(EXT_GAP, |r| frame.v_of(r, scale) + EXT_GAP);
                 let end = v + EXT_PAST;
                 match reached
                     .iter_mut()
-                    .find(|(seen, _, _)| (seen - u).abs() < 0.02)
+                    .find(|(seen, _, _)| (seen - u).abs() < ONE_LINE)
                 {
-                    Some(line) => *line = (u, line.1.min(start), line.2.max(end)),
+                    Some(line) => *line = (line.0, line.1.min(start), line.2.max(end)),
                     None => reached.push((u, start, end)),
                 }
             }
@@ -157,10 +161,15 @@ fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
 }
 
 /// Draws a strip in its lane.
-fn draw(strip: &Strip, frame: Frame, v: f64, out: &mut Chains) {
+fn draw(strip: &Strip, frame: Frame, v: f64, ticked: &mut Vec<f64>, out: &mut Chains) {
     let reading = Reading::of(frame.side);
     line(out, frame.at(strip.line.0, v), frame.at(strip.line.1, v));
     for &(u, half) in &strip.ticks {
+        // Where one front follows another, one stroke ends both.
+        if ticked.iter().any(|seen| (seen - u).abs() < ONE_LINE) {
+            continue;
+        }
+        ticked.push(u);
         let at = frame.at(u, v);
         let points = vec![
             Pt::new(at.x - half, at.y + half),
