@@ -3,11 +3,12 @@
 mod reader;
 mod support;
 
+mod composed;
 mod errors;
 mod keys;
 mod modules;
 mod packs;
-mod pages;
+
 mod reading;
 mod views;
 
