@@ -3,6 +3,7 @@
 mod reader;
 mod support;
 
+mod drawing;
 mod errors;
 mod keys;
 mod modules;
