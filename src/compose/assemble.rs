@@ -14,18 +14,26 @@ use crate::units::Date;
 /// Height in mm of the title block, kept free along the bottom of each drawing's frame.
 pub const TITLE_BLOCK: f64 = 34.0;
 
-/// Sheets of ISO 216 lying down, mm.
-fn paper(sheets: Sheets) -> (f64, f64) {
+/// The sheet of ISO 216 that a drawing goes on, mm: lying down, but an A4 stands upright for a
+/// drawing that is too high for it lying.
+fn paper(sheets: Sheets, drawing: &Drawing) -> (f64, f64) {
     match sheets {
         Sheets::A3 => (420.0, 297.0),
+        Sheets::A4 if drawing.height_mm > within((297.0, 210.0)).1 - TITLE_BLOCK + 0.01 => {
+            (210.0, 297.0)
+        }
         Sheets::A4 => (297.0, 210.0),
     }
 }
 
 /// Within the frame of ISO 5457: 20 mm free at the left, 10 at the other sides.
-pub fn drawing_space(sheets: Sheets) -> (f64, f64) {
-    let (width, height) = paper(sheets);
+fn within((width, height): (f64, f64)) -> (f64, f64) {
     (width - 30.0, height - 20.0)
+}
+
+/// Width and height that a drawing's sheet has inside its frame, mm.
+pub fn drawing_space(sheets: Sheets, drawing: &Drawing) -> (f64, f64) {
+    within(paper(sheets, drawing))
 }
 
 pub fn drawing_path(id: &str) -> String {
@@ -203,7 +211,7 @@ fn title_line(title: &str) -> Title {
 }
 
 fn drawing(ctx: &Context, d: &Drawing) -> Sheet {
-    let (paper_width, paper_height) = paper(ctx.job.info.sheets);
+    let (paper_width, paper_height) = paper(ctx.job.info.sheets, d);
     let (which, of) = d.part;
     // Each section has its own title under it; the sheet's only gathers them.
     let (title, below) = match (&d.kind, of > 1) {
