@@ -103,7 +103,6 @@ fn title_block(ctx: &Context) -> TitleBlock {
         owner: fit::one_line(words::or_nothing(&info.workshop), 56.0, 9.5, true),
         creator: value(&info.designer, 56.0),
         approval: "to be signed".to_owned(),
-        job_title: fit::one_line(&info.title, 116.0, 9.0, false),
         number: format!(
             "{}-{}",
             fit::one_line(&info.number, 36.0, 9.5, false),
@@ -206,15 +205,22 @@ fn title_line(title: &str) -> Title {
 fn drawing(ctx: &Context, d: &Drawing) -> Sheet {
     let (paper_width, paper_height) = paper(ctx.job.info.sheets);
     let (which, of) = d.part;
-    let title = match of > 1 {
-        true => format!("{}, part {which} of {of}", d.title),
-        false => d.title.clone(),
+    // Each section has its own title under it; the sheet's only gathers them.
+    let (title, below) = match (&d.kind, of > 1) {
+        (DrawingKind::Section, true) => (format!("Sections, sheet {which} of {of}"), &d.title),
+        (DrawingKind::Section, false) => ("Sections".to_owned(), &d.title),
+        (_, true) => (
+            format!("{}, part {which} of {of}", d.title),
+            &ctx.job.info.title,
+        ),
+        (_, false) => (d.title.clone(), &ctx.job.info.title),
     };
     let title = title_line(&title);
     Sheet::Drawing(DrawingSheet {
         id: d.id.clone(),
         title: title.text,
         title_size: title.points,
+        below: fit::one_line(below, 116.0, 9.0, false),
         alt: fit::clean(&d.alt),
         path: drawing_path(&d.id),
         width: d.width_mm,

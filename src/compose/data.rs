@@ -51,7 +51,6 @@ pub struct TitleBlock {
     pub owner: String,
     pub creator: String,
     pub approval: String,
-    pub job_title: String,
     /// Before the number of the sheet.
     pub number: String,
     pub revision: String,
@@ -307,6 +306,8 @@ pub struct DrawingSheet {
     pub title: String,
     /// Points.
     pub title_size: f64,
+    /// ISO 7200's supplementary title.
+    pub below: String,
     pub alt: String,
     pub path: String,
     pub width: f64,

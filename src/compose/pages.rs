@@ -75,7 +75,7 @@ const CLIENT: &[Page] = &[
     text("boards", "Boards and finishes", 2, boards::for_client),
     text(
         "hardware",
-        "Handles and what you see of the hardware",
+        "Handles and visible hardware",
         2,
         hardware::for_client,
     ),
@@ -105,7 +105,7 @@ const FITTER: &[Page] = &[
     text("units", "Units", 2, units::units),
     text("feet", "Settings of the feet", 2, feet::feet),
     text("notches", "Notches", 2, units::notches),
-    fresh("fronts", "Fronts", 2, fronts::for_fitter),
+    text("fronts", "Fronts", 2, fronts::for_fitter),
     text("strips", "End panels, fillers, scribes", 2, strips::strips),
     text("plinths", "Plinths", 2, strips::plinths),
     text("worktops", "Worktops", 2, tops::worktops),
@@ -162,8 +162,8 @@ fn lists(ctx: &Context) -> Vec<Block> {
     vec![Block::paragraph(match ctx.pack {
         Pack::Client => "All sizes are in millimetres.",
         Pack::Fitter => {
-            "Sizes are in millimetres, masses in kilograms. Left and right are as seen facing the wall. \
-             A dash stands where there is nothing."
+            "Sizes in millimetres, masses in kilograms. Left and right are as seen facing the wall. A dash \
+             means none."
         }
     })]
 }

@@ -10,7 +10,7 @@ use crate::units::{Date, Length, Mass};
 /// What stands where there is nothing to say.
 pub const NOTHING: &str = "\u{2013}";
 
-/// `2 March 2026`.
+/// `2 March 2026`, the day kept with its month.
 pub fn date(d: Date) -> String {
     const MONTHS: [&str; 12] = [
         "January",
@@ -30,7 +30,7 @@ pub fn date(d: Date) -> String {
         .checked_sub(1)
         .and_then(|m| MONTHS.get(m))
     {
-        Some(month) => format!("{} {} {}", d.day, month, d.year),
+        Some(month) => format!("{}\u{a0}{month} {}", d.day, d.year),
         None => d.to_string(),
     }
 }
@@ -236,8 +236,8 @@ pub fn wall(job: &Job, room: usize, wall: usize) -> String {
         return r.name.clone();
     };
     match w.name.is_empty() || w.name == w.id {
-        true => format!("{}, wall {}", r.name, w.id),
-        false => format!("{}, wall {} ({})", r.name, w.id, w.name),
+        true => format!("{}, wall\u{a0}{}", r.name, w.id),
+        false => format!("{}, wall\u{a0}{} ({})", r.name, w.id, w.name),
     }
 }
 
@@ -274,7 +274,7 @@ mod tests {
             month: 3,
             day: 2,
         };
-        assert_eq!(date(d), "2 March 2026");
+        assert_eq!(date(d), "2\u{a0}March 2026");
         assert_eq!(date(Date { month: 0, ..d }), "2026-00-02");
         assert_eq!(date(Date { month: 13, ..d }), "2026-13-02");
     }

@@ -6,6 +6,7 @@
 
 use std::fmt;
 
+pub use super::pack::pack_sections;
 use super::parts;
 use super::place::callouts::Notes;
 use super::place::geometry::outline;

@@ -9,8 +9,9 @@ pub fn agree(ctx: &Context) -> Vec<Block> {
     let info = &ctx.job.info;
     let mut blocks = vec![
         Block::paragraph(format!(
-            "Signing here says that you have read all the pages of this pack, job {}, {}, of {}, and that what they show and list is what you want made, with anything written on \
-             them by hand and signed beside it.",
+            "Signing here says that you have read all the pages of this pack, job {}, {}, of {}, and that \
+             what they show and list is what is to be made, with anything written on them by hand and \
+             signed beside it.",
             info.number,
             ctx.revision_words(),
             words::date(info.date),

@@ -86,6 +86,7 @@ fn runs(ctx: &Context, table: &mut Table) {
         let mut line = |what: &str, place: &str, value: String| {
             table.row([TICK, what, place, &value, ""]);
         };
+        let stacked = run.units.iter().all(|u| u.over.is_some());
         if run.from.is_some() && run.to.is_some() {
             // It stands free of both corners: there is no opening to find.
             let length = placed.right - placed.left;
@@ -95,12 +96,21 @@ fn runs(ctx: &Context, table: &mut Table) {
                 words::to_half(length),
             );
         } else {
-            for (place, width) in openings(&placed.opening) {
+            // Above the run it stands on; whatever stands on the floor needs all of it.
+            let from = placed
+                .units
+                .iter()
+                .map(|u| u.base)
+                .min()
+                .filter(|_| stacked);
+            let mut opening = placed.opening.clone();
+            opening.retain(|o| from.is_none_or(|from| o.z >= from));
+            for (place, width) in openings(&opening) {
                 line("Opening, clear, linings in place", &place, width);
             }
         }
         let fall = placed.floor_high - placed.floor_low;
-        if fall > Length::ZERO {
+        if fall > Length::ZERO && !stacked {
             line(
                 "Fall of the floor under the run",
                 "whole length",

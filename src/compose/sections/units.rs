@@ -10,8 +10,8 @@ pub fn units(ctx: &Context) -> Vec<Block> {
     let datum = ctx.job.info.datum;
     let mut table = Table::new(&[
         ("Unit", 13.0, Align::Left),
-        ("Name", 39.0, Align::Left),
-        ("Width \u{d7} height \u{d7} depth", 35.0, Align::Left),
+        ("Name", 36.0, Align::Left),
+        ("Width \u{d7} height \u{d7} depth", 39.0, Align::Left),
         ("Stands on", 22.0, Align::Left),
         ("Base", 14.0, Align::Right),
         ("Top", 14.0, Align::Right),
