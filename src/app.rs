@@ -94,15 +94,24 @@ impl PackError {
 /// every drawing.
 pub fn pack(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
     let mut files = Vec::new();
-    for (pack, reader) in [(Pack::Client, Reader::Client), (Pack::Fitter, Reader::Fitter)] {
+    for (pack, reader) in [
+        (Pack::Client, Reader::Client),
+        (Pack::Fitter, Reader::Fitter),
+    ] {
         let drawings = draw::drawings(job, reckoned, reader).map_err(PackError::Draw)?;
         let pages = compose::pack(job, reckoned, &drawings, pack).map_err(PackError::Compose)?;
         let bytes = pdf::write(&pages).map_err(PackError::Pdf)?;
-        files.push(File { path: format!("{}.pdf", pack.name()), bytes });
+        files.push(File {
+            path: format!("{}.pdf", pack.name()),
+            bytes,
+        });
     }
     for drawing in draw::drawings(job, reckoned, Reader::Both).map_err(PackError::Draw)? {
         let bytes = png::png(&drawing.svg, png::DPI).map_err(PackError::Png)?;
-        files.push(File { path: format!("drawings/{}.png", drawing.id), bytes });
+        files.push(File {
+            path: format!("drawings/{}.png", drawing.id),
+            bytes,
+        });
     }
     Ok(files)
 }

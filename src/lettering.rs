@@ -1,7 +1,8 @@
 //! The bundled fonts and their metrics: how wide a text is and whether it can be printed at all.
 //! Knows nothing of drawings or pages, and never looks at a font of the machine.
 
-use std::sync::OnceLock;
+use std::collections::BTreeMap;
+use std::sync::{OnceLock, RwLock};
 
 /// The family everything is set in, as named inside the font files.
 pub const FAMILY: &str = "Source Sans 3";
@@ -76,21 +77,16 @@ pub fn size_mm(cap_mm: f64) -> f64 {
 /// Width in mm of one line set with capitals of `cap_mm`: the sum of advances, without kerning.
 pub fn width_mm(text: &str, cap_mm: f64, bold: bool) -> f64 {
     let size = size_mm(cap_mm);
-    text.chars().map(|c| advance(c, bold) * size).sum()
+    text.chars().map(|c| metrics(c, bold).advance * size).sum()
 }
 
 /// How far a line reaches above and below its baseline, mm: at least the capital height above.
 pub fn reach_mm(text: &str, cap_mm: f64, bold: bool) -> (f64, f64) {
     let size = size_mm(cap_mm);
-    let (mut up, mut down) = (cap_mm, 0.0_f64);
-    for (face, id) in text.chars().filter_map(|c| glyph(c, bold)) {
-        if let Some(bounds) = face.glyph_bounding_box(id) {
-            let em = f64::from(face.units_per_em());
-            up = up.max(f64::from(bounds.y_max) / em * size);
-            down = down.max(-f64::from(bounds.y_min) / em * size);
-        }
-    }
-    (up, down)
+    text.chars().fold((cap_mm, 0.0), |(up, down), c| {
+        let m = metrics(c, bold);
+        (up.max(m.up * size), down.max(m.down * size))
+    })
 }
 
 /// Breaks `text` at spaces (and at its newlines) into lines no wider than `width`, mm; a single
@@ -157,13 +153,46 @@ fn glyph(c: char, bold: bool) -> Option<(&'static Parsed, ttf_parser::GlyphId)> 
     })
 }
 
-/// Advance in ems; what nobody can print counts as a wide letter.
-fn advance(c: char, bold: bool) -> f64 {
-    glyph(c, bold)
-        .and_then(|(face, id)| {
-            Some(f64::from(face.glyph_hor_advance(id)?) / f64::from(face.units_per_em()))
-        })
-        .unwrap_or(0.7)
+/// Of one character, in ems; what nobody can print counts as a wide letter.
+#[derive(Clone, Copy)]
+struct Metrics {
+    advance: f64,
+    up: f64,
+    down: f64,
+}
+
+/// Metrics of a character, remembered: drawings ask for the same few very often.
+fn metrics(c: char, bold: bool) -> Metrics {
+    static SEEN: OnceLock<RwLock<BTreeMap<(char, bool), Metrics>>> = OnceLock::new();
+    let seen = SEEN.get_or_init(RwLock::default);
+    if let Some(known) = seen.read().ok().and_then(|s| s.get(&(c, bold)).copied()) {
+        return known;
+    }
+    let found = read_metrics(c, bold);
+    if let Ok(mut seen) = seen.write() {
+        seen.insert((c, bold), found);
+    }
+    found
+}
+
+fn read_metrics(c: char, bold: bool) -> Metrics {
+    const UNKNOWN: Metrics = Metrics {
+        advance: 0.7,
+        up: 0.66,
+        down: 0.0,
+    };
+    let Some((face, id)) = glyph(c, bold) else {
+        return UNKNOWN;
+    };
+    let em = f64::from(face.units_per_em());
+    let bounds = face.glyph_bounding_box(id);
+    Metrics {
+        advance: face
+            .glyph_hor_advance(id)
+            .map_or(0.0, |a| f64::from(a) / em),
+        up: bounds.map_or(0.0, |b| f64::from(b.y_max) / em),
+        down: bounds.map_or(0.0, |b| -f64::from(b.y_min) / em),
+    }
 }
 
 #[cfg(test)]

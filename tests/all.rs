@@ -22,7 +22,10 @@ fn every_test_file_is_listed_here() {
         if let Some(module) = name.strip_suffix(".rs")
             && module != "all"
         {
-            assert!(here.contains(&format!("mod {module};")), "tests/{name} is not listed in all.rs");
+            assert!(
+                here.contains(&format!("mod {module};")),
+                "tests/{name} is not listed in all.rs"
+            );
         }
     }
 }

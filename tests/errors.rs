@@ -2,7 +2,7 @@
 
 use rodbook::diag::Code;
 
-use crate::support::{root, rodbook};
+use crate::support::{rodbook, root};
 
 #[test]
 fn every_kind_of_error_has_a_reproducer_and_exits_with_2() {
@@ -11,8 +11,15 @@ fn every_kind_of_error_has_a_reproducer_and_exits_with_2() {
         let file = format!("{}.toml", code.text());
         let run = rodbook(&folder, &["check", &file]);
         assert_eq!(run.code, 2, "{file}: {}{}", run.out, run.err);
-        assert!(run.out.is_empty(), "{file}: errors belong on standard error");
-        assert!(run.err.contains(&format!("error[{}]", code.text())), "{file}: {}", run.err);
+        assert!(
+            run.out.is_empty(),
+            "{file}: errors belong on standard error"
+        );
+        assert!(
+            run.err.contains(&format!("error[{}]", code.text())),
+            "{file}: {}",
+            run.err
+        );
         insta::with_settings!({ snapshot_path => "errors/said", prepend_module_to_snapshot => false, omit_expression => true }, {
             insta::assert_snapshot!(code.text(), run.err);
         });
@@ -21,17 +28,26 @@ fn every_kind_of_error_has_a_reproducer_and_exits_with_2() {
 
 #[test]
 fn no_reproducer_stands_for_nothing() {
-    for entry in std::fs::read_dir(root().join("tests/errors")).expect("folder").flatten() {
+    for entry in std::fs::read_dir(root().join("tests/errors"))
+        .expect("folder")
+        .flatten()
+    {
         let name = entry.file_name().to_string_lossy().into_owned();
         if let Some(stem) = name.strip_suffix(".toml") {
-            assert!(Code::ALL.iter().any(|c| c.text() == stem), "{name} is no code's reproducer");
+            assert!(
+                Code::ALL.iter().any(|c| c.text() == stem),
+                "{name} is no code's reproducer"
+            );
         }
     }
 }
 
 #[test]
 fn json_says_the_same_with_line_and_column() {
-    let run = rodbook(&root().join("tests/errors"), &["check", "unknown-key.toml", "--format", "json"]);
+    let run = rodbook(
+        &root().join("tests/errors"),
+        &["check", "unknown-key.toml", "--format", "json"],
+    );
     assert_eq!(run.code, 2);
     let said: serde_json::Value = serde_json::from_str(&run.out).expect("JSON");
     let first = &said["errors"][0];

@@ -1,6 +1,6 @@
 //! The reference of all keys, and the example held to what the project file promises.
 
-use crate::support::{root, rodbook};
+use crate::support::{rodbook, root};
 
 #[test]
 fn the_committed_reference_is_what_the_program_prints() {
@@ -15,7 +15,10 @@ fn the_committed_reference_is_what_the_program_prints() {
 #[test]
 fn the_files_are_as_short_as_promised() {
     let lines = |path: &str| {
-        std::fs::read_to_string(root().join(path)).expect(path).lines().count()
+        std::fs::read_to_string(root().join(path))
+            .expect(path)
+            .lines()
+            .count()
     };
     assert!(lines("tests/projects/alcove.toml") <= 30);
     assert!(lines("example-project/project.toml") <= 400);

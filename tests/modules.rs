@@ -13,9 +13,17 @@ const MAY: &[(&str, &[&str])] = &[
     ("resolve", &["diag", "lettering", "read", "units"]),
     ("reckon", &["diag", "lettering", "resolve", "units"]),
     ("draw", &["diag", "lettering", "reckon", "resolve", "units"]),
-    ("compose", &["diag", "draw", "lettering", "reckon", "resolve", "units"]),
+    (
+        "compose",
+        &["diag", "draw", "lettering", "reckon", "resolve", "units"],
+    ),
     ("emit", &["compose", "diag", "draw", "lettering", "units"]),
-    ("app", &["compose", "diag", "draw", "emit", "read", "reckon", "resolve"]),
+    (
+        "app",
+        &[
+            "compose", "diag", "draw", "emit", "read", "reckon", "resolve",
+        ],
+    ),
     ("cli", &["app", "diag", "emit", "read", "reckon"]),
     ("main", &[]),
 ];
@@ -38,8 +46,16 @@ fn stages_import_only_from_stages_before_them() {
     rust_files(&src, &mut files);
     let mut wrong = Vec::new();
     for file in &files {
-        let inside = file.strip_prefix(&src).expect("in src").to_string_lossy().into_owned();
-        let module = inside.split(['/', '.']).next().unwrap_or_default().to_string();
+        let inside = file
+            .strip_prefix(&src)
+            .expect("in src")
+            .to_string_lossy()
+            .into_owned();
+        let module = inside
+            .split(['/', '.'])
+            .next()
+            .unwrap_or_default()
+            .to_string();
         if module == "lib" {
             continue;
         }
@@ -51,10 +67,15 @@ fn stages_import_only_from_stages_before_them() {
         for (n, line) in text.lines().enumerate() {
             let code = line.split("//").next().unwrap_or_default();
             for used in code.split("crate::").skip(1) {
-                let name: String =
-                    used.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+                let name: String = used
+                    .chars()
+                    .take_while(|c| c.is_alphanumeric() || *c == '_')
+                    .collect();
                 if !name.is_empty() && name != module && !may.contains(&name.as_str()) {
-                    wrong.push(format!("src/{inside}:{}: {module} must not use {name}", n + 1));
+                    wrong.push(format!(
+                        "src/{inside}:{}: {module} must not use {name}",
+                        n + 1
+                    ));
                 }
             }
         }
@@ -67,15 +88,32 @@ fn only_read_emit_and_the_command_line_touch_the_outside() {
     let src = root().join("src");
     let mut files = Vec::new();
     rust_files(&src, &mut files);
-    let outside = ["std::fs", "std::env", "SystemTime", "Instant::now", "println!", "eprintln!"];
+    let outside = [
+        "std::fs",
+        "std::env",
+        "SystemTime",
+        "Instant::now",
+        "println!",
+        "eprintln!",
+    ];
     for file in &files {
-        let inside = file.strip_prefix(&src).expect("in src").to_string_lossy().into_owned();
-        if ["read/", "emit/", "cli/"].iter().any(|m| inside.starts_with(m)) {
+        let inside = file
+            .strip_prefix(&src)
+            .expect("in src")
+            .to_string_lossy()
+            .into_owned();
+        if ["read/", "emit/", "cli/"]
+            .iter()
+            .any(|m| inside.starts_with(m))
+        {
             continue;
         }
         let text = std::fs::read_to_string(file).expect("source");
-        let code: String =
-            text.lines().map(|l| l.split("//").next().unwrap_or_default()).collect::<Vec<_>>().join("\n");
+        let code: String = text
+            .lines()
+            .map(|l| l.split("//").next().unwrap_or_default())
+            .collect::<Vec<_>>()
+            .join("\n");
         let code = code.split("#[cfg(test)]").next().unwrap_or_default();
         for word in outside {
             assert!(!code.contains(word), "src/{inside} must not use {word}");

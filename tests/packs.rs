@@ -5,7 +5,7 @@ use std::path::Path;
 use std::sync::OnceLock;
 
 use crate::reader;
-use crate::support::{root, rodbook};
+use crate::support::{rodbook, root};
 
 /// Every file of a folder by its path in it.
 fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
@@ -17,7 +17,11 @@ fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
             if path.is_dir() {
                 folders.push(path);
             } else {
-                let name = path.strip_prefix(folder).expect("inside").to_string_lossy().into_owned();
+                let name = path
+                    .strip_prefix(folder)
+                    .expect("inside")
+                    .to_string_lossy()
+                    .into_owned();
                 found.insert(name, std::fs::read(&path).expect("file"));
             }
         }
@@ -30,9 +34,20 @@ fn made_afresh() -> BTreeMap<String, Vec<u8>> {
     let temp = tempfile::tempdir().expect("a folder");
     let example = root().join("example-project");
     std::fs::create_dir(temp.path().join("boards")).expect("boards");
-    std::fs::copy(example.join("project.toml"), temp.path().join("project.toml")).expect("project");
-    for entry in std::fs::read_dir(example.join("boards")).expect("boards").flatten() {
-        std::fs::copy(entry.path(), temp.path().join("boards").join(entry.file_name())).expect("board");
+    std::fs::copy(
+        example.join("project.toml"),
+        temp.path().join("project.toml"),
+    )
+    .expect("project");
+    for entry in std::fs::read_dir(example.join("boards"))
+        .expect("boards")
+        .flatten()
+    {
+        std::fs::copy(
+            entry.path(),
+            temp.path().join("boards").join(entry.file_name()),
+        )
+        .expect("board");
     }
     let run = rodbook(temp.path(), &["pack", "project.toml"]);
     assert_eq!(run.code, 0, "{}{}", run.out, run.err);
@@ -52,9 +67,15 @@ fn pack(name: &str) -> &'static [u8] {
 #[test]
 fn the_same_project_gives_the_same_bytes_in_any_folder() {
     let again = made_afresh();
-    assert_eq!(example().keys().collect::<Vec<_>>(), again.keys().collect::<Vec<_>>());
+    assert_eq!(
+        example().keys().collect::<Vec<_>>(),
+        again.keys().collect::<Vec<_>>()
+    );
     for (name, bytes) in example() {
-        assert!(again.get(name) == Some(bytes), "{name} differs between two folders");
+        assert!(
+            again.get(name) == Some(bytes),
+            "{name} differs between two folders"
+        );
     }
 }
 
@@ -62,8 +83,16 @@ fn the_same_project_gives_the_same_bytes_in_any_folder() {
 fn every_page_says_something_and_every_glyph_has_its_character() {
     for name in ["client.pdf", "fitter.pdf"] {
         for (n, text) in reader::text(pack(name)).iter().enumerate() {
-            assert!(text.len() > 60, "{name} page {} is all but empty: {text}", n + 1);
-            assert!(!text.contains('\u{fffd}'), "{name} page {}: a glyph of no character", n + 1);
+            assert!(
+                text.len() > 60,
+                "{name} page {} is all but empty: {text}",
+                n + 1
+            );
+            assert!(
+                !text.contains('\u{fffd}'),
+                "{name} page {}: a glyph of no character",
+                n + 1
+            );
         }
     }
 }
@@ -89,7 +118,12 @@ fn every_front_number_stands_on_an_elevation_and_in_the_schedule() {
     for front in &reckoned.fronts {
         let unit = &job.runs[front.run].units[front.unit];
         let line = reader::squeeze(&format!("{}{}", front.number, unit.id));
-        assert!(fitter.contains(&line), "front {} of {} is in no schedule", front.number, unit.id);
+        assert!(
+            fitter.contains(&line),
+            "front {} of {} is in no schedule",
+            front.number,
+            unit.id
+        );
     }
 }
 
@@ -110,14 +144,18 @@ fn sizes_on_the_pages_are_those_reckoned() {
 #[test]
 fn a_project_that_is_wrong_writes_nothing_and_leaves_an_earlier_pack_alone() {
     let temp = tempfile::tempdir().expect("a folder");
-    let alcove = std::fs::read_to_string(root().join("tests/projects/alcove.toml")).expect("alcove");
+    let alcove =
+        std::fs::read_to_string(root().join("tests/projects/alcove.toml")).expect("alcove");
     let file = temp.path().join("project.toml");
     std::fs::write(&file, &alcove).expect("project");
     assert_eq!(rodbook(temp.path(), &["pack", "project.toml"]).code, 0);
     let before = files(&temp.path().join("out"));
     std::fs::write(&file, alcove.replace("doors = 2", "dors = 2")).expect("project");
     assert_eq!(rodbook(temp.path(), &["pack", "project.toml"]).code, 2);
-    assert_eq!(rodbook(temp.path(), &["pack", "project.toml", "--out", "elsewhere"]).code, 2);
+    assert_eq!(
+        rodbook(temp.path(), &["pack", "project.toml", "--out", "elsewhere"]).code,
+        2
+    );
     assert!(before == files(&temp.path().join("out")));
     assert!(!temp.path().join("elsewhere").exists());
 }
@@ -139,7 +177,12 @@ fn pages_look_as_they_did() {
     let folder = root().join("tests/pages");
     let seen = [
         ("client-cover", "client.pdf", "Whatisaskedofyou", 50.0),
-        ("chamber-shut", "client.pdf", "Chamber,elevationA,frontsshut", 72.0),
+        (
+            "chamber-shut",
+            "client.pdf",
+            "Chamber,elevationA,frontsshut",
+            72.0,
+        ),
         ("scullery-plan", "fitter.pdf", "PlanofScullery", 72.0),
         ("fitter-units", "fitter.pdf", "Carcasssizes", 50.0),
     ];
@@ -147,18 +190,26 @@ fn pages_look_as_they_did() {
     for (name, file, words, dpi) in seen {
         let texts = reader::text(pack(file));
         // The contents page names every drawing: take the last page with the words.
-        let page = texts.iter().rposition(|t| t.contains(words)).unwrap_or_else(|| panic!("{words}"));
+        let page = texts
+            .iter()
+            .rposition(|t| t.contains(words))
+            .unwrap_or_else(|| panic!("{words}"));
         let now = reader::picture(pack(file), page, dpi);
         let path = folder.join(format!("{name}.png"));
         if accept {
             now.save(&path).expect("saved");
         }
-        let kept = image::open(&path).unwrap_or_else(|e| panic!("{}: {e}", path.display())).to_rgb8();
+        let kept = image::open(&path)
+            .unwrap_or_else(|e| panic!("{}: {e}", path.display()))
+            .to_rgb8();
         let differing = reader::differing(&now, &kept);
         if differing > 40 {
             let new = root().join("target").join(format!("{name}.new.png"));
             now.save(&new).expect("saved");
-            panic!("{name}: {differing} pixels differ; look at {}", new.display());
+            panic!(
+                "{name}: {differing} pixels differ; look at {}",
+                new.display()
+            );
         }
     }
 }

@@ -78,10 +78,19 @@ pub fn sizes(pdf: &[u8]) -> Vec<(f64, f64)> {
 pub fn picture(pdf: &[u8], page: usize, dpi: f64) -> RgbImage {
     let pdf = Pdf::new(pdf.to_vec()).expect("a PDF");
     let scale = (dpi / 72.0) as f32;
-    let settings =
-        RenderSettings { x_scale: scale, y_scale: scale, bg_color: WHITE, ..Default::default() };
+    let settings = RenderSettings {
+        x_scale: scale,
+        y_scale: scale,
+        bg_color: WHITE,
+        ..Default::default()
+    };
     let page = pdf.pages().get(page).expect("that page");
-    let map = render(page, &RenderCache::new(), &InterpreterSettings::default(), &settings);
+    let map = render(
+        page,
+        &RenderCache::new(),
+        &InterpreterSettings::default(),
+        &settings,
+    );
     let (width, height) = (u32::from(map.width()), u32::from(map.height()));
     let data = map.data_as_u8_slice();
     RgbImage::from_fn(width, height, |x, y| {
@@ -96,5 +105,8 @@ pub fn differing(a: &RgbImage, b: &RgbImage) -> usize {
         return usize::MAX;
     }
     let far = |(p, q): (&Rgb<u8>, &Rgb<u8>)| (0..3).any(|c| p[c].abs_diff(q[c]) > 16);
-    a.pixels().zip(b.pixels()).filter(|(p, q)| far((p, q))).count()
+    a.pixels()
+        .zip(b.pixels())
+        .filter(|(p, q)| far((p, q)))
+        .count()
 }

@@ -18,16 +18,29 @@ fn the_filled_project_reads_back_as_itself() {
     for path in ["example-project/project.toml", "tests/projects/alcove.toml"] {
         let text = std::fs::read_to_string(root().join(path)).expect(path);
         let mut diags = Diagnostics::default();
-        let first = fill(&read::project(&text, &mut diags).expect("reads"), &mut diags);
+        let first = fill(
+            &read::project(&text, &mut diags).expect("reads"),
+            &mut diags,
+        );
         let listing = read::listing(&first, &text);
-        let second = fill(&read::project(&listing, &mut diags).expect("reads back"), &mut diags);
+        let second = fill(
+            &read::project(&listing, &mut diags).expect("reads back"),
+            &mut diags,
+        );
         let again = read::listing(&second, &listing);
         let values = |listing: &str| -> Vec<String> {
-            let line = |l: &str| l.rsplit_once("  # ").map_or(l, |(value, _)| value).to_string();
+            let line = |l: &str| {
+                l.rsplit_once("  # ")
+                    .map_or(l, |(value, _)| value)
+                    .to_string()
+            };
             listing.lines().map(line).collect()
         };
         assert_eq!(values(&listing), values(&again), "{path}");
-        assert!(!again.contains("# default"), "{path}: a default was left unsaid");
+        assert!(
+            !again.contains("# default"),
+            "{path}: a default was left unsaid"
+        );
         assert!(diags.is_empty(), "{path}: {:?}", diags.sorted());
     }
 }

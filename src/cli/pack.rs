@@ -22,16 +22,27 @@ pub fn run(file: &Path, out: Option<&Path>) -> Outcome {
         Ok(files) => files,
         Err(e) => {
             let _ = writeln!(said, "error: {e}\nNothing was written.");
-            return if e.is_input() { Outcome::WrongInput } else { Outcome::Trouble };
+            return if e.is_input() {
+                Outcome::WrongInput
+            } else {
+                Outcome::Trouble
+            };
         }
     };
     match write::all(&folder, &files) {
         Ok(written) => {
-            for path in written.iter().filter(|p| p.extension().is_some_and(|e| e == "pdf")) {
+            for path in written
+                .iter()
+                .filter(|p| p.extension().is_some_and(|e| e == "pdf"))
+            {
                 let _ = writeln!(said, "wrote {}", path.display());
             }
             let pictures = written.len().saturating_sub(2);
-            let _ = writeln!(said, "wrote {pictures} drawings to {}", folder.join("drawings").display());
+            let _ = writeln!(
+                said,
+                "wrote {pictures} drawings to {}",
+                folder.join("drawings").display()
+            );
         }
         Err(e) => {
             let _ = writeln!(said, "error: {e}");
@@ -39,7 +50,11 @@ pub fn run(file: &Path, out: Option<&Path>) -> Outcome {
         }
     }
     report::tally(&prepared, &mut said);
-    if report::blocked(&prepared) { Outcome::Blocked } else { Outcome::Fine }
+    if report::blocked(&prepared) {
+        Outcome::Blocked
+    } else {
+        Outcome::Fine
+    }
 }
 
 /// `out` beside the project file.

@@ -58,7 +58,12 @@ pub fn findings(prepared: &Prepared, out: &mut dyn Write) {
 
 /// To a stream: how many findings of which weight, and where to read them.
 pub fn tally(prepared: &Prepared, out: &mut dyn Write) {
-    let count = |severity| all(prepared).iter().filter(|f| f.severity == severity).count();
+    let count = |severity| {
+        all(prepared)
+            .iter()
+            .filter(|f| f.severity == severity)
+            .count()
+    };
     let (blocks, warns) = (count(Severity::Blocks), count(Severity::Warns));
     let notes = count(Severity::Informs);
     if blocks + warns + notes > 0 {

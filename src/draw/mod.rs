@@ -1,6 +1,8 @@
 //! Job and reckoned sizes to drawings: `views` make [`scene::Scene`]s, `place` gives them scale and
 //! paper, `svg` writes them. Must not compute a size of the furniture, and nothing else draws.
 
+pub mod pack;
+mod parts;
 pub mod place;
 #[cfg(test)]
 mod samples;
@@ -8,9 +10,9 @@ pub mod scene;
 pub mod sheet;
 pub mod style;
 pub mod svg;
-pub mod views;
 #[cfg(test)]
 mod tests;
+pub mod views;
 
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::{Job, Reader, WallRef};
@@ -50,11 +52,7 @@ pub struct Drawing {
 
 /// Every drawing of the job for one reader, in the order in which a pack shows them: room by room
 /// its plan, then its walls, shut before open; then the sections, several to a sheet.
-pub fn drawings(
-    job: &Job,
-    reckoned: &Reckoned,
-    reader: Reader,
-) -> Result<Vec<Drawing>, DrawError> {
+pub fn drawings(job: &Job, reckoned: &Reckoned, reader: Reader) -> Result<Vec<Drawing>, DrawError> {
     let paper = job.info.sheets;
     let mut all = Vec::new();
     let mut sections = Vec::new();
@@ -67,6 +65,6 @@ pub fn drawings(
             all.extend(sheet::to_drawings(&scene, kind, paper, smallest)?);
         }
     }
-    all.extend(sheet::pack_sections(&sections, paper, smallest_section)?);
+    all.extend(pack::pack_sections(&sections, paper, smallest_section)?);
     Ok(all)
 }

@@ -6,14 +6,12 @@
 
 use std::fmt;
 
+pub use super::pack::pack_sections;
+use super::parts;
 use super::place::callouts::Notes;
-use super::place::clip::Stroke;
 use super::place::geometry::outline;
-use super::place::{self, Base, Figure, Footer, Part, Placed, Room};
-use super::scene::{
-    Fill, Label, LabelFrame, LegendItem, Lettering, Pt, Rect, Role, Scene, Shape, Symbol,
-};
-use super::style::Ink;
+use super::place::{self, Base, Figure, Part, Placed, Room};
+use super::scene::{Rect, Scene};
 use super::{Drawing, DrawingKind, svg};
 use crate::resolve::job::Sheets;
 
@@ -22,10 +20,6 @@ pub const TITLE_BLOCK_MM: f64 = 34.0;
 
 /// Scales of reduction of ISO 5455.
 pub const SCALES: [u32; 10] = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000];
-
-/// Letters of match lines: none that is read for a figure, and not the first ones, which name
-/// elevations.
-const MATCH_LETTERS: [char; 12] = ['M', 'N', 'P', 'R', 'T', 'U', 'V', 'W', 'Y', 'K', 'L', 'J'];
 
 /// Why a scene cannot be drawn.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -82,7 +76,7 @@ pub fn area(paper: Sheets) -> Room {
 }
 
 /// The areas a drawing may use, in the order they are tried.
-fn areas(paper: Sheets) -> Vec<Room> {
+pub(super) fn areas(paper: Sheets) -> Vec<Room> {
     [Some(frame(paper)), frame_upright(paper)]
         .into_iter()
         .flatten()
@@ -97,6 +91,13 @@ fn less_title_block(whole: Room) -> Room {
     }
 }
 
+/// One sheet's worth of a scene, and what its part says of itself (nothing if it is whole).
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sheet {
+    pub placed: Placed,
+    pub said: String,
+}
+
 /// Draws a scene at the largest scale that fits the paper with its dimensions, notes and legend.
 /// An A4 sheet may stand upright where it then holds more; the drawing's width and height say so.
 /// Where even `smallest` (20 for 1:20) does not fit, it is parted over sheets at that scale; only
@@ -107,142 +108,46 @@ pub fn to_drawings(
     paper: Sheets,
     smallest: u32,
 ) -> Result<Vec<Drawing>, DrawError> {
+    let sheets = arrange(scene, paper, smallest)?;
+    let count = sheets.len();
+    let drawings = sheets
+        .into_iter()
+        .enumerate()
+        .map(|(i, sheet)| drawing(scene, kind.clone(), &sheet, (i + 1, count)));
+    Ok(drawings.collect())
+}
+
+/// [`to_drawings`] before it is written as SVG.
+pub fn arrange(scene: &Scene, paper: Sheets, smallest: u32) -> Result<Vec<Sheet>, DrawError> {
     let areas = areas(paper);
     let part = Part::whole(scene);
-    let extent = extent(&part).ok_or_else(|| DrawError::Empty {
-        id: scene.id.clone(),
-    })?;
-    let allowed = SCALES.iter().copied().filter(|s| *s <= smallest.max(1));
-    for scale in allowed {
-        let draw = if scale == smallest {
-            alone_or_listed
-        } else {
+    let id = || scene.id.clone();
+    let extent = extent(&part).ok_or_else(|| DrawError::Empty { id: id() })?;
+    let whole = |scale: u32| {
+        let draw = if scale < smallest {
             alone
+        } else {
+            alone_or_listed
         };
-        if let Some(placed) = areas.iter().find_map(|a| draw(&part, scale, *a)) {
-            return Ok(vec![drawing(scene, kind, &placed, (1, 1), String::new())]);
-        }
-    }
-    for count in 2..=scene.may_part_at.len() + 1 {
-        let over = |area: &Room| parted(scene, extent, count, smallest, *area);
-        if let Some(parts) = areas.iter().find_map(over) {
-            let drawings = parts.into_iter().enumerate().map(|(i, (placed, said))| {
-                drawing(scene, kind.clone(), &placed, (i + 1, count), said)
-            });
-            return Ok(drawings.collect());
-        }
-    }
-    let beyond = SCALES.iter().copied().filter(|s| *s > smallest);
-    for scale in beyond {
-        if let Some(placed) = areas.iter().find_map(|a| alone_or_listed(&part, scale, *a)) {
-            return Ok(vec![drawing(scene, kind, &placed, (1, 1), String::new())]);
-        }
-    }
-    Err(DrawError::TooMuch {
-        id: scene.id.clone(),
-    })
-}
-
-/// Draws several small scenes on as few sheets as may be, all at one scale, each with its title
-/// under it.
-pub fn pack_sections(
-    scenes: &[Scene],
-    paper: Sheets,
-    smallest: u32,
-) -> Result<Vec<Drawing>, DrawError> {
-    let mut legend: Vec<LegendItem> = Vec::new();
-    for item in scenes.iter().flat_map(|s| &s.legend) {
-        if !legend.contains(item) {
-            legend.push(item.clone());
-        }
-    }
-    let parts: Vec<Part> = scenes
+        let placed = areas.iter().find_map(|area| draw(&part, scale, *area))?;
+        let said = String::new();
+        Some(vec![Sheet { placed, said }])
+    };
+    let parted = |count: usize| {
+        let over = |area: &Room| parts::over_sheets(scene, extent, count, smallest, *area);
+        areas.iter().find_map(over)
+    };
+    let (large, small) = SCALES.split_at(SCALES.iter().filter(|s| **s <= smallest).count());
+    large
         .iter()
-        .map(|s| Part {
-            title: s.title.clone(),
-            legend: legend.clone(),
-            ..Part::whole(s)
-        })
-        .collect();
-    for (part, scene) in parts.iter().zip(scenes) {
-        extent(part).ok_or_else(|| DrawError::Empty {
-            id: scene.id.clone(),
-        })?;
-    }
-    if scenes.is_empty() {
-        return Ok(Vec::new());
-    }
-    for scale in SCALES {
-        for area in areas(paper) {
-            let footer = Footer {
-                legend: &legend,
-                notes: &[],
-                scale,
-            };
-            let room = place::room_above(footer, area);
-            let figures: Option<Vec<Figure>> = parts
-                .iter()
-                .map(|p| compact(&place::base(p, scale, room)?, room))
-                .collect();
-            let Some(figures) = figures else { continue };
-            let sheets = match place::sheet(&figures, footer, area) {
-                Some(placed) => vec![(placed, scenes.len())],
-                None if scale < smallest => continue,
-                None => over_sheets(&figures, footer, area),
-            };
-            return Ok(packed(scenes, sheets));
-        }
-    }
-    let id = scenes.first().map(|s| s.id.clone()).unwrap_or_default();
-    Err(DrawError::TooMuch { id })
-}
-
-/// As many figures on each sheet as fit, in order.
-fn over_sheets(figures: &[Figure], footer: Footer, area: Room) -> Vec<(Placed, usize)> {
-    let mut sheets = Vec::new();
-    let mut rest = figures;
-    while !rest.is_empty() {
-        let most = (1..=rest.len()).rev().find_map(|n| {
-            let (head, _) = rest.split_at_checked(n)?;
-            Some((place::sheet(head, footer, area)?, n))
-        });
-        let Some((placed, n)) = most else { break };
-        sheets.push((placed, n));
-        rest = rest.get(n..).unwrap_or_default();
-    }
-    sheets
-}
-
-fn packed(scenes: &[Scene], sheets: Vec<(Placed, usize)>) -> Vec<Drawing> {
-    let count = sheets.len();
-    let mut rest = scenes;
-    let mut out = Vec::new();
-    for (i, (placed, n)) in sheets.into_iter().enumerate() {
-        let (head, tail) = rest.split_at_checked(n).unwrap_or((rest, &[]));
-        rest = tail;
-        let titles: Vec<&str> = head.iter().map(|s| s.title.as_str()).collect();
-        let alts: Vec<&str> = head.iter().map(|s| s.alt.as_str()).collect();
-        out.push(Drawing {
-            id: if count == 1 {
-                "sections".to_string()
-            } else {
-                format!("sections-{}", i + 1)
-            },
-            kind: DrawingKind::Section,
-            title: titles.join(", "),
-            alt: format!("{} Scale 1:{}.", alts.join(" "), placed.scale),
-            svg: svg::write(&placed),
-            width_mm: placed.width,
-            height_mm: placed.height,
-            scale: placed.scale,
-            part: (i + 1, count),
-        });
-    }
-    out
+        .find_map(|scale| whole(*scale))
+        .or_else(|| (2..=scene.may_part_at.len() + 1).find_map(parted))
+        .or_else(|| small.iter().find_map(|scale| whole(*scale)))
+        .ok_or_else(|| DrawError::TooMuch { id: id() })
 }
 
 /// The first arrangement of notes that fits.
-fn arranged(base: &Base, room: Room, order: &[Notes]) -> Option<Figure> {
+pub(super) fn arranged(base: &Base, room: Room, order: &[Notes]) -> Option<Figure> {
     let order = if base.has_notes() {
         order
     } else {
@@ -262,17 +167,8 @@ fn best_arranged(base: &Base, room: Room) -> Option<Figure> {
     fitting.min_by(|a, b| a.cost.total_cmp(&b.cost))
 }
 
-/// The narrowest: sections stand side by side.
-fn compact(base: &Base, room: Room) -> Option<Figure> {
-    arranged(
-        base,
-        room,
-        &[Notes::Right, Notes::Sides, Notes::Top, Notes::Around],
-    )
-}
-
 /// Long notes in the margins or, where these do not hold them, listed at the bottom.
-fn alone_or_listed(part: &Part, scale: u32, area: Room) -> Option<Placed> {
+pub(super) fn alone_or_listed(part: &Part, scale: u32, area: Room) -> Option<Placed> {
     alone(part, scale, area).or_else(|| alone(&part.clone().with_listed_notes(), scale, area))
 }
 
@@ -283,160 +179,18 @@ fn alone(part: &Part, scale: u32, area: Room) -> Option<Placed> {
 }
 
 /// Real mm round all lines and fills.
-fn extent(part: &Part) -> Option<Rect> {
+pub(super) fn extent(part: &Part) -> Option<Rect> {
     let points = part.strokes.iter().flat_map(|s| outline(&s.shape).0);
     Rect::around(points.filter(|p| p.x.is_finite() && p.y.is_finite()))
 }
 
-/// The scene over `count` sheets, each with what it says of itself; `None` where some part does
-/// not fit or there are not enough places to part at.
-fn parted(
-    scene: &Scene,
-    extent: Rect,
-    count: usize,
-    scale: u32,
-    area: Room,
-) -> Option<Vec<(Placed, String)>> {
-    let cuts = cuts(&scene.may_part_at, extent, count)?;
-    let mut edges = vec![extent.x0];
-    edges.extend(&cuts);
-    edges.push(extent.x1);
-    let mut sheets = Vec::new();
-    for (i, (left, right)) in edges.iter().zip(edges.iter().skip(1)).enumerate() {
-        let (first, last) = (i == 0, i + 1 == count);
-        let mut part = Part::between(scene, *left, *right, first, last);
-        if let (false, Some(n)) = (first, i.checked_sub(1)) {
-            match_line(
-                &mut part,
-                *left,
-                extent,
-                n,
-                (i, count, Towards::Left),
-                scale,
-            );
-        }
-        if !last {
-            match_line(
-                &mut part,
-                *right,
-                extent,
-                i,
-                (i + 2, count, Towards::Right),
-                scale,
-            );
-        }
-        let placed = alone_or_listed(&part, scale, area)?;
-        let said = format!(
-            "Part {} of {count}: from {:.0} to {:.0} mm along.",
-            i + 1,
-            left - extent.x0,
-            right - extent.x0
-        );
-        sheets.push((placed, said));
-    }
-    Some(sheets)
-}
-
-/// The `count` − 1 places to part at that make the parts most alike.
-fn cuts(places: &[f64], extent: Rect, count: usize) -> Option<Vec<f64>> {
-    let mut out: Vec<f64> = Vec::new();
-    for k in 1..count {
-        let ideal = extent.x0 + extent.width() * k as f64 / count as f64;
-        let after = out.last().copied().unwrap_or(extent.x0);
-        let free = places
-            .iter()
-            .filter(|x| **x > after + 1.0 && **x < extent.x1 - 1.0);
-        let best = free.min_by(|a, b| (*a - ideal).abs().total_cmp(&(*b - ideal).abs()))?;
-        out.push(*best);
-    }
-    Some(out)
-}
-
-enum Towards {
-    Left,
-    Right,
-}
-
-/// Draws the line at which a drawing goes on elsewhere, its letter at both ends, and where.
-fn match_line(
-    part: &mut Part,
-    x: f64,
-    extent: Rect,
-    letter: usize,
-    (to, of, towards): (usize, usize, Towards),
-    scale: u32,
-) {
-    let s = f64::from(scale.max(1));
-    let letter = MATCH_LETTERS
-        .get(letter % MATCH_LETTERS.len())
-        .copied()
-        .unwrap_or('M');
-    let (top, foot) = (extent.y0 - 3.0 * s, extent.y1 + 3.0 * s);
-    let points = vec![Pt::new(x, top), Pt::new(x, foot)];
-    let line = Shape::Path {
-        points,
-        closed: false,
-    };
-    // White beneath, or the edges of the units would fill its gaps.
-    let under = Shape::Rect(Rect::new(x - 0.6 * s, extent.y0, x + 0.6 * s, extent.y1));
-    part.strokes.push(Stroke {
-        ink: Ink::None,
-        fill: Fill::White,
-        shape: under,
-    });
-    part.strokes.push(Stroke {
-        ink: Ink::Role(Role::Match),
-        fill: Fill::None,
-        shape: line,
-    });
-    // Beside the line, where the paper is empty.
-    let out = match towards {
-        Towards::Left => x - 5.0 * s,
-        Towards::Right => x + 5.0 * s,
-    };
-    for y in [extent.y0 + 4.0 * s, extent.y1 - 4.0 * s] {
-        let shape = Shape::Symbol {
-            at: Pt::new(out, y),
-            symbol: Symbol::MatchMark { letter },
-        };
-        part.strokes.push(Stroke {
-            ink: Ink::Frame,
-            fill: Fill::None,
-            shape,
-        });
-    }
-    let text = format!("goes on in part {to} of {of}");
-    let long = crate::lettering::width_mm(&text, Lettering::Normal.cap_mm(), false) + 4.0;
-    let middle = (extent.y0 + extent.y1) / 2.0;
-    let half = (long * s / 2.0, 2.6 * s);
-    part.labels.push(Label {
-        at: Pt::new(out, middle),
-        lines: vec![text],
-        lettering: Lettering::Normal,
-        bold: false,
-        frame: LabelFrame::None,
-        within: Some(Rect::new(
-            out - half.1,
-            middle - half.0,
-            out + half.1,
-            middle + half.0,
-        )),
-        rank: 0,
-    });
-}
-
-fn drawing(
-    scene: &Scene,
-    kind: DrawingKind,
-    placed: &Placed,
-    part: (usize, usize),
-    said: String,
-) -> Drawing {
+fn drawing(scene: &Scene, kind: DrawingKind, sheet: &Sheet, part: (usize, usize)) -> Drawing {
+    let placed = &sheet.placed;
     let alone = part.1 == 1;
-    let said = if said.is_empty() {
-        said
+    let said = if sheet.said.is_empty() {
+        String::new()
     } else {
-        format!(" {said}")
+        format!(" {}", sheet.said)
     };
     Drawing {
         id: if alone {

@@ -24,7 +24,14 @@ pub fn write(placed: &Placed) -> String {
     hatches(&mut w, placed);
     for item in &placed.items {
         match item {
-            Item::Shape { ink, fill, shape } => draw(&mut w, shape, *ink, style::paint(*fill)),
+            Item::Shape { ink, fill, shape } => {
+                // A white ground first: what is hatched hides what is behind it. Not in the tile,
+                // between whose edges what is behind would glint.
+                if matches!(style::paint(*fill), Paint::Hatch(_)) {
+                    draw(&mut w, shape, Ink::None, Paint::Flat("#ffffff"));
+                }
+                draw(&mut w, shape, *ink, style::paint(*fill));
+            }
             Item::Text(text) => words(&mut w, text),
         }
     }
@@ -60,12 +67,6 @@ fn hatches(w: &mut XmlWriter, placed: &Placed) {
                 &format!("rotate({})", number(hatch.turn)),
             );
         }
-        // White ground: what is hatched hides what is behind it.
-        w.start_element("rect");
-        w.write_attribute("width", &number(hatch.width));
-        w.write_attribute("height", &number(hatch.height));
-        w.write_attribute("fill", "#ffffff");
-        w.end_element();
         for (x0, y0, x1, y1, width, grey) in hatch.lines {
             w.start_element("path");
             let d = path_of(&[Pt::new(*x0, *y0), Pt::new(*x1, *y1)], false);

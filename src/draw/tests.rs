@@ -1,7 +1,8 @@
 //! Whole drawings, judged by the collision finder. Knows the samples, not how they are placed.
 
+use super::pack::pack_sections;
 use super::place::{self, Part, collisions};
-use super::sheet::{self, pack_sections, to_drawings};
+use super::sheet::{self, to_drawings};
 use super::{Drawing, DrawingKind, samples};
 use crate::emit::png;
 use crate::resolve::job::Sheets;
@@ -60,6 +61,145 @@ fn samples_have_no_collision() {
                         scene.id
                     );
                 }
+            }
+        }
+    }
+}
+
+mod any {
+    //! Scenes at random: units of any width, chains of any stops, notes anywhere.
+
+    use proptest::prelude::*;
+
+    use super::super::samples::{self, mm};
+    use super::super::scene::*;
+
+    fn unit() -> impl Strategy<Value = (f64, f64, bool)> {
+        (1u32..900, 100u32..2300, any::<bool>())
+            .prop_map(|(w, h, swing)| (f64::from(w), f64::from(h), swing))
+    }
+
+    fn words() -> impl Strategy<Value = String> {
+        prop::collection::vec("[a-zĄ-žα-ω]{1,11}", 1..14).prop_map(|w| w.join(" "))
+    }
+
+    fn chain() -> impl Strategy<Value = Chain> {
+        let side = prop::sample::select(vec![
+            ChainSide::Above,
+            ChainSide::Below,
+            ChainSide::Left,
+            ChainSide::Right,
+        ]);
+        let stops = prop::collection::vec(-2_400_000_i64..6_000_000, 0..14);
+        (side, 0u8..4, stops, any::<bool>(), "[a-z]{0,9}").prop_map(
+            |(side, tier, stops, run, name)| {
+                // Heights lie between ceiling and floor, widths along the wall.
+                let fold = |um: i64| match side {
+                    ChainSide::Above | ChainSide::Below => um.abs(),
+                    ChainSide::Left | ChainSide::Right => -um.abs() * 2 / 5,
+                };
+                let stops = stops
+                    .into_iter()
+                    .map(|s| crate::units::Length::um(fold(s)))
+                    .collect();
+                Chain {
+                    side,
+                    tier,
+                    stops,
+                    reach: vec![mm(0.0)],
+                    name,
+                    running_from: run.then_some(mm(0.0)),
+                }
+            },
+        )
+    }
+
+    pub fn scene() -> impl Strategy<Value = Scene> {
+        let units = prop::collection::vec(unit(), 1..24);
+        let chains = prop::collection::vec(chain(), 0..6);
+        let notes = prop::collection::vec((0.0..1.0f64, 0.0..1.0f64, words(), any::<bool>()), 0..9);
+        (units, chains, notes).prop_map(|(units, chains, notes)| {
+            let mut s = Scene {
+                id: "any".into(),
+                ..Scene::default()
+            };
+            let (mut x, mut stops, mut top) = (0.0, vec![0.0], 0.0_f64);
+            for (i, (w, h, swing)) in units.into_iter().enumerate() {
+                let r = Rect {
+                    x0: x,
+                    y0: -h,
+                    x1: x + w,
+                    y1: 0.0,
+                };
+                s.marks.push(samples::rect(
+                    Role::Edge,
+                    Fill::White,
+                    r.x0,
+                    r.y0,
+                    r.x1,
+                    r.y1,
+                ));
+                if swing {
+                    let lines = [(r.x1, r.y0), (r.x0, r.centre().y), (r.x1, r.y1)];
+                    s.marks.push(samples::path(Role::Swing, &lines));
+                }
+                s.labels.push(Label {
+                    frame: LabelFrame::Circle,
+                    lettering: Lettering::Strong,
+                    bold: true,
+                    rank: 0,
+                    ..samples::label(&(i + 1).to_string(), r.centre().x, r.centre().y, Some(r))
+                });
+                s.labels.push(samples::label(
+                    "washer and dryer",
+                    r.centre().x,
+                    -90.0,
+                    Some(r),
+                ));
+                x += w;
+                stops.push(x);
+                top = top.max(h);
+            }
+            s.chains
+                .push(samples::chain(ChainSide::Below, 0, &stops, 0.0));
+            s.chains
+                .push(samples::chain(ChainSide::Below, 1, &[0.0, x], 0.0));
+            s.chains.extend(chains);
+            s.callouts = notes
+                .into_iter()
+                .map(|(u, v, text, balloon)| Callout {
+                    target: Pt::new(u * x, -v * top),
+                    text,
+                    balloon: balloon.then(|| "7".to_string()),
+                })
+                .collect();
+            s.may_part_at = stops[1..stops.len() - 1].to_vec();
+            s.legend = vec![LegendItem {
+                sample: LegendSample::Line(Role::Swing),
+                text: "swing".into(),
+            }];
+            s
+        })
+    }
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig {
+        cases: 20,
+        max_shrink_iters: 300,
+        failure_persistence: None,
+        rng_seed: proptest::test_runner::RngSeed::Fixed(17),
+        ..proptest::prelude::ProptestConfig::default()
+    })]
+
+    #[test]
+    fn no_scene_collides(scene in any::scene(), a3 in proptest::bool::ANY) {
+        let paper = if a3 { Sheets::A3 } else { Sheets::A4 };
+        if let Ok(sheets) = sheet::arrange(&scene, paper, 20) {
+            for s in sheets {
+                let found = collisions(&s.placed);
+                let dump = place::scene_dump(&scene);
+                proptest::prop_assert!(found.is_empty(), "{:?}\n{}", found, dump);
             }
         }
     }

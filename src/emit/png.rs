@@ -4,6 +4,8 @@
 use std::fmt;
 use std::sync::{Arc, Mutex, OnceLock};
 
+use image::codecs::png::{CompressionType, FilterType, PngEncoder};
+use image::{ExtendedColorType, ImageEncoder};
 use resvg::tiny_skia::{Color, Pixmap, Transform};
 use resvg::usvg::{self, FontFamily, FontResolver, Options, Tree, fontdb};
 
@@ -77,8 +79,31 @@ pub fn png(svg: &str, dpi: f64) -> Result<Vec<u8>, PngError> {
         Transform::from_scale(zoom as f32, zoom as f32),
         &mut map.as_mut(),
     );
-    map.encode_png()
-        .map_err(|e| PngError::Encoding(e.to_string()))
+    encoded(&map)
+}
+
+/// Greys as one channel, a quarter of the bytes; anything coloured as three. The picture is opaque:
+/// it was drawn on white.
+fn encoded(map: &Pixmap) -> Result<Vec<u8>, PngError> {
+    let (pixels, _) = map.data().as_chunks::<4>();
+    let coloured = pixels.iter().any(|[r, g, b, _]| r != g || g != b);
+    let (samples, kind): (Vec<u8>, ExtendedColorType) = if coloured {
+        let samples = pixels
+            .iter()
+            .flat_map(|[r, g, b, _]| [*r, *g, *b])
+            .collect();
+        (samples, ExtendedColorType::Rgb8)
+    } else {
+        (
+            pixels.iter().map(|[grey, ..]| *grey).collect(),
+            ExtendedColorType::L8,
+        )
+    };
+    let mut bytes = Vec::new();
+    PngEncoder::new_with_quality(&mut bytes, CompressionType::Default, FilterType::NoFilter)
+        .write_image(&samples, map.width(), map.height(), kind)
+        .map_err(|e| PngError::Encoding(e.to_string()))?;
+    Ok(bytes)
 }
 
 fn fonts() -> Arc<fontdb::Database> {

@@ -24,6 +24,34 @@ pub struct Behind {
     pub top: Length,
 }
 
+/// Clear width between the sides, and the height of the faces of bottom and top; an error when
+/// there is nothing between them.
+pub fn room(
+    job: &Job,
+    unit: &Unit,
+    stand: &Stand,
+    diags: &mut Diagnostics,
+) -> Option<(Length, Length, Length)> {
+    let board = job.material(unit.carcass).thickness;
+    let (bottom, top) = (stand.base + board, stand.top - board);
+    let inner = stand.right - stand.left - board * 2;
+    if inner < LEAST || top - bottom < LEAST {
+        let what = format!(
+            "unit “{}” has less than {LEAST} mm left between its boards",
+            unit.id
+        );
+        let size = format!(
+            "comes out {} × {} mm",
+            stand.right - stand.left,
+            stand.top - stand.base
+        );
+        let help = "make it larger, or its board thinner";
+        diags.push(no_room(unit.place, what, help).label(size));
+        return None;
+    }
+    Some((inner, bottom, top))
+}
+
 /// Bays left to right. Bay widths share what dividers leave, to whole half-millimetres, the last
 /// bay taking what is left over.
 pub fn bays(
@@ -33,22 +61,8 @@ pub fn bays(
     behind: &[Behind],
     diags: &mut Diagnostics,
 ) -> Option<Vec<PlacedBay>> {
+    let (inner, bottom, top) = room(job, unit, stand, diags)?;
     let board = job.material(unit.carcass).thickness;
-    let (bottom, top) = (stand.base + board, stand.top - board);
-    let inner = stand.right - stand.left - board * 2;
-    if inner < LEAST || top - bottom < LEAST {
-        let what = format!(
-            "unit “{}” has {inner} × {} mm left inside, width × height",
-            unit.id,
-            top - bottom
-        );
-        diags.push(no_room(
-            unit.place,
-            what,
-            "make the unit larger, or its board thinner",
-        ));
-        return None;
-    }
     let wanted: Vec<Option<Length>> = unit.bays.iter().map(|b| b.width).collect();
     let mut widths = bay_widths(unit, inner, &wanted, board, diags)?;
     if widths.is_empty() {

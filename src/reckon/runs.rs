@@ -33,6 +33,9 @@ pub fn build(
                 frame,
                 stand,
             };
+            if inside::room(job, unit, stand, diags).is_none() {
+                continue;
+            }
             let fronts = at.fronts(unit, frames, diags).unwrap_or_default();
             let placed = at.unit(unit, &fronts, diags);
             all_fronts.extend(fronts);

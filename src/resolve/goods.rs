@@ -277,7 +277,14 @@ pub fn check_unused(names: &Names<'_>, diags: &mut Diagnostics) {
         }
     }
     for (_, set) in entries(&names.project.set) {
-        let boards = [&set.carcass, &set.back, &set.front, &set.panel, &set.plinth, &set.filler];
+        let boards = [
+            &set.carcass,
+            &set.back,
+            &set.front,
+            &set.panel,
+            &set.plinth,
+            &set.filler,
+        ];
         for at in boards.into_iter().flatten() {
             names.material(at, diags);
         }
@@ -285,9 +292,13 @@ pub fn check_unused(names: &Names<'_>, diags: &mut Diagnostics) {
     for (_, kind) in entries(&names.project.kind) {
         if let Some(at) = &kind.kind {
             diags.push(
-                Diagnostic::new(Code::Contradiction, at.place, "a kind of unit cannot be of a kind")
-                    .label("kinds do not nest")
-                    .help("say what differs in the unit itself"),
+                Diagnostic::new(
+                    Code::Contradiction,
+                    at.place,
+                    "a kind of unit cannot be of a kind",
+                )
+                .label("kinds do not nest")
+                .help("say what differs in the unit itself"),
             );
         }
         if let Some(at) = &kind.carcass {

@@ -79,7 +79,10 @@ fn text(at: &Option<At<String>>) -> String {
 fn check_outline(room: &raw::Room, walls: &[raw::Wall], diags: &mut Diagnostics) {
     let mut id = room.id();
     if !id.written() {
-        id.place = room.place.0.map_or(Place::NOWHERE, |(from, _)| Place::span(from, from + 1));
+        id.place = room
+            .place
+            .0
+            .map_or(Place::NOWHERE, |(from, _)| Place::span(from, from + 1));
     }
     if walls.is_empty() {
         diags.push(

@@ -4,9 +4,9 @@
 mod fixture;
 
 use fixture::{job, reckoned, seen};
-use rodbook::draw::views::{Face, all, elevation, plan, sections};
 use rodbook::draw::DrawingKind;
 use rodbook::draw::scene::*;
+use rodbook::draw::views::{Face, all, elevation, plan, sections};
 use rodbook::resolve::job::{FrontKind, Reader, Side, SwingApex};
 use rodbook::units::Length;
 
@@ -41,7 +41,10 @@ fn chains(scene: &Scene, side: ChainSide, tier: u8) -> Vec<Vec<i64>> {
 /// The room's outline as surveyed.
 fn outline(scene: &Scene) -> Vec<Pt> {
     let found = scene.marks.iter().find_map(|m| match &m.shape {
-        Shape::Path { points, closed: true } if m.role == Role::Survey => Some(points.clone()),
+        Shape::Path {
+            points,
+            closed: true,
+        } if m.role == Role::Survey => Some(points.clone()),
         _ => None,
     });
     found.unwrap_or_default()
@@ -82,13 +85,7 @@ fn a_swing_points_to_the_side_the_project_declares() {
     let mut job = job();
     let reckoned = reckoned(&job);
     let apexes = |job: &rodbook::resolve::job::Job| -> Vec<f64> {
-        let scene = elevation(
-            job,
-            &reckoned,
-            fixture::WALL,
-            Face::Shut,
-            Reader::Both,
-        );
+        let scene = elevation(job, &reckoned, fixture::WALL, Face::Shut, Reader::Both);
         swings(&scene).iter().map(|s| s[1].x).collect()
     };
     assert_eq!(apexes(&job), [0.0, 1235.0]);
@@ -106,13 +103,7 @@ fn a_mirrored_hinge_mirrors_the_triangle_and_its_ticks() {
     for f in &mut mirrored.fronts {
         f.hinge = f.hinge.map(Side::other);
     }
-    let after = elevation(
-        &job,
-        &mirrored,
-        fixture::WALL,
-        Face::Shut,
-        Reader::Both,
-    );
+    let after = elevation(&job, &mirrored, fixture::WALL, Face::Shut, Reader::Both);
     assert_eq!(
         ticks(&before),
         [(0.0, 0.0), (0.0, 0.0), (1235.0, 180.0), (1235.0, 180.0)]
@@ -197,7 +188,13 @@ fn a_note_reaches_only_its_reader() {
 #[test]
 fn a_slope_shows_in_profile_on_the_wall_beside_it() {
     let job = job();
-    let outline = outline(&elevation(&job, &reckoned(&job), fixture::WALL, Face::Shut, Reader::Both));
+    let outline = outline(&elevation(
+        &job,
+        &reckoned(&job),
+        fixture::WALL,
+        Face::Shut,
+        Reader::Both,
+    ));
     assert!(outline.contains(&Pt::new(0.0, -2000.0)), "{outline:?}");
     assert!(outline.contains(&Pt::new(400.0, -2400.0)), "{outline:?}");
 }
@@ -356,7 +353,10 @@ fn look_at_the_fixture() {
 
 fn prepared(
     path: &std::path::Path,
-) -> Option<(rodbook::resolve::job::Job, rodbook::reckon::placed::Reckoned)> {
+) -> Option<(
+    rodbook::resolve::job::Job,
+    rodbook::reckon::placed::Reckoned,
+)> {
     use rodbook::{read, reckon, resolve};
     let mut diags = rodbook::diag::Diagnostics::default();
     let source = read::load(path, &mut diags)?;
@@ -373,15 +373,19 @@ fn prepared(
 #[test]
 #[ignore = "writes pictures to look at"]
 fn look_at_the_example() {
-    let path = crate::support::root().join(
-        std::env::var("RODBOOK_LOOK_AT").unwrap_or("example-project/project.toml".into()),
-    );
+    let path = crate::support::root()
+        .join(std::env::var("RODBOOK_LOOK_AT").unwrap_or("example-project/project.toml".into()));
     let (job, placed) = prepared(&path).expect("the example is right");
     write_all(&job, &placed, "example");
 }
 
-fn write_all(job: &rodbook::resolve::job::Job, placed: &rodbook::reckon::placed::Reckoned, name: &str) {
-    use rodbook::draw::sheet::{pack_sections, to_drawings};
+fn write_all(
+    job: &rodbook::resolve::job::Job,
+    placed: &rodbook::reckon::placed::Reckoned,
+    name: &str,
+) {
+    use rodbook::draw::pack::pack_sections;
+    use rodbook::draw::sheet::to_drawings;
     let paper = rodbook::resolve::job::Sheets::A3;
     for (reader, word) in [(Reader::Client, "client"), (Reader::Fitter, "fitter")] {
         let folder = std::path::PathBuf::from(format!("target/views/{name}-{word}"));

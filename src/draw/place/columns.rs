@@ -19,6 +19,10 @@ pub const MARGIN: f64 = 8.0;
 pub const GAP: f64 = 3.0;
 /// How much higher than its target a note at the side would like to be, mm.
 const LIFT: f64 = 6.0;
+/// The other places tried for a note, from level with its target, mm.
+const SHIFTS: [f64; 10] = [
+    -LIFT, LIFT, -14.0, 14.0, -24.0, 24.0, -36.0, 36.0, -55.0, 55.0,
+];
 /// The level stretch of a leader at its note.
 const LANDING: f64 = 3.0;
 const BALLOON_GAP: f64 = 1.2;
@@ -110,6 +114,8 @@ struct Arranged {
     corners: Vec<Pt>,
     leaders: Vec<Vec<Pt>>,
     cost: f64,
+    /// Leaders cross one another or run over words.
+    wrong: bool,
 }
 
 impl Column {
@@ -282,7 +288,9 @@ impl Plan<'_> {
         for _ in 0..8 {
             let before = best.cost;
             for i in 0..self.order.len() {
-                for j in i + 1..self.order.len() {
+                // Far pairs only while something is wrong: they are many.
+                let reach = if best.wrong { self.order.len() } else { i + 3 };
+                for j in i + 1..reach.min(self.order.len()) {
                     self.order.swap(i, j);
                     let other = self.arrange();
                     if other.cost < best.cost - 1e-6 {
@@ -293,7 +301,7 @@ impl Plan<'_> {
                 }
             }
             for i in 0..self.shifts.len() {
-                for shift in [-LIFT, LIFT, -14.0, 14.0, -24.0, 24.0, -36.0, 36.0] {
+                for shift in SHIFTS {
                     let Some(own) = self.shifts.get_mut(i) else {
                         continue;
                     };
@@ -347,12 +355,15 @@ impl Plan<'_> {
                 .into_iter()
                 .map(|[from, bend]| vec![from, bend, note.target]);
             let own = |l: &Vec<Pt>| cost(std::slice::from_ref(l), self.obstacles, &self.earlier);
-            let best = led.min_by(|a, b| own(a).total_cmp(&own(b)));
+            let costed = led.map(|l| (own(&l), l));
+            let best = costed.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, l)| l);
             corners.push(corner);
             leaders.push(best.unwrap_or_default());
         }
+        let free = cost(&leaders, &[], &[]);
         let cost = cost(&leaders, self.obstacles, &self.earlier);
         Arranged {
+            wrong: cost > free + 1.0 || free > CROSSED,
             corners,
             leaders,
             cost,
@@ -381,6 +392,9 @@ fn level(s: Segment) -> bool {
     s.length() > 8.0 && dx.min(dy) < 0.09 * dx.max(dy)
 }
 
+/// What one crossing of two leaders costs, beside a mm of length.
+const CROSSED: f64 = 5000.0;
+
 /// Crossings weigh most, then words run over, then length.
 fn cost(leaders: &[Vec<Pt>], obstacles: &[Rect], earlier: &[Segment]) -> f64 {
     let parts: Vec<Vec<Segment>> = leaders
@@ -397,9 +411,9 @@ fn cost(leaders: &[Vec<Pt>], obstacles: &[Rect], earlier: &[Segment]) -> f64 {
         for s in leader {
             cost += s.length() + if level(*s) { 25.0 } else { 0.0 };
             cost += 120.0 * obstacles.iter().filter(|r| s.enters(**r)).count() as f64;
-            cost += 5000.0 * earlier.iter().filter(|o| s.crosses(**o)).count() as f64;
+            cost += CROSSED * earlier.iter().filter(|o| s.crosses(**o)).count() as f64;
             for other in parts.iter().skip(i + 1) {
-                cost += 5000.0 * other.iter().filter(|o| s.crosses(**o)).count() as f64;
+                cost += CROSSED * other.iter().filter(|o| s.crosses(**o)).count() as f64;
             }
         }
     }

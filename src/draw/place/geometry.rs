@@ -106,6 +106,10 @@ impl Segment {
 
     /// Passes through the inside of `r` (touching its edge does not count).
     pub fn enters(self, r: Rect) -> bool {
+        let apart = |a: f64, b: f64, lo: f64, hi: f64| (a <= lo && b <= lo) || (a >= hi && b >= hi);
+        if apart(self.a.x, self.b.x, r.x0, r.x1) || apart(self.a.y, self.b.y, r.y0, r.y1) {
+            return false;
+        }
         // Liang–Barsky: the stretch of the line inside each pair of edges.
         let (dx, dy) = (self.b.x - self.a.x, self.b.y - self.a.y);
         let (mut from, mut to) = (0.0_f64, 1.0_f64);

@@ -19,11 +19,18 @@ const CLEAR: f64 = 0.7;
 const STRAY: f64 = 7.0;
 
 /// Places `labels` over `marks` (paper mm), lower ranks first; `extra` are lines it should also
-/// keep off.
-pub fn place(labels: &[Label], marks: &[Item], extra: &[Item], scale: f64) -> Labels {
+/// keep off, `targets` where leaders will end.
+pub fn place(
+    labels: &[Label],
+    marks: &[Item],
+    extra: &[Item],
+    targets: &[Pt],
+    scale: f64,
+) -> Labels {
     let mut out = Labels::default();
     let lines = seen(marks, extra);
     let mut taken: Vec<Rect> = marks.iter().filter_map(solid).collect();
+    taken.extend(targets.iter().map(|p| Rect::about(*p, 5.0, 5.0)));
     let mut order: Vec<&Label> = labels.iter().collect();
     order.sort_by_key(|l| l.rank);
     for label in order {
@@ -196,8 +203,6 @@ fn settle(
         dx.hypot(dy) + 0.6 * dx.min(dy)
     };
     spots.sort_by(|a, b| far(a).total_cmp(&far(b)));
-    spots
-        .into_iter()
-        .map(|p| text.clone().at(p))
-        .find(|t| free(t.bounds()))
+    let spot = spots.into_iter().find(|p| free(Rect::about(*p, w, h)))?;
+    Some(text.clone().at(spot))
 }

@@ -41,7 +41,8 @@ pub fn strip(footer: Footer, width: f64) -> Strip {
         .filter_map(Item::bounds)
         .map(|b| b.x1)
         .fold(0.0, f64::max);
-    let notes: Vec<Cell> = footer.notes.iter().map(|n| Cell::words(n, width)).collect();
+    let half = (width - COLUMN_GAP) / 2.0;
+    let notes: Vec<Cell> = footer.notes.iter().map(|n| Cell::words(n, half)).collect();
     let (mut items, mut y) = in_columns(&notes, width);
     if !notes.is_empty() {
         y += 3.0;

@@ -2,7 +2,7 @@
 //! Knows what each mark stands for in which view; must not know furniture or paper.
 
 use super::Face;
-use crate::draw::scene::{Fill, LegendItem, LegendSample, Role, Scene, Shape, Symbol};
+use crate::draw::scene::{Fill, LegendItem, LegendSample, Mark, Role, Scene, Shape, Symbol};
 use crate::resolve::job::{Job, SwingApex};
 
 /// For an elevation; declares the swing convention wherever something swings.
@@ -11,9 +11,7 @@ pub fn elevation(job: &Job, scene: &Scene, face: Face) -> Vec<LegendItem> {
     if uses_role(scene, Role::Swing) {
         let apex_at_hinge = job.info.swing_apex == SwingApex::Hinge;
         let side = if apex_at_hinge { "hinge" } else { "handle" };
-        let text = format!(
-            "swing: the dashed lines meet at the {side} side; heavy tick: hinge; bar: handle"
-        );
+        let text = format!("swing: lines meet at the {side}; tick: hinge; bar: handle");
         out.push(item(LegendSample::Swing { apex_at_hinge }, text));
     }
     let hidden = match face {
@@ -21,15 +19,23 @@ pub fn elevation(job: &Job, scene: &Scene, face: Face) -> Vec<LegendItem> {
         Face::Open => "notch, or behind",
     };
     roles(scene, &[(Role::Hidden, hidden)], &mut out);
-    if uses_role(scene, Role::Centre) {
-        let text = match face {
-            Face::Shut => format!(
-                "datum: {} above finished floor; centre lines",
-                job.info.datum
-            ),
-            Face::Open => format!("datum: {} above finished floor; rails", job.info.datum),
-        };
-        out.push(item(LegendSample::Line(Role::Centre), text));
+    let centre = |m: &&Mark| m.role == Role::Centre;
+    let lines = |m: &&Mark| matches!(m.shape, Shape::Path { .. });
+    let marks = || scene.marks.iter().filter(centre);
+    let datum = usize::from(marks().any(|m| !lines(&m)));
+    let others = match face {
+        Face::Shut => "centre line",
+        Face::Open => "rail; centre line",
+    };
+    let mut said = Vec::new();
+    if datum > 0 {
+        said.push(format!("datum: {} above finished floor", job.info.datum));
+    }
+    if marks().filter(lines).count() > datum {
+        said.push(others.to_string());
+    }
+    if !said.is_empty() {
+        out.push(item(LegendSample::Line(Role::Centre), said.join("; ")));
     }
     fills(scene, &mut out);
     symbols(scene, &mut out);
@@ -55,7 +61,17 @@ pub fn plan(scene: &Scene) -> Vec<LegendItem> {
 
 pub fn section(scene: &Scene) -> Vec<LegendItem> {
     let mut out = Vec::new();
+    roles(
+        scene,
+        &[(Role::Hidden, "drawer, notch, or beside the cut")],
+        &mut out,
+    );
     fills(scene, &mut out);
+    for item in &mut out {
+        if item.sample == LegendSample::Area(Fill::Masonry) {
+            item.text = "wall, floor".into();
+        }
+    }
     out
 }
 
@@ -117,7 +133,7 @@ fn symbols(scene: &Scene, out: &mut Vec<LegendItem>) {
 /// `None`: said elsewhere in the legend, or says it itself.
 fn meaning(symbol: &Symbol) -> Option<&'static str> {
     Some(match symbol {
-        Symbol::UpArrow => "this way up, beside the front's number",
+        Symbol::UpArrow => "this way up; in the circle, the front's number",
         Symbol::WayArrow { .. } => "the way it slides",
         Symbol::Socket => "socket",
         Symbol::Switch => "switch",

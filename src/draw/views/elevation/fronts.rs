@@ -5,10 +5,15 @@ use super::super::pen::box_of;
 use super::Sight;
 use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Rect, Role, Symbol};
 use crate::reckon::placed::{PlacedFront, PlacedHandle, PlacedUnit};
-use crate::resolve::job::{FrontKind, Side, SwingApex, Unit};
+use crate::resolve::job::{FrontKind, Reader, Side, SwingApex, Unit};
 
 /// Distance of a hinge mark from the end of a door: a mark, not a boring position.
 const TICK_FROM_END_MM: f64 = 110.0;
+/// A front higher than this has its arrow over its number, so far above it.
+const HIGH_FRONT_MM: f64 = 900.0;
+const ARROW_OVER_MM: f64 = 140.0;
+/// From a number's middle to the datum line.
+const NUMBER_CLEAR_MM: f64 = 110.0;
 /// Height of a handle's mark across its length.
 const HANDLE_HALF_MM: f64 = 9.0;
 
@@ -69,10 +74,7 @@ fn door(sight: &mut Sight, front: &PlacedFront, area: Rect) {
 /// A flap turns about the long edge away from its handle; without one, about its top.
 fn flap(sight: &mut Sight, front: &PlacedFront, area: Rect) {
     let middle = area.centre();
-    let lifts = front
-        .handle
-        .as_ref()
-        .is_none_or(|h| -h.z.in_mm() >= middle.y);
+    let lifts = lifts(front, area);
     let (hinge_y, free_y) = if lifts {
         (area.y0, area.y1)
     } else {
@@ -94,6 +96,15 @@ fn flap(sight: &mut Sight, front: &PlacedFront, area: Rect) {
     }
 }
 
+fn lifts(front: &PlacedFront, area: Rect) -> bool {
+    let handle = front.handle.as_ref();
+    handle.is_none_or(|h| -h.z.in_mm() >= area.centre().y)
+}
+
+fn swing_apex_is_up(sight: &Sight, front: &PlacedFront, area: Rect) -> bool {
+    lifts(front, area) == (sight.job.info.swing_apex == SwingApex::Hinge)
+}
+
 /// Solid where it stands out of the front, open where it is let in.
 fn handle_mark(sight: &mut Sight, handle: &PlacedHandle) {
     let half = handle.length.in_mm() / 2.0;
@@ -112,24 +123,54 @@ fn handle_mark(sight: &mut Sight, handle: &PlacedHandle) {
     sight.pen.rect(Role::Fine, fill, mark);
 }
 
-/// Number in a circle at the middle, and beside it the arrow that says which edge is the top.
+/// Number in a circle, and by it the arrow that says which edge is the top: over it where the
+/// front is high enough, else beside it, where the swing lines spread.
 fn number(sight: &mut Sight, front: &PlacedFront, area: Rect) {
     let middle = area.centre();
-    let number = vec![front.number.to_string()];
-    let (text, circle) = (Lettering::Strong, LabelFrame::Circle);
-    sight.pen.label(middle, number, text, circle, Some(area), 0);
-    // The swing lines spread away from their apex: there the arrow stands clear of them.
-    let towards_left = matches!(
+    let leftwards = matches!(
         (front.kind, front.hinge, sight.job.info.swing_apex),
         (FrontKind::Door, Some(Side::Right), SwingApex::Hinge)
             | (FrontKind::Door, Some(Side::Left), SwingApex::Handle)
     );
-    let away = area.width() * 0.26 * if towards_left { -1.0 } else { 1.0 };
-    sight.pen.symbol(
-        Role::Fine,
-        Pt::new(middle.x + away, middle.y),
-        Symbol::UpArrow,
-    );
+    let way = if leftwards { -1.0 } else { 1.0 };
+    let (spot, arrow) = if area.height() > HIGH_FRONT_MM {
+        let y = clear_of_datum(sight, middle.y);
+        (Pt::new(middle.x, y), Pt::new(middle.x, y - ARROW_OVER_MM))
+    } else if front.kind == FrontKind::Door {
+        let away = (area.width() * 0.26).clamp(115.0, (area.width() * 0.42).max(115.0));
+        (middle, Pt::new(middle.x + away * way, middle.y))
+    } else if front.kind == FrontKind::Flap {
+        // Out of the triangle: level with its apex.
+        let up = if swing_apex_is_up(sight, front, area) {
+            -1.0
+        } else {
+            1.0
+        };
+        let away = (area.width() * 0.34, area.height() * 0.22 * up);
+        (middle, Pt::new(middle.x + away.0, middle.y + away.1))
+    } else {
+        // The handle is at the middle.
+        let away = area.width() * 0.3;
+        (
+            Pt::new(middle.x - away, middle.y),
+            Pt::new(middle.x + away, middle.y),
+        )
+    };
+    let number = vec![front.number.to_string()];
+    let (text, circle) = (Lettering::Strong, LabelFrame::Circle);
+    sight.pen.label(spot, number, text, circle, Some(area), 0);
+    sight.pen.symbol(Role::Fine, arrow, Symbol::UpArrow);
+}
+
+/// The fitter's datum line runs across the fronts: a number stands above it.
+fn clear_of_datum(sight: &Sight, y: f64) -> f64 {
+    let datum = -sight.job.info.datum.in_mm();
+    let near = (y - datum).abs() < NUMBER_CLEAR_MM;
+    if near && sight.reader != Reader::Client {
+        datum - NUMBER_CLEAR_MM
+    } else {
+        y
+    }
 }
 
 /// What stands behind shut fronts, dashed.

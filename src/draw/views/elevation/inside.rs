@@ -5,7 +5,11 @@ use super::super::pen::{box_of, up};
 use super::Sight;
 use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Rect, Role};
 use crate::reckon::placed::{PlacedBay, PlacedUnit};
+use crate::resolve::job::FrontKind;
 use crate::units::Length;
+
+/// How much smaller than its front a drawer is hinted at: a mark, not a size.
+const DRAWER_IN_MM: f64 = 22.0;
 
 /// Draws all of it (`whole`), or only what no front covers.
 pub fn unit(sight: &mut Sight, unit: &PlacedUnit, whole: bool) {
@@ -24,10 +28,13 @@ pub fn unit(sight: &mut Sight, unit: &PlacedUnit, whole: bool) {
         if seen(clear) {
             sight.pen.rect(Role::Fine, Fill::None, clear);
         }
-        contents(sight, unit, bay, &seen);
+        contents(sight, bay, &seen);
         if whole {
             heights(sight, bay);
         }
+    }
+    if whole {
+        drawers_behind(sight, unit);
     }
     for n in &unit.notches {
         let cut = box_of(
@@ -42,7 +49,27 @@ pub fn unit(sight: &mut Sight, unit: &PlacedUnit, whole: bool) {
     }
 }
 
-fn contents(sight: &mut Sight, unit: &PlacedUnit, bay: &PlacedBay, seen: &dyn Fn(Rect) -> bool) {
+/// Drawers whose fronts are off: where each is, its box being its maker's affair.
+fn drawers_behind(sight: &mut Sight, unit: &PlacedUnit) {
+    for front in sight.fronts_of(unit) {
+        if front.kind != FrontKind::Drawer {
+            continue;
+        }
+        let inner = (
+            front.left.max(unit.left + unit.board),
+            front.right.min(unit.right - unit.board),
+        );
+        let area = box_of(inner.0, inner.1, front.bottom, front.top).inset(DRAWER_IN_MM);
+        sight.pen.rect(Role::Fine, Fill::White, area);
+        sight.pen.words(
+            area.centre(),
+            format!("drawer {}", front.number),
+            Some(area),
+        );
+    }
+}
+
+fn contents(sight: &mut Sight, bay: &PlacedBay, seen: &dyn Fn(Rect) -> bool) {
     for shelf in &bay.shelves {
         let board = box_of(bay.left, bay.right, shelf.z - shelf.thickness, shelf.z);
         if seen(board) {
@@ -96,7 +123,6 @@ fn contents(sight: &mut Sight, unit: &PlacedUnit, bay: &PlacedBay, seen: &dyn Fn
             4,
         );
     }
-    let _ = unit;
 }
 
 /// Heights above finished floor, written on the shelf and on the rail they belong to.

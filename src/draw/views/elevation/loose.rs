@@ -30,24 +30,21 @@ pub fn panels(sight: &mut Sight) {
             continue;
         };
         let area = box_of(first.0, last.1, panel.bottom, panel.top);
-        let mut lines = vec![made.name.clone()];
         if made.kind == PanelKind::Slats {
-            let n = panel.pieces.len();
-            lines.push(format!(
-                "{n} slats {} wide, {} apart",
-                first.1 - first.0,
-                panel.gap
-            ));
+            let (n, wide) = (panel.pieces.len(), first.1 - first.0);
+            let text = format!("{}: {n} slats {wide} wide, {} apart", made.name, panel.gap);
+            let at = Pt::up(
+                (first.0 + first.1).half(),
+                panel.top - (panel.top - panel.bottom) / 4,
+            );
+            sight.pen.callout(at, text);
+            continue;
         }
-        let normal = Lettering::Normal;
-        sight.pen.label(
-            area.centre(),
-            lines,
-            normal,
-            LabelFrame::None,
-            Some(area),
-            3,
-        );
+        let (normal, plain) = (Lettering::Normal, LabelFrame::None);
+        let name = vec![made.name.clone()];
+        sight
+            .pen
+            .label(area.centre(), name, normal, plain, Some(area), 3);
     }
 }
 

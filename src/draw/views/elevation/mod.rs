@@ -3,12 +3,14 @@
 
 mod chains;
 mod fronts;
+mod heights;
 mod inside;
 mod loose;
 mod notes;
 mod room;
 mod services;
 mod units;
+mod widths;
 
 use super::pen::{Pen, up};
 use super::{Face, legend, survey, words};
@@ -52,6 +54,7 @@ pub fn elevation(job: &Job, reckoned: &Reckoned, at: WallRef, face: Face, reader
     }
     loose::worktops(&mut sight);
     loose::sliding(&mut sight);
+    room::covered_openings(&mut sight);
     room::datum(&mut sight);
     services::services(&mut sight);
     chains::chains(&mut sight);

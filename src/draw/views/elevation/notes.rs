@@ -27,10 +27,14 @@ fn scribes(sight: &mut Sight) {
             let (Some(foot), Some(head)) = (piece.scribe.first(), piece.scribe.last()) else {
                 continue;
             };
-            let text = format!(
-                "scribe: {} at foot, {} at head; blank {}",
-                foot.1, head.1, piece.blank
-            );
+            let text = if foot.1 == head.1 {
+                format!("scribe: {} throughout; blank {}", foot.1, piece.blank)
+            } else {
+                format!(
+                    "scribe: {} at foot, {} at head; blank {}",
+                    foot.1, head.1, piece.blank
+                )
+            };
             let z = piece.bottom + (piece.top - piece.bottom).scale(2, 3);
             sight
                 .pen

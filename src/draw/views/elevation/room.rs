@@ -5,7 +5,8 @@ use super::super::pen::{box_of, box_up, up};
 use super::super::{Face, survey};
 use super::Sight;
 use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Role, Symbol};
-use crate::resolve::job::{Reader, Side};
+use crate::reckon::placed::PlacedSliding;
+use crate::resolve::job::{Reader, Side, WallDoor};
 use crate::units::Length;
 
 /// Floor, ceiling with its slopes, both corners with the linings to come, bulkheads, boxings.
@@ -142,17 +143,10 @@ pub fn openings(sight: &mut Sight) {
             floor,
             d.height.in_mm(),
         );
-        let leaf = sight
-            .reckoned
-            .sliding
-            .iter()
-            .find(|s| s.wall == sight.at && s.left <= d.at && s.right >= d.at + d.width);
-        let hidden = leaf.is_some() && sight.face == Face::Shut;
-        sight.pen.rect(
-            if hidden { Role::Hidden } else { Role::Edge },
-            Fill::None,
-            area,
-        );
+        if behind_leaf(sight, d) {
+            continue;
+        }
+        sight.pen.rect(Role::Edge, Fill::None, area);
         let mut lines = vec![if d.hinge.is_some() {
             format!("door to {}", d.leads_to)
         } else {
@@ -160,11 +154,10 @@ pub fn openings(sight: &mut Sight) {
         }];
         lines.push(format!("{} × {}", d.width, d.height));
         let minor = Lettering::Minor;
-        // Low down, clear of what is written on a leaf before it.
-        let spot = Pt::new(area.centre().x, area.y1 - area.height() * 0.18);
+        let at = area.centre();
         sight
             .pen
-            .label(spot, lines, minor, LabelFrame::None, Some(area), 6);
+            .label(at, lines, minor, LabelFrame::None, Some(area), 6);
     }
     for w in &sight.wall.windows {
         let area = box_of(w.at, w.at + w.width, w.sill, w.sill + w.height);
@@ -178,6 +171,36 @@ pub fn openings(sight: &mut Sight) {
         sight
             .pen
             .label(area.centre(), lines, minor, LabelFrame::None, Some(area), 6);
+    }
+}
+
+/// Whether a sliding leaf, shut, covers a doorway.
+fn behind_leaf(sight: &Sight, d: &WallDoor) -> bool {
+    let covers = |s: &PlacedSliding| s.left <= d.at && s.right >= d.at + d.width;
+    let mut leaves = sight.reckoned.sliding.iter();
+    sight.face == Face::Shut && leaves.any(|s| s.wall == sight.at && covers(s))
+}
+
+/// Doorways behind a sliding leaf, dashed, drawn after it.
+pub fn covered_openings(sight: &mut Sight) {
+    for d in &sight.wall.doors {
+        if !behind_leaf(sight, d) {
+            continue;
+        }
+        let floor = survey::between(&sight.wall.floor, (d.at + d.width.half()).in_mm());
+        let (left, right) = (d.at.in_mm(), (d.at + d.width).in_mm());
+        let area = box_up(left, right, floor, d.height.in_mm());
+        sight.pen.rect(Role::Hidden, Fill::None, area);
+        let lines = vec![
+            format!("opening to {}", d.leads_to),
+            format!("{} × {}", d.width, d.height),
+        ];
+        // Low down, clear of what is written on the leaf.
+        let at = Pt::new(area.centre().x, area.y1 - area.height() * 0.18);
+        let minor = Lettering::Minor;
+        sight
+            .pen
+            .label(at, lines, minor, LabelFrame::None, Some(area), 6);
     }
 }
 

@@ -20,9 +20,8 @@ pub fn strips(sight: &mut Sight, run: usize) {
                 sight.pen.area(Role::Edge, Fill::Scribe, outline);
             }
             PieceKind::Filler | PieceKind::EndPanel => {
-                let fill = sight.grain(piece.material, false);
                 let area = box_of(piece.left, piece.right, piece.bottom, piece.top);
-                sight.pen.rect(Role::Edge, fill, area);
+                sight.pen.rect(Role::Edge, Fill::White, area);
             }
         }
     }

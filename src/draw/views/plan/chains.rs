@@ -135,6 +135,6 @@ fn axis(wall: &PlacedWall, room: Rect) -> Option<Axis> {
 
 /// A wall askew, or deep in the room, carries its length beside it.
 fn on_the_wall(sheet: &mut Sheet, wall: &Wall, placed: &PlacedWall) {
-    let at = pt(placed.at(wall.length.in_mm() / 2.0, 120.0));
+    let at = pt(placed.at(wall.length.in_mm() / 2.0, -WALL_MM - 70.0));
     sheet.pen.words(at, wall.length.to_string(), None);
 }

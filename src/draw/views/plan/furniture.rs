@@ -4,7 +4,7 @@
 use super::{CUT, Sheet};
 use crate::draw::scene::{Fill, LabelFrame, Lettering, Role};
 use crate::reckon::placed::{PieceKind, PlacedFront, PlacedRun, PlacedUnit, PlacedWall, RunPiece};
-use crate::resolve::job::{FrontKind, Side, Stands};
+use crate::resolve::job::{FrontKind, Side, Stands, WallRef};
 use crate::units::Length;
 
 pub fn runs(sheet: &mut Sheet) {
@@ -63,12 +63,25 @@ fn carcass(
         leaf_or_travel(sheet, wall, unit, front, first, role);
     }
     if let Some(area) = sheet.around(wall, x, y) {
+        sheet.busy.push(area);
         let id = vec![unit.id.clone()];
+        let across = clear_of_cutouts(sheet, run.wall, x);
+        let at = super::pt(wall.at(across, y.0 + (y.1 - y.0) * 0.64));
         let (normal, frame) = (Lettering::Normal, LabelFrame::Box);
-        sheet
-            .pen
-            .label(area.centre(), id, normal, frame, Some(area), 1);
+        sheet.pen.label(at, id, normal, frame, Some(area), 1);
     }
+}
+
+/// Along the wall: the middle of a unit, or a place beside what is cut out of the top over it.
+fn clear_of_cutouts(sheet: &Sheet, at: WallRef, x: (f64, f64)) -> f64 {
+    let tops = sheet.reckoned.worktops.iter().filter(|t| t.wall == at);
+    let holes: Vec<(f64, f64)> = tops
+        .flat_map(|t| &t.cutouts)
+        .map(|c| (c.left.in_mm(), c.right.in_mm()))
+        .collect();
+    let clear = |p: &f64| !holes.iter().any(|h| h.0 - 90.0 < *p && *p < h.1 + 90.0);
+    let tried = [0.5, 0.14, 0.86, 0.25, 0.75].map(|share| x.0 + (x.1 - x.0) * share);
+    tried.into_iter().find(clear).unwrap_or((x.0 + x.1) / 2.0)
 }
 
 fn leaf_or_travel(
@@ -97,6 +110,7 @@ fn leaf_or_travel(
         (FrontKind::Drawer, _) => {
             let out = y.1 + unit.depth.in_mm();
             sheet.block(wall, Role::Swing, Fill::None, x, (y.1, out));
+            sheet.busy.extend(sheet.around(wall, x, (y.1, out)));
         }
         _ => {}
     }
@@ -125,6 +139,17 @@ fn strip(sheet: &mut Sheet, wall: &PlacedWall, run: &PlacedRun, piece: &RunPiece
     sheet.block(wall, role(unit, covered), fill, x, (back, face));
 }
 
+/// Whether another run has a unit over or under this one.
+fn shares_its_place(sheet: &Sheet, run: &PlacedRun, unit: &PlacedUnit) -> bool {
+    let others = sheet
+        .reckoned
+        .runs
+        .iter()
+        .filter(|r| r.wall == run.wall && !std::ptr::eq(*r, run));
+    let mut units = others.flat_map(|r| &r.units);
+    units.any(|u| u.left < unit.right && unit.left < u.right)
+}
+
 /// Depth over the fronts, said once for units that follow one another with the same.
 fn depths(sheet: &mut Sheet, wall: &PlacedWall, run: &PlacedRun) {
     let mut last = None;
@@ -136,10 +161,16 @@ fn depths(sheet: &mut Sheet, wall: &PlacedWall, run: &PlacedRun) {
         let x = (unit.left.in_mm(), unit.right.in_mm());
         let y = (run.y_back.in_mm(), (run.y_back + unit.depth).in_mm());
         if let Some(area) = sheet.around(wall, x, y) {
-            let at = wall.at((x.0 + x.1) / 2.0, y.0 + (y.1 - y.0) * 0.2);
+            let at = wall.at((x.0 + x.1) / 2.0, y.0 + (y.1 - y.0) * 0.23);
+            let shared = shares_its_place(sheet, run, unit);
+            let whose = if shared {
+                format!("{}: ", unit.id)
+            } else {
+                String::new()
+            };
             sheet
                 .pen
-                .words(super::pt(at), format!("{depth} deep"), Some(area));
+                .words(super::pt(at), format!("{whose}{depth} deep"), Some(area));
         }
     }
 }

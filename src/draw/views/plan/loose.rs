@@ -113,7 +113,8 @@ fn rounded(wall: &PlacedWall, cut: &PlacedCutout) -> Vec<Pt> {
     for (cx, cy, from) in corners {
         for k in 0..=4 {
             let angle = f64::to_radians(from + 22.5 * f64::from(k));
-            points.push(pt(wall.at(cx + r * angle.cos(), cy + r * angle.sin())));
+            let (cos, sin) = (libm::cos(angle), libm::sin(angle));
+            points.push(pt(wall.at(cx + r * cos, cy + r * sin)));
         }
     }
     points

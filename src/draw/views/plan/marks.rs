@@ -3,11 +3,15 @@
 
 use super::super::survey::crossing;
 use super::super::{carries_anything, words};
-use super::{Sheet, bounds, pt};
+use super::{Sheet, bounds, pt, spots};
 use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Role, Symbol};
-use crate::reckon::placed::{PlacedWall, PlanPoint};
+use crate::reckon::placed::PlacedWall;
 use crate::resolve::job::{Reader, Subject, WallRef};
 use crate::units::Length;
+
+/// Half the size of an elevation mark, and of the room's name, at a scale between 1:20 and 1:50.
+const MARK_HALF_MM: f64 = 180.0;
+const NAME_HALF_MM: (f64, f64) = (420.0, 200.0);
 
 /// Boxings under the ceiling, and the line where a slope reaches its full height.
 pub fn above(sheet: &mut Sheet) {
@@ -76,10 +80,10 @@ pub fn services(sheet: &mut Sheet) {
 
 /// In the room, before the wall they look at, clear of what stands there.
 pub fn elevation_marks(sheet: &mut Sheet) {
-    let Some(middle) = middle(sheet) else {
+    let Some(middle) = spots::middle(sheet) else {
         return;
     };
-    for (wall, _, placed) in sheet.walls() {
+    for (wall, made, placed) in sheet.walls() {
         let at = WallRef {
             room: sheet.index,
             wall,
@@ -87,54 +91,27 @@ pub fn elevation_marks(sheet: &mut Sheet) {
         if !carries_anything(sheet.reckoned, at) {
             continue;
         }
-        let half = PlanPoint {
-            x: (placed.start.x + placed.end.x) / 2.0,
-            y: (placed.start.y + placed.end.y) / 2.0,
-        };
+        let along = made.length.in_mm() / 2.0;
+        let half = placed.at(along, 0.0);
         let away = (middle.x - half.x) * placed.out.x + (middle.y - half.y) * placed.out.y;
-        let spot = PlanPoint {
-            x: middle.x * 0.75 + half.x * 0.25 + placed.out.x * away * 0.05,
-            y: middle.y * 0.75 + half.y * 0.25 + placed.out.y * away * 0.05,
-        };
+        let wanted = pt(placed.at(along, away.max(0.0) * 0.8));
+        let spot = spots::free(sheet, wanted, (MARK_HALF_MM, MARK_HALF_MM));
+        sheet
+            .busy
+            .push(spots::about(spot, MARK_HALF_MM * 1.2, MARK_HALF_MM * 1.2));
         // Clockwise from pointing up.
-        let turn = (-placed.out.x).atan2(placed.out.y).to_degrees();
+        let turn = libm::atan2(-placed.out.x, placed.out.y).to_degrees();
         let symbol = Symbol::ElevationMark {
             letter: placed.letter,
             turn,
         };
-        sheet.pen.symbol(Role::Edge, pt(spot), symbol);
+        sheet.pen.symbol(Role::Edge, spot, symbol);
     }
-}
-
-/// Centre of the room's area; of its corners where the survey is open.
-fn middle(sheet: &Sheet) -> Option<PlanPoint> {
-    let ps: Vec<PlanPoint> = sheet.placed.walls.iter().map(|w| w.start).collect();
-    let n = ps.len();
-    let (mut area, mut x, mut y) = (0.0, 0.0, 0.0);
-    for (p, q) in ps.iter().zip(ps.iter().cycle().skip(1)) {
-        let cross = p.x * q.y - q.x * p.y;
-        area += cross;
-        x += (p.x + q.x) * cross;
-        y += (p.y + q.y) * cross;
-    }
-    if sheet.room.closed && area.abs() > 1.0 {
-        return Some(PlanPoint {
-            x: x / (3.0 * area),
-            y: y / (3.0 * area),
-        });
-    }
-    let ends = sheet.placed.walls.last().map(|w| w.end);
-    let all: Vec<PlanPoint> = ps.into_iter().chain(ends).collect();
-    let count = (n + 1) as f64;
-    (!all.is_empty()).then(|| PlanPoint {
-        x: all.iter().map(|p| p.x).sum::<f64>() / count,
-        y: all.iter().map(|p| p.y).sum::<f64>() / count,
-    })
 }
 
 /// The room's name and ceiling, and notes about the room.
 pub fn names(sheet: &mut Sheet) {
-    let Some(middle) = middle(sheet) else {
+    let Some(middle) = spots::middle(sheet) else {
         return;
     };
     let corners: Vec<Pt> = sheet.placed.walls.iter().map(|w| pt(w.start)).collect();
@@ -143,9 +120,10 @@ pub fn names(sheet: &mut Sheet) {
         format!("ceiling {}", sheet.room.ceiling),
     ];
     let (strong, plain) = (Lettering::Strong, LabelFrame::None);
+    let spot = spots::free(sheet, pt(middle), NAME_HALF_MM);
     sheet
         .pen
-        .label(pt(middle), lines, strong, plain, bounds(&corners), 2);
+        .label(spot, lines, strong, plain, bounds(&corners), 2);
     for note in &sheet.job.notes {
         let here = note.on == Subject::Room(sheet.index);
         if here && note.to.is_for(sheet.reader) {

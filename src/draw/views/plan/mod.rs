@@ -5,6 +5,7 @@ mod chains;
 mod furniture;
 mod loose;
 mod marks;
+mod spots;
 mod walls;
 
 use super::pen::Pen;
@@ -29,6 +30,8 @@ struct Sheet<'a> {
     placed: &'a PlacedRoom,
     reader: Reader,
     pen: Pen,
+    /// What marks and names should keep off: furniture, and where its doors and drawers go.
+    busy: Vec<Rect>,
 }
 
 /// The room of that index for one reader; an empty scene if there is none.
@@ -45,6 +48,7 @@ pub fn plan(job: &Job, reckoned: &Reckoned, index: usize, reader: Reader) -> Sce
         placed,
         reader,
         pen,
+        busy: Vec::new(),
     };
     sheet.pen.scene.id = format!("{}-plan", file_word(&room.id));
     sheet.pen.scene.title = words::plan_title(job, index);
@@ -135,8 +139,10 @@ impl<'a> Sheet<'a> {
             pt(wall.at(hinge + toward * thick, y + out * width)),
             pt(wall.at(hinge + toward * thick, y)),
         ];
+        self.busy
+            .extend(bounds(&[pt(centre), pt(tip), pt(wall.at(free, y))]));
         self.pen.area(Role::Fine, Fill::White, points);
-        let angle = |p: PlanPoint| (p.y - centre.y).atan2(p.x - centre.x).to_degrees();
+        let angle = |p: PlanPoint| libm::atan2(p.y - centre.y, p.x - centre.x).to_degrees();
         let (from, to) = (angle(wall.at(free, y)), angle(tip));
         let mut sweep = to - from;
         while sweep > 180.0 {

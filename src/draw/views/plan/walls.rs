@@ -100,7 +100,10 @@ fn corner(sheet: &Sheet, index: usize, side: Side, own: f64, other: f64) -> Pt {
         )
     });
     match met {
-        Some(p) if (p.x - foot.x).hypot(p.y - foot.y) <= 4.0 * (own.abs() + other.abs() + 10.0) => {
+        Some(p)
+            if libm::hypot(p.x - foot.x, p.y - foot.y)
+                <= 4.0 * (own.abs() + other.abs() + 10.0) =>
+        {
             pt(p)
         }
         _ => pt(plain),

@@ -1,6 +1,7 @@
 //! Dimension chains of a section: clear heights by the wall, heights from the floor, depths below.
 //! Knows which faces of a section are worth a dimension; every stop is surveyed or reckoned.
 
+use super::super::pen::up;
 use super::super::survey;
 use super::{Cut, cut};
 use crate::draw::scene::ChainSide::{Below, Left, Right};
@@ -12,21 +13,20 @@ pub fn chains(cut: &mut Cut) {
     depths(cut);
 }
 
-/// Shelves and rails from the underside of the carcass up, at the wall's side.
+/// Shelves and machines from the underside of each carcass up, at the wall's side.
 fn inside(cut: &mut Cut) {
-    let bay = cut.bay;
-    let mut stops = vec![bay.bottom, bay.top];
-    stops.extend(bay.shelves.iter().flat_map(|s| [s.z, s.z - s.thickness]));
-    stops.extend(bay.drawers.iter().flat_map(|d| [d.0, d.1]));
-    stops.extend(bay.appliances.iter().map(|a| a.top));
-    let (low, high) = (bay.bottom, bay.top);
-    stops.retain(|z| *z >= low && *z <= high);
-    let stops = stops.into_iter().map(|z| -z).collect();
-    cut.pen.chain(Left, 0, stops, Length::ZERO, "");
-    for z in bay.rails.clone() {
-        let (x, z) = ((cut.run.y_back.in_mm() + 120.0), z);
-        let at = super::super::pen::up(x, z.in_mm() + 45.0);
-        cut.pen.words(at, format!("rail {z}"), None);
+    for (run, _, bay) in cut.met.clone() {
+        let mut stops = vec![bay.bottom, bay.top];
+        stops.extend(bay.shelves.iter().flat_map(|s| [s.z, s.z - s.thickness]));
+        stops.extend(bay.drawers.iter().flat_map(|d| [d.0, d.1]));
+        stops.extend(bay.appliances.iter().map(|a| a.top));
+        stops.retain(|z| *z >= bay.bottom && *z <= bay.top);
+        let stops = stops.into_iter().map(|z| -z).collect();
+        cut.pen.chain(Left, 0, stops, Length::ZERO, "");
+        for z in &bay.rails {
+            let at = up(run.y_back.in_mm() + 120.0, z.in_mm() + 45.0);
+            cut.pen.words(at, format!("rail {z}"), None);
+        }
     }
 }
 
@@ -53,13 +53,8 @@ fn outside(cut: &mut Cut) {
     for (top, bottom) in fronts {
         cut.pen.chain(Right, 0, vec![top, bottom], reach, "");
     }
-    let ceiling = Length::from_mm(survey::ceiling_at(
-        cut.job,
-        cut.reckoned,
-        cut.run.wall,
-        cut.x,
-        0.0,
-    ));
+    let ceiling = survey::ceiling_at(cut.job, cut.reckoned, cut.run.wall, cut.x, 0.0);
+    let ceiling = Length::from_mm(ceiling.round());
     stops.push(-ceiling);
     cut.pen.chain(Right, 1, stops, reach, "");
 }

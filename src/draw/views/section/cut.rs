@@ -4,16 +4,19 @@
 use super::super::pen::{box_up, up};
 use super::super::survey;
 use super::Cut;
-use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Role, Shape};
+use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Rect, Role, Shape};
 use crate::reckon::placed::{PlacedBay, PlacedFront, PlacedRun, PlacedUnit};
-use crate::resolve::job::Stands;
+use crate::resolve::job::{FrontKind, Stands};
+
+/// How much smaller than its front a drawer is hinted at: a mark, not a size.
+const DRAWER_IN_MM: f64 = 30.0;
 
 pub fn units(cut: &mut Cut) {
     for (run, unit, bay) in cut.met.clone() {
         carcass(cut, run, unit);
         contents(cut, run, unit, bay);
         fronts(cut, run, unit);
-        feet(cut, run, unit);
+        feet(cut, unit);
         let y = (run.y_back.in_mm(), (run.y_back + unit.depth).in_mm());
         let inner = box_up(y.0, y.1, unit.base.in_mm(), unit.top.in_mm());
         let spot = Pt::new(inner.centre().x, inner.y0 + inner.height() * 0.08 + 30.0);
@@ -97,9 +100,17 @@ fn contents(cut: &mut Cut, run: &PlacedRun, unit: &PlacedUnit, bay: &PlacedBay) 
 }
 
 fn fronts(cut: &mut Cut, run: &PlacedRun, unit: &PlacedUnit) {
+    let back = (run.y_back + unit.back).in_mm();
     for f in column(cut, unit) {
-        let (back, face) = (f.y_back.in_mm(), f.y_face.in_mm());
-        let area = box_up(back, face, f.bottom.in_mm(), f.top.in_mm());
+        let (inner, face) = (f.y_back.in_mm(), f.y_face.in_mm());
+        let (bottom, top) = (f.bottom.in_mm(), f.top.in_mm());
+        if f.kind == FrontKind::Drawer {
+            // A drawer there is; its box is its maker's affair, so it has no dimension.
+            let hint = box_up(back, inner, bottom, top).inset(DRAWER_IN_MM);
+            cut.pen
+                .rect(Role::Hidden, Fill::None, Rect { x1: inner, ..hint });
+        }
+        let area = box_up(inner, face, bottom, top);
         cut.pen.rect(Role::Cut, Fill::Board, area);
         if let Some(h) = &f.handle {
             let (out, z) = (h.out.in_mm(), h.z.in_mm());
@@ -124,7 +135,6 @@ fn fronts(cut: &mut Cut, run: &PlacedRun, unit: &PlacedUnit) {
             }
         }
     }
-    let _ = run;
 }
 
 /// The fronts over one another where the section cuts, or else the leftmost ones.
@@ -150,7 +160,7 @@ pub fn column<'a>(cut: &Cut<'a>, unit: &PlacedUnit) -> Vec<&'a PlacedFront> {
     column
 }
 
-fn feet(cut: &mut Cut, run: &PlacedRun, unit: &PlacedUnit) {
+fn feet(cut: &mut Cut, unit: &PlacedUnit) {
     if !matches!(unit.stands, Stands::Plinth | Stands::Feet) {
         return;
     }
@@ -173,7 +183,6 @@ fn feet(cut: &mut Cut, run: &PlacedRun, unit: &PlacedUnit) {
             box_up(y - 25.0, y + 25.0, floor, floor + 8.0),
         );
     }
-    let _ = run;
 }
 
 pub fn plinth(cut: &mut Cut) {

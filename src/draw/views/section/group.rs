@@ -66,7 +66,8 @@ pub fn sections(job: &Job, reckoned: &Reckoned) -> Vec<Scene> {
             } else {
                 format!("{}: ", made.name)
             };
-            scene.title = format!("{what}{}{of}", ids.join(", "));
+            let over = over(job, &group.units);
+            scene.title = format!("{what}{}{of}{over}", ids.join(", "));
             scene.alt = alt(reckoned, &scene.title, run, unit, *bay);
             out.push(scene);
         }
@@ -79,6 +80,18 @@ fn ids(job: &Job, units: &[(usize, usize)]) -> Vec<String> {
         .iter()
         .filter_map(|(r, u)| job.runs.get(*r)?.units.get(*u));
     found.map(|u| u.id.clone()).collect()
+}
+
+/// ", under N2": what stands on the units of a group.
+fn over(job: &Job, units: &[(usize, usize)]) -> String {
+    let all = job.runs.iter().flat_map(|r| &r.units);
+    let on = all.filter(|u| u.over.is_some_and(|under| units.contains(&under)));
+    let ids: Vec<String> = on.map(|u| u.id.clone()).collect();
+    if ids.is_empty() {
+        String::new()
+    } else {
+        format!(", under {}", ids.join(", "))
+    }
 }
 
 /// A unit that stands on another is shown with that one.

@@ -21,7 +21,6 @@ struct Cut<'a> {
     wall: &'a Wall,
     run: &'a PlacedRun,
     made: &'a Run,
-    bay: &'a PlacedBay,
     /// Along the wall, mm.
     x: f64,
     /// What the cut meets: (run, unit, bay), the unit itself first.
@@ -61,7 +60,6 @@ pub fn section(
         wall: job.wall(placed.wall),
         run: placed,
         made,
-        bay: cut_bay,
         x: x.in_mm(),
         met,
         pen: Pen::default(),

@@ -1,0 +1,116 @@
+//! Several small scenes on one sheet at one scale, each with its title under it. Knows how many fit;
+//! places nothing itself.
+
+use super::place::callouts::Notes;
+use super::place::{self, Base, Figure, Footer, Part, Placed, Room};
+use super::scene::{LegendItem, Scene};
+use super::sheet::{DrawError, SCALES, areas, arranged, extent};
+use super::{Drawing, DrawingKind, svg};
+use crate::resolve::job::Sheets;
+
+/// Draws several small scenes on as few sheets as may be, all at one scale, each with its title
+/// under it.
+pub fn pack_sections(
+    scenes: &[Scene],
+    paper: Sheets,
+    smallest: u32,
+) -> Result<Vec<Drawing>, DrawError> {
+    let mut legend: Vec<LegendItem> = Vec::new();
+    for item in scenes.iter().flat_map(|s| &s.legend) {
+        if !legend.contains(item) {
+            legend.push(item.clone());
+        }
+    }
+    let parts: Vec<Part> = scenes
+        .iter()
+        .map(|s| Part {
+            title: s.title.clone(),
+            legend: legend.clone(),
+            ..Part::whole(s)
+        })
+        .collect();
+    for (part, scene) in parts.iter().zip(scenes) {
+        extent(part).ok_or_else(|| DrawError::Empty {
+            id: scene.id.clone(),
+        })?;
+    }
+    if scenes.is_empty() {
+        return Ok(Vec::new());
+    }
+    for scale in SCALES {
+        for area in areas(paper) {
+            let footer = Footer {
+                legend: &legend,
+                notes: &[],
+                scale,
+            };
+            let room = place::room_above(footer, area);
+            let figures: Option<Vec<Figure>> = parts
+                .iter()
+                .map(|p| compact(&place::base(p, scale, room)?, room))
+                .collect();
+            let Some(figures) = figures else { continue };
+            let sheets = match place::sheet(&figures, footer, area) {
+                Some(placed) => vec![(placed, scenes.len())],
+                None if scale < smallest => continue,
+                None => over_sheets(&figures, footer, area),
+            };
+            return Ok(packed(scenes, sheets));
+        }
+    }
+    let id = scenes.first().map(|s| s.id.clone()).unwrap_or_default();
+    Err(DrawError::TooMuch { id })
+}
+
+/// As many figures on each sheet as fit, in order.
+fn over_sheets(figures: &[Figure], footer: Footer, area: Room) -> Vec<(Placed, usize)> {
+    let mut sheets = Vec::new();
+    let mut rest = figures;
+    while !rest.is_empty() {
+        let most = (1..=rest.len()).rev().find_map(|n| {
+            let (head, _) = rest.split_at_checked(n)?;
+            Some((place::sheet(head, footer, area)?, n))
+        });
+        let Some((placed, n)) = most else { break };
+        sheets.push((placed, n));
+        rest = rest.get(n..).unwrap_or_default();
+    }
+    sheets
+}
+
+fn packed(scenes: &[Scene], sheets: Vec<(Placed, usize)>) -> Vec<Drawing> {
+    let count = sheets.len();
+    let mut rest = scenes;
+    let mut out = Vec::new();
+    for (i, (placed, n)) in sheets.into_iter().enumerate() {
+        let (head, tail) = rest.split_at_checked(n).unwrap_or((rest, &[]));
+        rest = tail;
+        let titles: Vec<&str> = head.iter().map(|s| s.title.as_str()).collect();
+        let alts: Vec<&str> = head.iter().map(|s| s.alt.as_str()).collect();
+        out.push(Drawing {
+            id: if count == 1 {
+                "sections".to_string()
+            } else {
+                format!("sections-{}", i + 1)
+            },
+            kind: DrawingKind::Section,
+            title: titles.join(", "),
+            alt: format!("{} Scale 1:{}.", alts.join(" "), placed.scale),
+            svg: svg::write(&placed),
+            width_mm: placed.width,
+            height_mm: placed.height,
+            scale: placed.scale,
+            part: (i + 1, count),
+        });
+    }
+    out
+}
+
+/// The narrowest: sections stand side by side.
+fn compact(base: &Base, room: Room) -> Option<Figure> {
+    arranged(
+        base,
+        room,
+        &[Notes::Right, Notes::Sides, Notes::Top, Notes::Around],
+    )
+}

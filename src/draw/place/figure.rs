@@ -1,0 +1,174 @@
+//! A part drawn at a scale: its shapes, labels, dimensions and notes together, about its own origin.
+//! Knows the room it may take; has no place on a sheet yet.
+
+use super::callouts::{self, Note, Notes};
+use super::clip::Stroke;
+use super::{Item, Part, Room, Text, chains, geometry, labels, mapped, symbols};
+use crate::draw::scene::{Fill, Pt, Rect, Role, Shape};
+use crate::draw::style::{Ink, hides};
+use crate::lettering;
+
+/// A drawing about its own origin, before it has a place on the sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figure {
+    pub items: Vec<Item>,
+    pub bounds: Rect,
+    /// How awkward its notes lie: less is better.
+    pub cost: f64,
+}
+
+/// A part drawn at a scale with labels and dimensions, before its notes stand round it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Base {
+    shapes: Vec<Item>,
+    symbols: Vec<Item>,
+    labels: Vec<Text>,
+    chains: chains::Chains,
+    around: Rect,
+    /// Middle of the object itself.
+    middle: f64,
+    notes: Vec<Note>,
+    title: String,
+}
+
+/// Draws a part at `scale`; `None` where it is larger than `room` with its dimensions.
+pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
+    let s = f64::from(scale.max(1));
+    let (shapes, symbols) = scaled(&part.strokes, s);
+    let marks: Vec<Item> = shapes.iter().chain(&symbols).cloned().collect();
+    let object = marks.iter().filter_map(Item::bounds).reduce(Rect::with)?;
+    // Before the labels are sought: the dimensions alone may already be too large.
+    if !fits(object, room) {
+        return None;
+    }
+    let rough = chains::place(&part.chains, object, s);
+    if !fits(rough.bounds.unwrap_or(object), room) {
+        return None;
+    }
+    let targets: Vec<Pt> = part
+        .callouts
+        .iter()
+        .map(|c| Pt::new(c.target.x / s, c.target.y / s))
+        .collect();
+    let inside = labels::place(&part.labels, &marks, &rough.lines, &targets, s);
+    let core = inside
+        .texts
+        .iter()
+        .map(Text::bounds)
+        .fold(object, Rect::with);
+    let chains = chains::place(&part.chains, core, s);
+    let around = chains.bounds.unwrap_or(core);
+    let mut notes: Vec<Note> = part.callouts.iter().map(|c| Note::of(c, s)).collect();
+    notes.extend(inside.homeless.iter().map(|l| Note::homeless(l, s)));
+    let base = Base {
+        shapes,
+        symbols,
+        labels: inside.texts,
+        chains,
+        around,
+        middle: object.centre().x,
+        notes,
+        title: part.title.clone(),
+    };
+    fits(around, room).then_some(base)
+}
+
+impl Base {
+    /// Whether it matters which margins notes may take.
+    pub fn has_notes(&self) -> bool {
+        !self.notes.is_empty()
+    }
+
+    /// With its notes in the margins allowed; `None` where that is larger than `room`.
+    pub fn noted(&self, margins: Notes, room: Room) -> Option<Figure> {
+        let words = |i: &Item| match i {
+            Item::Text(t) => Some(t.clone()),
+            Item::Shape { .. } => None,
+        };
+        let own: Vec<Text> = self
+            .labels
+            .iter()
+            .chain(&self.chains.texts)
+            .cloned()
+            .collect();
+        let mut standing = own.clone();
+        standing.extend(self.symbols.iter().filter_map(words));
+        let noted = callouts::place(&self.notes, self.around, &standing, margins, room)?;
+        let mut items = self.shapes.clone();
+        items.extend(self.chains.lines.iter().cloned());
+        items.extend(noted.lines);
+        items.extend(self.symbols.iter().cloned());
+        items.extend(own.into_iter().map(Item::Text));
+        items.extend(noted.texts.into_iter().map(Item::Text));
+        let (mut bounds, cost) = (noted.bounds, noted.cost);
+        if !self.title.is_empty() {
+            bounds = titled(&self.title, bounds, self.middle, &mut items);
+        }
+        fits(bounds, room).then_some(Figure {
+            items,
+            bounds,
+            cost,
+        })
+    }
+}
+
+/// The name of a figure under it, where several share a sheet.
+fn titled(title: &str, bounds: Rect, middle: f64, items: &mut Vec<Item>) -> Rect {
+    let lines = lettering::wrap(title, 3.5, true, bounds.width().max(45.0));
+    let mut text = Text::new(lines, 3.5, true);
+    text.centre = Pt::new(middle, bounds.y1 + 6.0 + text.height / 2.0);
+    let with = bounds.with(text.bounds());
+    items.push(Item::Text(text));
+    with
+}
+
+fn fits(r: Rect, room: Room) -> bool {
+    r.width() <= room.width && r.height() <= room.height
+}
+
+/// Real mm to paper mm: shapes in their order, and symbols, which lie over all lines. What is no
+/// number is left out, and so is a symbol that something drawn later hides.
+fn scaled(strokes: &[Stroke], scale: f64) -> (Vec<Item>, Vec<Item>) {
+    let (mut shapes, mut marks) = (Vec::new(), Vec::new());
+    for (i, stroke) in strokes.iter().enumerate() {
+        let shape = mapped(&stroke.shape, 1.0 / scale, 0.0, 0.0);
+        let finite = geometry::outline(&shape)
+            .0
+            .iter()
+            .all(|p| p.x.is_finite() && p.y.is_finite());
+        match shape {
+            _ if !finite => {}
+            Shape::Symbol { at, symbol } => {
+                let later = strokes.get(i + 1..).unwrap_or_default();
+                if !later
+                    .iter()
+                    .any(|s| covers(s, Pt::new(at.x * scale, at.y * scale)))
+                {
+                    marks.extend(symbols::items(at, symbol));
+                }
+            }
+            shape => {
+                let (ink, fill) = thin(stroke, &shape);
+                shapes.push(Item::Shape { ink, fill, shape });
+            }
+        }
+    }
+    (shapes, marks)
+}
+
+fn covers(stroke: &Stroke, p: Pt) -> bool {
+    let inside = |r: &Rect| p.x > r.x0 && p.x < r.x1 && p.y > r.y0 && p.y < r.y1;
+    hides(stroke.fill) && matches!(&stroke.shape, Shape::Rect(r) if inside(r))
+}
+
+/// Boards too thin on paper for their hatch get a lesser outline, and then are filled in (ISO 128-50
+/// lets thin sections be entirely black; from memory).
+fn thin(stroke: &Stroke, shape: &Shape) -> (Ink, Fill) {
+    let bounds = Rect::around(geometry::outline(shape).0);
+    let least = bounds.map_or(0.0, |b| b.width().min(b.height()));
+    match (stroke.ink, stroke.fill) {
+        (Ink::Role(Role::Cut), Fill::Board) if least < 0.7 => (Ink::None, Fill::Solid),
+        (Ink::Role(Role::Cut), Fill::Board) if least < 1.8 => (Ink::Role(Role::Edge), Fill::Board),
+        (ink, fill) => (ink, fill),
+    }
+}
