@@ -142,7 +142,6 @@ fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
             Some(far) => LANE_PITCH.max(far + near + 1.2),
         };
         before_far = Some(lane.iter().map(|s| s.far).fold(0.0_f64, f64::max));
-        let mut ticked: Vec<f64> = Vec::new();
         for strip in lane {
             draw(strip, frame, v, &mut ticks, out);
             for &(u, reach) in &strip.stops {
@@ -170,11 +169,6 @@ fn draw(strip: &Strip, frame: Frame, v: f64, ticks: &mut Vec<Pt>, out: &mut Chai
     let reading = Reading::of(frame.side);
     line(out, frame.at(strip.line.0, v), frame.at(strip.line.1, v));
     for &(u, half) in &strip.ticks {
-        // Where one front follows another, one stroke ends both.
-        if ticked.iter().any(|seen| (seen - u).abs() < ONE_LINE) {
-            continue;
-        }
-        ticked.push(u);
         let at = frame.at(u, v);
         if ticks
             .iter()
