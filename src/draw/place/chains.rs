@@ -29,7 +29,6 @@ const LANE_PITCH: f64 = 7.0;
 const EXT_GAP: f64 = 1.5;
 /// Lines nearer to one another than this would print as one thick one, so one is drawn (ISO 128:
 /// parallel lines keep at least 0.7 mm apart).
-const ONE_LINE: f64 = 0.25;
 /// White round a value: less than its distance from its own line.
 const VALUE_PAD: f64 = 0.3;
 
