@@ -22,22 +22,25 @@ pub struct PictureFile {
     pub pixels: (u32, u32),
 }
 
-/// Longest side kept, in pixels: at 300 dots an inch it prints 118 mm long.
-const MOST_PIXELS: u32 = 1400;
+/// Longest side kept, in pixels: of a board 2800 long, fronts at 1:5 still print at 190 dots an inch.
+const MOST_PIXELS: u32 = 4200;
 /// Largest picture that is opened.
 const MOST_BYTES: u64 = 256 << 20;
 
-/// Every picture that a material names. Says which are missing or unreadable.
+/// Every picture that a material or a board names. Says which are missing or unreadable.
 pub fn load_pictures(
     source: &Source,
     project: &Project,
     diags: &mut Diagnostics,
 ) -> Vec<PictureFile> {
     let mut all: Vec<PictureFile> = Vec::new();
-    for (_, material) in project.material.iter().flat_map(|m| m.value.0.iter()) {
-        let Some(at) = &material.picture else {
-            continue;
-        };
+    let materials = project.material.iter().flat_map(|m| m.value.0.iter());
+    let named = materials.flat_map(|(_, m)| {
+        let boards = m.board.iter().flat_map(|b| b.value.iter());
+        let theirs = boards.filter_map(|b| b.picture.as_ref());
+        m.picture.iter().chain(theirs)
+    });
+    for at in named {
         if all.iter().any(|p| p.path == at.value.0) {
             continue;
         }

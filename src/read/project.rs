@@ -4,7 +4,7 @@
 //! To accept a new key add it here, then give it a meaning in `resolve`.
 
 use super::table::table;
-use super::value::{Id, Named, OneOrEach, Ref, RefOrNot};
+use super::value::{Id, Lab, Named, OneOrEach, Ref, RefOrNot};
 use super::words::*;
 use crate::units::{Angle, Date, Length, Mass};
 
@@ -38,6 +38,10 @@ table! {
         opt set: Named<Set>;
         /// Boards and other sheet materials.
         opt material: Named<Material>;
+        /// The saw, and what it takes away.
+        def cutter: Cutter = Cutter::default();
+        /// How a pattern is cut, by the name its fronts give it.
+        opt pattern: Named<Pattern>;
         /// Finishes.
         opt finish: Named<Finish>;
         /// Hinges, handles, feet and the rest.
@@ -656,6 +660,80 @@ table! {
         def made_for: String [0, 120] = String::new();
         /// Batch, when known.
         def batch: String [0, 40] = String::new();
+        /// Boards of it in hand. More are bought as they are needed.
+        opt board: Vec<Board>;
+    }
+}
+
+table! {
+    /// A board in hand: one sheet of its material.
+    Board "material.board" {
+        /// Short name others refer to, unlike that of any other board.
+        req id: Id;
+        /// Its size: [length, width].
+        opt sheet: (Length, Length) [100, 6000], "its material's";
+        /// Picture of its face: a file beside this one.
+        opt picture: Ref, "its material's";
+        /// What the picture shows: [length, width].
+        opt shows: (Length, Length) [10, 6000], "what its material's shows, or the whole board";
+        /// From its edges to the first crest of the pattern: [length, width].
+        def first_crest: (Length, Length) [0, 6000] = (Length::ZERO, Length::ZERO);
+        /// Its measured colour, CIELAB: [L, a, b].
+        opt lab: Lab [-128, 128], "not measured";
+        /// Its batch.
+        def batch: String [0, 40] = String::new();
+        /// Out of use at the two ends of its length.
+        def ends_off: (Length, Length) [0, 6000] = (Length::ZERO, Length::ZERO);
+        /// Places on it that no front may show.
+        opt avoid: Vec<Avoid>;
+    }
+}
+
+table! {
+    /// A place on a board to keep out of, as [along its length, across its width].
+    Avoid "material.board.avoid" {
+        /// The corner nearest the board's zero.
+        req from: (Length, Length) [0, 6000];
+        /// The corner farthest from it.
+        req to: (Length, Length) [0, 6000];
+        /// What is there.
+        def what: String [0, 40] = "flaw".into();
+    }
+}
+
+table! {
+    /// The saw.
+    Cutter "cutter" {
+        /// What one cut takes away.
+        def kerf: Length [0, 30] = Length::mm(4);
+        /// Left on each edge of a blank, to be cut to size after.
+        def trim: Length [0, 50] = Length::mm(2);
+        /// Taken off all round a board before it is used.
+        def edge: Length [0, 300] = Length::mm(10);
+    }
+}
+
+table! {
+    /// How a pattern is cut.
+    Pattern "pattern" {
+        /// What counts where the pattern runs on from front to front.
+        def aim: Aim = Aim::Exact;
+        /// A step up to this is as good as none. Instead of `aim`.
+        opt limit: Length [0, 3000], "none";
+        /// Fronts whose place on a board is settled.
+        opt fixed: Vec<FixedPiece>;
+    }
+}
+
+table! {
+    /// A front whose place on a board is settled.
+    FixedPiece "pattern.fixed" {
+        /// The front.
+        req front: Ref;
+        /// The board it is cut from.
+        req board: Ref;
+        /// Its left edge, from the board's left edge as the board stands behind the fronts.
+        req at: Length [0, 6000];
     }
 }
 

@@ -520,6 +520,37 @@ impl<T: Value> Value for (T, T, T) {
     }
 }
 
+/// A measured colour, CIELAB under D50 or D65 as its instrument gives it, in thousandths.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Lab(pub [i64; 3]);
+
+impl Value for Lab {
+    fn takes() -> String {
+        "[L, a, b]".into()
+    }
+    fn read(v: &Spanned<DeValue<'_>>, key: &str, diags: &mut Diagnostics) -> Option<Lab> {
+        let list = v.get_ref().as_array().filter(|list| list.len() == 3);
+        let Some(list) = list else {
+            wrong_type::<Lab>(v, key, diags);
+            return None;
+        };
+        let mut it = list
+            .iter()
+            .map(|item| read_thousandths::<Lab>(item, key, diags));
+        let (l, a, b) = (it.next()?, it.next()?, it.next()?);
+        Some(Lab([l?, a?, b?]))
+    }
+    fn write(&self, _: &Notes<'_>) -> String {
+        let parts: Vec<String> = self.0.iter().map(|n| plain(*n)).collect();
+        format!("[{}]", parts.join(", "))
+    }
+    fn outside(&self, low: i64, high: i64) -> Option<String> {
+        self.0
+            .iter()
+            .find_map(|n| outside_thousandths(*n, low, high, ""))
+    }
+}
+
 /// Tables by name, in the order of the file.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Named<T>(pub Vec<(At<String>, T)>);

@@ -120,6 +120,14 @@ words! {
         Width = "width",
     }
 
+    /// What counts where a pattern runs on.
+    Aim {
+        /// No step, at the cost of a strip wasted at each joint.
+        Exact = "exact",
+        /// No more wasted than the saw takes; the pattern jumps by what that comes to.
+        LeastWaste = "least waste",
+    }
+
     /// What a board is made of: its density comes from this unless it is given.
     Core {
         Mdf = "MDF", ParticleBoard = "particle board", BirchPlywood = "birch plywood",

@@ -145,6 +145,13 @@ pub fn job(lengths: [i64; 4]) -> Job {
             board("front", 22_000, 740),
             board("back", 9_000, 680),
         ],
+        boards: vec![],
+        cutter: Cutter {
+            kerf: Length::mm(4),
+            trim: Length::mm(2),
+            edge: Length::mm(10),
+        },
+        patterns: vec![],
         finishes: vec![],
         hardware: vec![
             part("hinge", HardwareKind::Hinge),

@@ -19,6 +19,7 @@ mod notches;
 mod opening;
 mod over;
 mod panels;
+pub mod pattern;
 pub mod placed;
 mod plan;
 mod profile;
@@ -61,7 +62,9 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         return None;
     }
     let hardware = hardware::count(job, &runs, &fronts);
+    let patterns = pattern::layouts(job, &fronts);
     let mut reckoned = Reckoned {
+        patterns,
         rooms,
         runs,
         panels,

@@ -5,6 +5,7 @@
 //! of the wall into the room from its surveyed face. Plan coordinates of a room: the first corner at the
 //! origin, `x` along the wall that carries the first run, `y` to the right of it, into the room.
 
+use super::pattern::layout::PatternLayout;
 use crate::diag::Place;
 use crate::resolve::job::{
     ApplianceRef, FrontKind, FrontStyle, HardwareRef, MaterialRef, Side, Stands, Subject, WallRef,
@@ -20,6 +21,8 @@ pub struct Reckoned {
     pub worktops: Vec<PlacedWorktop>,
     /// Every front of the job in order of its number: the first is number 1.
     pub fronts: Vec<PlacedFront>,
+    /// What the fronts of each pattern are cut from.
+    pub patterns: Vec<PatternLayout>,
     pub hardware: Vec<HardwareCount>,
     pub findings: Vec<Finding>,
 }

@@ -46,7 +46,6 @@ pub fn materials(
                 .as_ref()
                 .map_or((Length::ZERO, Length::ZERO), |a| a.value);
             let picture = m.picture.as_ref().and_then(|at| {
-                let file = pictures.iter().find(|p| p.path == at.value.0)?;
                 let shows = m.shows.as_ref().or(m.sheet.as_ref());
                 if shows.is_none() {
                     diags.push(
@@ -59,12 +58,7 @@ pub fn materials(
                         .help("add a line `shows = [length, width]`, or the `sheet` it is of"),
                     );
                 }
-                Some(Picture {
-                    path: file.path.clone(),
-                    bytes: file.bytes.clone(),
-                    pixels: file.pixels,
-                    shows: shows.map_or((Length::ZERO, Length::ZERO), |s| s.value),
-                })
+                picture(at, shows.map(|s| s.value).unwrap_or_default(), pictures)
             });
             Material {
                 key: key.value.clone(),
@@ -84,6 +78,17 @@ pub fn materials(
             }
         })
         .collect()
+}
+
+/// The picture of that file, if it could be read.
+pub fn picture(at: &At<Ref>, shows: (Length, Length), pictures: &[PictureFile]) -> Option<Picture> {
+    let file = pictures.iter().find(|p| p.path == at.value.0)?;
+    Some(Picture {
+        path: file.path.clone(),
+        bytes: file.bytes.clone(),
+        pixels: file.pixels,
+        shows,
+    })
 }
 
 pub fn finishes(project: &raw::Project) -> Vec<Finish> {

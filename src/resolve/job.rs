@@ -7,8 +7,8 @@
 
 use crate::diag::Place;
 pub use crate::read::words::{
-    Core, FrontKind, Grain, HardwareKind, Lay, Load, ObstacleKind, PanelKind, Reader, ServiceKind,
-    Sheets, Side, Stands, SwingApex,
+    Aim, Core, FrontKind, Grain, HardwareKind, Lay, Load, ObstacleKind, PanelKind, Reader,
+    ServiceKind, Sheets, Side, Stands, SwingApex,
 };
 use crate::units::{Angle, Date, Length, Mass};
 
@@ -24,6 +24,9 @@ pub struct HardwareRef(pub usize);
 /// Index into [`Job::appliances`].
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
 pub struct ApplianceRef(pub usize);
+/// Index into [`Job::boards`].
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
+pub struct BoardRef(pub usize);
 /// A wall: index of its room, index of the wall in the room.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
 pub struct WallRef {
@@ -42,6 +45,11 @@ pub struct Job {
     pub sliding: Vec<Sliding>,
     pub worktops: Vec<Worktop>,
     pub materials: Vec<Material>,
+    /// Boards in hand, in the order of the file.
+    pub boards: Vec<Board>,
+    pub cutter: Cutter,
+    /// How patterns are cut; one that is not here is cut as [`PatternRule::usual`] says.
+    pub patterns: Vec<PatternRule>,
     pub finishes: Vec<Finish>,
     pub hardware: Vec<Hardware>,
     pub appliances: Vec<Appliance>,
@@ -449,6 +457,86 @@ pub struct Material {
     pub edge: String,
     pub made_for: String,
     pub batch: String,
+    pub place: Place,
+}
+
+/// One sheet of a material, in the workshop.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Board {
+    pub id: String,
+    pub material: MaterialRef,
+    /// Length and width, which is how the pairs below go too.
+    pub sheet: (Length, Length),
+    pub picture: Option<Picture>,
+    pub first_crest: (Length, Length),
+    /// CIELAB in thousandths.
+    pub lab: Option<[i64; 3]>,
+    pub batch: String,
+    /// Out of use at the start and at the end of its length.
+    pub ends_off: (Length, Length),
+    pub avoid: Vec<Avoid>,
+    pub place: Place,
+}
+
+/// A place on a board that no front may show; `from` is nearer the board's zero.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Avoid {
+    pub from: (Length, Length),
+    pub to: (Length, Length),
+    pub what: String,
+}
+
+/// What is lost between two neighbours on a board is the kerf and the trim of each.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cutter {
+    pub kerf: Length,
+    pub trim: Length,
+    pub edge: Length,
+}
+
+impl Cutter {
+    pub fn loss(self) -> Length {
+        self.kerf + self.trim * 2
+    }
+}
+
+/// How the fronts of one pattern are cut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PatternRule {
+    pub name: String,
+    pub wanted: Wanted,
+    pub fixed: Vec<FixedPiece>,
+    pub place: Place,
+}
+
+impl PatternRule {
+    /// Exact, nothing settled.
+    pub fn usual(name: &str) -> PatternRule {
+        PatternRule {
+            name: name.to_owned(),
+            wanted: Wanted::Exact,
+            fixed: Vec::new(),
+            place: Place::NOWHERE,
+        }
+    }
+}
+
+/// What counts at a joint within a board.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Wanted {
+    Exact,
+    LeastWaste,
+    /// A step up to this is as good as none.
+    Within(Length),
+}
+
+/// A front whose left edge is settled: so far from its board's edge.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FixedPiece {
+    /// The front's id.
+    pub front: String,
+    pub board: BoardRef,
+    pub at: Length,
     pub place: Place,
 }
 

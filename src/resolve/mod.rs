@@ -5,6 +5,7 @@ mod fill;
 mod goods;
 pub mod job;
 mod names;
+mod pattern;
 mod rooms;
 mod rows;
 mod runs;
@@ -23,6 +24,9 @@ use names::Names;
 pub fn resolve(filled: &Project, pictures: &[PictureFile], diags: &mut Diagnostics) -> Job {
     let names = Names::new(filled, diags);
     goods::check_unused(&names, diags);
+    let materials = goods::materials(filled, pictures, diags);
+    let boards = pattern::boards(&names, &materials, pictures, diags);
+    let patterns = pattern::rules(&names, &boards, diags);
     Job {
         info: info(filled),
         people: fill::list(&filled.job().value.person)
@@ -40,7 +44,10 @@ pub fn resolve(filled: &Project, pictures: &[PictureFile], diags: &mut Diagnosti
         panels: goods::panels(&names, diags),
         sliding: goods::sliding(&names, diags),
         worktops: goods::worktops(&names, diags),
-        materials: goods::materials(filled, pictures, diags),
+        materials,
+        boards,
+        cutter: pattern::cutter(filled),
+        patterns,
         finishes: goods::finishes(filled),
         hardware: goods::hardware(filled, diags),
         appliances: goods::appliances(filled),

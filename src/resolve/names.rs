@@ -137,6 +137,11 @@ impl<'a> Names<'a> {
         MaterialRef(self.find("material", at, &known, diags).unwrap_or(0))
     }
 
+    /// One of the boards in hand.
+    pub fn board(&self, at: &At<Ref>, known: &[&str], diags: &mut Diagnostics) -> Option<usize> {
+        self.find("board in hand", at, known, diags)
+    }
+
     pub fn finish(&self, at: Option<&At<Ref>>, diags: &mut Diagnostics) -> Option<FinishRef> {
         let known = named(&self.project.finish);
         at.and_then(|at| self.find("finish", at, &known, diags))

@@ -230,6 +230,7 @@ pub fn reckoned(job: &Job) -> Reckoned {
             ),
             front(3, FrontKind::Drawer, (602, 1235), (1497, 1897), None),
         ],
+        patterns: Vec::new(),
         hardware: Vec::new(),
         findings: Vec::new(),
     }
