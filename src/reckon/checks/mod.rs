@@ -11,6 +11,7 @@ mod cutouts;
 mod feet;
 mod lean;
 mod notches;
+mod pattern;
 mod scribes;
 mod services;
 mod survey;
@@ -36,6 +37,7 @@ const CHECKS: &[Check] = &[
     notches::check,
     services::check,
     cutouts::check,
+    pattern::check,
     appliances::check,
 ];
 

@@ -24,12 +24,14 @@ pub struct Problem<'a> {
     pub loss: Length,
 }
 
-/// In the order of the handbook's aims (§5), the first that differs decides: boards; changes of
+/// In the order of the handbook's aims (§5), the first that differs decides: boards, and of these
+/// those yet to be bought; changes of
 /// board or strip in view; steps in view, added up; what is cut away beyond the saw's loss; and
 /// difference of colour at the changes. Lengths in micrometres, colour in thousandths.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Cost {
     pub boards: u32,
+    pub bought: u32,
     pub changes: u32,
     pub step: i64,
     pub waste: i64,
@@ -40,6 +42,7 @@ impl Cost {
     pub fn and(self, more: Cost) -> Cost {
         Cost {
             boards: self.boards + more.boards,
+            bought: self.bought + more.bought,
             changes: self.changes + more.changes,
             step: self.step + more.step,
             waste: self.waste + more.waste,
@@ -147,8 +150,11 @@ impl Problem<'_> {
         let gap = self.columns.get(n).and_then(|c| c.gap_before);
         let board = self.boards.get(put.board);
         let start = board.map_or(Length::ZERO, |b| b.usable.left);
+        let new = end.is_none_or(|e| e.board != put.board);
+        let buy = board.is_some_and(|b| b.in_hand.is_none());
         let fresh = Cost {
-            boards: u32::from(end.is_none_or(|e| e.board != put.board)),
+            boards: u32::from(new),
+            bought: u32::from(new && buy),
             ..Cost::default()
         };
         let Some(end) = end else {

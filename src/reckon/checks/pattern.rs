@@ -1,0 +1,310 @@
+//! Where a pattern jumps, breaks or cannot be cut at all. Knows layouts of patterns; must not lay
+//! anything out.
+
+use super::finding;
+use crate::diag::Place;
+use crate::reckon::pattern::layout::{Joint, PatternLayout, Stuck};
+use crate::reckon::placed::{Finding, Reckoned, Severity};
+use crate::resolve::job::{Job, Subject};
+use crate::units::Length;
+
+/// A jump of a repeating pattern up to this is hardly seen (common practice, no source).
+const STEP_SEEN: Length = Length::mm(1);
+/// CIEDE2000 between neighbours, in thousandths: under about 1 is hardly seen side by side, over
+/// 2–3 plainly (handbook §5: common practice, no source).
+const COLOUR_SEEN: i64 = 1000;
+const COLOUR_PLAIN: i64 = 2000;
+
+pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
+    for layout in &reckoned.patterns {
+        let place = place(job, layout);
+        if let Some(stuck) = &layout.stuck {
+            found.push(cannot(reckoned, layout, stuck, place));
+            continue;
+        }
+        found.extend(short_of_boards(job, reckoned, layout, place));
+        found.extend(steps(reckoned, layout, place));
+        found.extend(changes(reckoned, layout, place));
+        found.extend(colours(reckoned, layout, place));
+    }
+}
+
+fn place(job: &Job, layout: &PatternLayout) -> Place {
+    let rule = job.patterns.iter().find(|p| p.name == layout.name);
+    let material = job.materials.get(layout.material.0);
+    rule.map(|r| r.place)
+        .or(material.map(|m| m.place))
+        .unwrap_or_default()
+}
+
+fn number(reckoned: &Reckoned, front: usize) -> u32 {
+    reckoned.fronts.get(front).map_or(0, |f| f.number)
+}
+
+/// `1 and 3`
+fn pair(reckoned: &Reckoned, joint: &Joint) -> String {
+    let (a, b) = (
+        number(reckoned, joint.first),
+        number(reckoned, joint.second),
+    );
+    format!("{a} and {b}")
+}
+
+fn cannot(reckoned: &Reckoned, layout: &PatternLayout, stuck: &Stuck, place: Place) -> Finding {
+    let name = &layout.name;
+    let who = |front: &usize| number(reckoned, *front);
+    let (text, limit, advice) = match stuck {
+        Stuck::NoSize => (
+            format!("The pattern “{name}” cannot be laid out: its board has no size."),
+            "the size of the sheet as bought".to_owned(),
+            "Give the material a `sheet`, or list the boards in hand.",
+        ),
+        Stuck::TooWide {
+            front,
+            needs,
+            offers,
+        } => (
+            format!(
+                "Front {} of the pattern “{name}” needs {needs} mm across a board; no board offers \
+                 more than {offers} mm: {} mm are missing.",
+                who(front),
+                *needs - *offers
+            ),
+            format!("the widest board, less its edges: {offers} mm"),
+            "Make the fronts narrower, use a wider board, or turn the grain.",
+        ),
+        Stuck::TooHigh {
+            front,
+            needs,
+            offers,
+        } => (
+            format!(
+                "Front {} of the pattern “{name}” needs {needs} mm of a board's height; no board \
+                 offers more than {offers} mm: {} mm are missing.",
+                who(front),
+                *needs - *offers
+            ),
+            format!("the longest board, less its ends: {offers} mm"),
+            "Part the front in its height, use a longer board, or turn the grain.",
+        ),
+        Stuck::Settled { front, board, at } => (
+            format!(
+                "Front {} of the pattern “{name}” cannot be cut from board {board} with its left \
+                 edge at {at} mm: it would run off, meet a flaw or another front, or be out of order.",
+                who(front)
+            ),
+            "boards are cut in one order, left to right".to_owned(),
+            "Move it, or let it be placed with the others.",
+        ),
+        Stuck::NoBoardLeft { front, needs } => (
+            format!(
+                "No board is left for front {} of the pattern “{name}”, which needs {needs} mm clear \
+                 of flaws.",
+                who(front)
+            ),
+            "the boards in hand, and those that can be bought".to_owned(),
+            "Get another board, or give the material a `sheet` so that more can be bought.",
+        ),
+    };
+    let what = ("pattern-cannot-be-cut", Severity::Blocks);
+    finding(what, Subject::Job, place, text)
+        .against(limit)
+        .advise(advice)
+}
+
+fn short_of_boards(
+    job: &Job,
+    reckoned: &Reckoned,
+    layout: &PatternLayout,
+    place: Place,
+) -> Option<Finding> {
+    let first = layout.boards.iter().position(|b| b.in_hand.is_none())?;
+    if layout.in_hand == 0 {
+        return None;
+    }
+    let blank = layout.blanks.iter().find(|b| b.board == first)?;
+    let more = layout.to_buy();
+    let of = job
+        .materials
+        .get(layout.material.0)
+        .map_or("", |m| m.name.as_str());
+    let boards = if more == 1 { "board" } else { "boards" };
+    let text = format!(
+        "The boards in hand do not reach for the pattern “{}”: from front {} on, {more} more {boards} \
+         of {of} must be bought.",
+        layout.name,
+        number(reckoned, blank.front),
+    );
+    let what = ("pattern-short-of-boards", Severity::Warns);
+    Some(
+        finding(what, Subject::Job, place, text)
+            .against(format!("{} in hand", layout.in_hand))
+            .advise(
+                "Buy them from the same batch and measure pattern and colour before anything is cut.",
+            ),
+    )
+}
+
+fn steps(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<Finding> {
+    let size = |j: &Joint| j.jump.map(|(a, b)| a.abs().max(b.abs()));
+    let seen: Vec<&Joint> = layout
+        .joints
+        .iter()
+        .filter(|j| size(j).is_some_and(|s| s > STEP_SEEN))
+        .collect();
+    let mut worst: Option<&Joint> = None;
+    for joint in &seen {
+        if worst.is_none_or(|w| size(joint) > size(w)) {
+            worst = Some(joint);
+        }
+    }
+    let worst = worst?;
+    let natural = layout.repeat.is_natural();
+    let severity = match natural {
+        true => Severity::Informs,
+        false => Severity::Warns,
+    };
+    let text = format!(
+        "The pattern “{}” jumps at {} of its {} joints: by {} mm at the most, between fronts {}.",
+        layout.name,
+        seen.len(),
+        layout.joints.len(),
+        size(worst).unwrap_or_default(),
+        pair(reckoned, worst),
+    );
+    let limit = format!("{STEP_SEEN} mm, hardly seen (common practice, no source)");
+    let advice = match natural {
+        true => {
+            "The saw takes more than the gap shows: unavoidable in a pattern that does not repeat. \
+             Show the client the picture of it."
+        }
+        false => {
+            "Cut for an exact run (`aim = \"exact\"`), or have the client agree to it in the picture."
+        }
+    };
+    Some(
+        finding(("pattern-step", severity), Subject::Job, place, text)
+            .against(limit)
+            .advise(advice),
+    )
+}
+
+fn changes(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<Finding> {
+    let broken: Vec<&Joint> = layout.joints.iter().filter(|j| j.jump.is_none()).collect();
+    let worst = broken.first()?;
+    let places: Vec<String> = broken.iter().map(|j| pair(reckoned, j)).collect();
+    let text = format!(
+        "The pattern “{}” does not run on where the board changes: between fronts {}.",
+        layout.name,
+        places.join(", "),
+    );
+    let subject = reckoned
+        .fronts
+        .get(worst.first)
+        .map_or(Subject::Job, |f| Subject::Run(f.run));
+    let what = ("pattern-changes-board", Severity::Informs);
+    Some(
+        finding(what, subject, place, text)
+            .against("one board's width")
+            .advise("Have the client agree to it in the picture of the pattern."),
+    )
+}
+
+fn colours(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<Finding> {
+    let of = |j: &Joint| j.colour.unwrap_or(0);
+    let mut worst: Option<&Joint> = None;
+    for joint in layout.joints.iter().filter(|j| of(j) > COLOUR_SEEN) {
+        if worst.is_none_or(|w| of(joint) > of(w)) {
+            worst = Some(joint);
+        }
+    }
+    let worst = worst?;
+    let severity = match of(worst) > COLOUR_PLAIN {
+        true => Severity::Warns,
+        false => Severity::Informs,
+    };
+    let text = format!(
+        "Neighbouring boards of the pattern “{}” differ in colour by {} (CIEDE2000), between fronts {}.",
+        layout.name,
+        Length::um(of(worst).div_euclid(100) * 100),
+        pair(reckoned, worst),
+    );
+    Some(
+        finding(("pattern-colour", severity), Subject::Job, place, text)
+            .against("under about 1 hardly seen, over 2 to 3 plainly (common practice, no source)")
+            .advise("The boards are in the order that shows it least; change boards, or have it agreed."),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::found;
+    use crate::reckon::fixture;
+    use crate::resolve::job::{FrontKind, Grain, Job, PatternRule, Wanted};
+    use crate::units::Length;
+
+    /// One unit on a wall of 3 m with four doors of one pattern, 747 wide by hand below.
+    fn job(repeat: Option<i64>, wanted: Wanted) -> Job {
+        let mut job = fixture::job([3000; 4]);
+        let board = &mut job.materials[fixture::FRONT.0];
+        board.sheet = Some((Length::mm(2800), Length::mm(1600)));
+        board.grain = Grain::Length;
+        board.repeat = (None, repeat.map(Length::mm));
+        let mut run = fixture::run(1);
+        let mut row = fixture::row(None, FrontKind::Door, 4);
+        for cell in &mut row.cells {
+            cell.style.pattern = Some("P".into());
+        }
+        run.units[0].rows = vec![row];
+        job.runs = vec![run];
+        job.patterns = vec![PatternRule {
+            wanted,
+            ..PatternRule::usual("P")
+        }];
+        job
+    }
+
+    // Handbook §5, worked: the saw takes 8, the gap is 3, the pattern jumps 5. Two doors a board of
+    // 1600: 2 × 747 + 8 = 1502; the second board breaks the pattern between doors 2 and 3.
+    #[test]
+    fn a_natural_pattern_jumps_and_breaks() {
+        let job = job(None, Wanted::Exact);
+        let steps = found(&job, "pattern-step");
+        assert!(
+            steps[0]
+                .text
+                .contains("2 of its 3 joints: by 5 mm at the most, between fronts 1 and 2"),
+            "{}",
+            steps[0].text
+        );
+        let changes = found(&job, "pattern-changes-board");
+        assert!(
+            changes[0].text.ends_with("between fronts 2 and 3."),
+            "{}",
+            changes[0].text
+        );
+    }
+
+    // Handbook §5: with a repeat of 32 the run is exact; for the least waste it jumps by 5, and the
+    // change of board by what its edges come to.
+    #[test]
+    fn a_repeat_runs_on_exactly_or_is_reported() {
+        assert!(found(&job(Some(32), Wanted::Exact), "pattern-step").is_empty());
+        let waste = job(Some(32), Wanted::LeastWaste);
+        assert_eq!(found(&waste, "pattern-step").len(), 1);
+        assert!(found(&waste, "pattern-changes-board").is_empty());
+    }
+
+    // By hand: doors are 1900 − 3 high; boards of 1800 offer 1800 − 2 × 12 = 1776.
+    #[test]
+    fn too_high_a_front_says_by_how_much() {
+        let mut job = job(None, Wanted::Exact);
+        job.materials[fixture::FRONT.0].sheet = Some((Length::mm(1800), Length::mm(1600)));
+        let list = found(&job, "pattern-cannot-be-cut");
+        assert!(
+            list[0].text.contains("needs 1897 mm") && list[0].text.contains("121 mm are missing"),
+            "{}",
+            list[0].text
+        );
+    }
+}
