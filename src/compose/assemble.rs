@@ -14,18 +14,24 @@ use crate::units::Date;
 /// Height in mm of the title block, kept free along the bottom of each drawing's frame.
 pub const TITLE_BLOCK: f64 = 34.0;
 
-/// Sheets of ISO 216 lying down, mm.
-fn paper(sheets: Sheets) -> (f64, f64) {
+/// The sheets of ISO 216 a drawing may stand on, mm, in the order they are tried: lying down, and A4
+/// also upright, for what is too high for it lying.
+fn papers(sheets: Sheets) -> &'static [(f64, f64)] {
     match sheets {
-        Sheets::A3 => (420.0, 297.0),
-        Sheets::A4 => (297.0, 210.0),
+        Sheets::A3 => &[(420.0, 297.0)],
+        Sheets::A4 => &[(297.0, 210.0), (210.0, 297.0)],
     }
 }
 
-/// Within the frame of ISO 5457: 20 mm free at the left, 10 at the other sides.
-pub fn drawing_space(sheets: Sheets) -> (f64, f64) {
-    let (width, height) = paper(sheets);
-    (width - 30.0, height - 20.0)
+/// Width and height of the paper on which a drawing fits within the frame of ISO 5457 (20 mm free at
+/// the left, 10 at the other sides) above the title block; `None` where it fits on neither.
+pub fn paper_for(d: &Drawing, sheets: Sheets) -> Option<(f64, f64)> {
+    // A size that is no number is none that fits.
+    let fits = |size: f64, space: f64| size > 0.0 && size <= space + 0.01;
+    let papers = papers(sheets).iter().copied();
+    papers.into_iter().find(|(width, height)| {
+        fits(d.width_mm, width - 30.0) && fits(d.height_mm, height - 20.0 - TITLE_BLOCK)
+    })
 }
 
 pub fn drawing_path(id: &str) -> String {
@@ -231,7 +237,8 @@ pub fn scale(d: &Drawing) -> String {
 }
 
 fn drawing(ctx: &Context, d: &Drawing) -> Sheet {
-    let (paper_width, paper_height) = paper(ctx.job.info.sheets);
+    // `check` has refused what fits on no paper.
+    let (paper_width, paper_height) = paper_for(d, ctx.job.info.sheets).unwrap_or((420.0, 297.0));
     let (title, below) = titles(ctx, d);
     let title = title_line(&title);
     Sheet::Drawing(DrawingSheet {
