@@ -14,24 +14,26 @@ use crate::units::Date;
 /// Height in mm of the title block, kept free along the bottom of each drawing's frame.
 pub const TITLE_BLOCK: f64 = 34.0;
 
-/// The sheets of ISO 216 a drawing may stand on, mm, in the order they are tried: lying down, and A4
-/// also upright, for what is too high for it lying.
-fn papers(sheets: Sheets) -> &'static [(f64, f64)] {
+/// The sheet of ISO 216 that a drawing goes on, mm: lying down, but an A4 stands upright for a
+/// drawing that is too high for it lying.
+fn paper(sheets: Sheets, drawing: &Drawing) -> (f64, f64) {
     match sheets {
-        Sheets::A3 => &[(420.0, 297.0)],
-        Sheets::A4 => &[(297.0, 210.0), (210.0, 297.0)],
+        Sheets::A3 => (420.0, 297.0),
+        Sheets::A4 if drawing.height_mm > within((297.0, 210.0)).1 - TITLE_BLOCK + 0.01 => {
+            (210.0, 297.0)
+        }
+        Sheets::A4 => (297.0, 210.0),
     }
 }
 
-/// Width and height of the paper on which a drawing fits within the frame of ISO 5457 (20 mm free at
-/// the left, 10 at the other sides) above the title block; `None` where it fits on neither.
-pub fn paper_for(d: &Drawing, sheets: Sheets) -> Option<(f64, f64)> {
-    // A size that is no number is none that fits.
-    let fits = |size: f64, space: f64| size > 0.0 && size <= space + 0.01;
-    let papers = papers(sheets).iter().copied();
-    papers.into_iter().find(|(width, height)| {
-        fits(d.width_mm, width - 30.0) && fits(d.height_mm, height - 20.0 - TITLE_BLOCK)
-    })
+/// Within the frame of ISO 5457: 20 mm free at the left, 10 at the other sides.
+fn within((width, height): (f64, f64)) -> (f64, f64) {
+    (width - 30.0, height - 20.0)
+}
+
+/// Width and height that a drawing's sheet has inside its frame, mm.
+pub fn drawing_space(sheets: Sheets, drawing: &Drawing) -> (f64, f64) {
+    within(paper(sheets, drawing))
 }
 
 pub fn drawing_path(id: &str) -> String {
@@ -237,8 +239,7 @@ pub fn scale(d: &Drawing) -> String {
 }
 
 fn drawing(ctx: &Context, d: &Drawing) -> Sheet {
-    // `check` has refused what fits on no paper.
-    let (paper_width, paper_height) = paper_for(d, ctx.job.info.sheets).unwrap_or((420.0, 297.0));
+    let (paper_width, paper_height) = paper(ctx.job.info.sheets, d);
     let (title, below) = titles(ctx, d);
     let title = title_line(&title);
     Sheet::Drawing(DrawingSheet {

@@ -7,7 +7,7 @@ use fixture::{job, reckoned, seen};
 use rodbook::draw::DrawingKind;
 use rodbook::draw::scene::*;
 use rodbook::draw::views::{Face, all, elevation, plan, sections};
-use rodbook::resolve::job::{FrontKind, Reader, Side, SwingApex};
+use rodbook::resolve::job::{FrontKind, Reader, Sheets, Side, SwingApex};
 use rodbook::units::Length;
 
 fn swings(scene: &Scene) -> Vec<Vec<Pt>> {
@@ -343,6 +343,33 @@ fn an_empty_job_draws_nothing_and_does_not_fall_over() {
     assert!(!all(&job, &placed, Reader::Both).is_empty());
 }
 
+/// The fixture's only boundary that cuts neither unit nor strip is at 600 (worked by hand).
+#[test]
+fn an_elevation_may_be_parted_only_between_units() {
+    assert_eq!(seen(Face::Shut, Reader::Both).may_part_at, [600.0]);
+}
+
+/// Sheets of the example: what was drawn is placed without one text over another.
+#[test]
+fn no_drawing_of_the_example_has_a_collision() {
+    let path = crate::support::root().join("example-project/project.toml");
+    let (job, placed) = prepared(&path).expect("the example is right");
+    let mut found = Vec::new();
+    for reader in [Reader::Client, Reader::Fitter] {
+        for (_, scene, smallest) in all(&job, &placed, reader) {
+            for paper in [Sheets::A3, Sheets::A4] {
+                let sheets = rodbook::draw::sheet::arrange(&scene, paper, smallest);
+                for sheet in sheets.expect("it fits") {
+                    for c in rodbook::draw::place::collisions(&sheet.placed) {
+                        found.push(format!("{} for {reader:?} on {paper:?}: {c:?}", scene.id));
+                    }
+                }
+            }
+        }
+    }
+    assert!(found.is_empty(), "{found:#?}");
+}
+
 /// Writes every drawing of the fixture under `target/views`, to be looked at.
 #[test]
 #[ignore = "writes pictures to look at"]
@@ -386,7 +413,7 @@ fn write_all(
 ) {
     use rodbook::draw::pack::pack_sections;
     use rodbook::draw::sheet::to_drawings;
-    let paper = rodbook::resolve::job::Sheets::A3;
+    let paper = Sheets::A3;
     for (reader, word) in [(Reader::Client, "client"), (Reader::Fitter, "fitter")] {
         let folder = std::path::PathBuf::from(format!("target/views/{name}-{word}"));
         let _ = std::fs::remove_dir_all(&folder);

@@ -61,11 +61,11 @@ fn drawers_behind(sight: &mut Sight, unit: &PlacedUnit) {
         );
         let area = box_of(inner.0, inner.1, front.bottom, front.top).inset(DRAWER_IN_MM);
         sight.pen.rect(Role::Fine, Fill::White, area);
-        sight.pen.words(
-            area.centre(),
-            format!("drawer {}", front.number),
-            Some(area),
-        );
+        // At the left: the unit's own name may stand in the middle.
+        let at = Pt::new(area.x0 + area.width() * 0.2, area.centre().y);
+        sight
+            .pen
+            .words(at, format!("drawer {}", front.number), Some(area));
     }
 }
 

@@ -7,6 +7,7 @@ mod heights;
 mod inside;
 mod loose;
 mod notes;
+mod partings;
 mod room;
 mod services;
 mod units;
@@ -59,7 +60,7 @@ pub fn elevation(job: &Job, reckoned: &Reckoned, at: WallRef, face: Face, reader
     services::services(&mut sight);
     chains::chains(&mut sight);
     notes::notes(&mut sight);
-    sight.pen.scene.may_part_at = sight.partings();
+    sight.pen.scene.may_part_at = partings::partings(&sight);
 
     let mut scene = sight.pen.scene;
     scene.legend = legend::elevation(job, &scene, face);
@@ -134,36 +135,6 @@ impl<'a> Sight<'a> {
             x1: b.x,
             y1: b.y,
         }
-    }
-
-    /// Unit boundaries that no front, piece or top crosses but the worktop.
-    fn partings(&self) -> Vec<f64> {
-        let mut xs: Vec<f64> = Vec::new();
-        for (_, _, run) in self.runs() {
-            xs.extend(
-                run.units
-                    .iter()
-                    .flat_map(|u| [u.left, u.right])
-                    .map(|l| l.in_mm()),
-            );
-        }
-        let crossed = |x: f64| {
-            self.runs().iter().any(|(_, _, run)| {
-                let units = run
-                    .units
-                    .iter()
-                    .any(|u| u.left.in_mm() < x && x < u.right.in_mm());
-                let pieces = run
-                    .pieces
-                    .iter()
-                    .any(|p| p.left.in_mm() < x && x < p.right.in_mm());
-                units || pieces
-            })
-        };
-        xs.retain(|x| *x > 0.0 && *x < self.wall.length.in_mm() && !crossed(*x));
-        xs.sort_by(f64::total_cmp);
-        xs.dedup();
-        xs
     }
 
     fn grain(&self, material: MaterialRef, along: bool) -> crate::draw::scene::Fill {

@@ -51,7 +51,8 @@ fn unit_names(sight: &mut Sight, side: ChainSide, run: &PlacedRun) {
         Above => sight.extent().y0 - NAMES_OUT_MM,
         _ => sight.extent().y1 + NAMES_OUT_MM,
     };
-    for unit in &run.units {
+    // An open unit bears its name inside.
+    for unit in run.units.iter().filter(|u| !u.fronts.is_empty()) {
         // At the quarter: the middle is where a pair of doors meets, and its dimension begins.
         let quarter = unit.left + (unit.right - unit.left).scale(1, 4);
         let at = Pt::new(quarter.in_mm(), y);

@@ -10,7 +10,7 @@ use crate::resolve::job::{Reader, Subject, WallRef};
 use crate::units::Length;
 
 /// Half the size of an elevation mark, and of the room's name, at a scale between 1:20 and 1:50.
-const MARK_HALF_MM: f64 = 180.0;
+const MARK_HALF_MM: f64 = 200.0;
 const NAME_HALF_MM: (f64, f64) = (420.0, 200.0);
 
 /// Boxings under the ceiling, and the line where a slope reaches its full height.
@@ -96,9 +96,7 @@ pub fn elevation_marks(sheet: &mut Sheet) {
         let away = (middle.x - half.x) * placed.out.x + (middle.y - half.y) * placed.out.y;
         let wanted = pt(placed.at(along, away.max(0.0) * 0.8));
         let spot = spots::free(sheet, wanted, (MARK_HALF_MM, MARK_HALF_MM));
-        sheet
-            .busy
-            .push(spots::about(spot, MARK_HALF_MM * 1.2, MARK_HALF_MM * 1.2));
+        sheet.marked.push(spot);
         // Clockwise from pointing up.
         let turn = libm::atan2(-placed.out.x, placed.out.y).to_degrees();
         let symbol = Symbol::ElevationMark {

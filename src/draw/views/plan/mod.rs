@@ -32,6 +32,8 @@ struct Sheet<'a> {
     pen: Pen,
     /// What marks and names should keep off: furniture, and where its doors and drawers go.
     busy: Vec<Rect>,
+    /// Elevation marks so far.
+    marked: Vec<Pt>,
 }
 
 /// The room of that index for one reader; an empty scene if there is none.
@@ -49,6 +51,7 @@ pub fn plan(job: &Job, reckoned: &Reckoned, index: usize, reader: Reader) -> Sce
         reader,
         pen,
         busy: Vec::new(),
+        marked: Vec::new(),
     };
     sheet.pen.scene.id = format!("{}-plan", file_word(&room.id));
     sheet.pen.scene.title = words::plan_title(job, index);

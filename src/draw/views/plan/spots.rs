@@ -5,6 +5,8 @@ use super::Sheet;
 use crate::draw::scene::{Pt, Rect};
 use crate::reckon::placed::PlanPoint;
 
+/// From mark to mark, so that at 1:100 they still stand apart.
+const MARKS_APART_MM: f64 = 950.0;
 /// Between the places that are tried, mm.
 const STEP_MM: f64 = 120.0;
 
@@ -67,7 +69,12 @@ fn in_the_way(sheet: &Sheet, p: Pt, half: (f64, f64), corners: &[Pt]) -> f64 {
     } else {
         0.0
     };
-    5000.0 * outside + 4000.0 * covered / area
+    let marks: f64 = sheet
+        .marked
+        .iter()
+        .map(|m| (1.0 - libm::hypot(m.x - p.x, m.y - p.y) / MARKS_APART_MM).max(0.0))
+        .sum();
+    5000.0 * outside + 4000.0 * covered / area + 12_000.0 * marks
 }
 
 fn overlap(a: Rect, b: Rect) -> f64 {

@@ -1,0 +1,65 @@
+//! Where an elevation too long for its sheet may be parted: at a boundary of units, or clear of all
+//! that stands there. Knows what must stay in one piece; must not know paper.
+
+use super::Sight;
+use crate::units::Length;
+
+/// Nearer to a corner or to another parting than this, a part would show nothing, mm.
+const LEAST_MM: f64 = 200.0;
+
+/// Along the wall, in order, mm.
+pub fn partings(sight: &Sight) -> Vec<f64> {
+    let whole = whole(sight);
+    let mut xs: Vec<f64> = whole.iter().flat_map(|s| [s.0, s.1]).collect();
+    let length = sight.wall.length.in_mm();
+    xs.retain(|x| {
+        let crossed = whole.iter().any(|s| s.0 < *x && *x < s.1);
+        *x > LEAST_MM && *x < length - LEAST_MM && !crossed
+    });
+    xs.sort_by(f64::total_cmp);
+    xs.dedup_by(|b, a| *b - *a < LEAST_MM);
+    xs
+}
+
+/// What is not to be cut: units, the outer ones with the strips and panels at their ends; where no
+/// run stands, panels, leaves and openings. A worktop may be: it runs over many units.
+fn whole(sight: &Sight) -> Vec<(f64, f64)> {
+    let mut spans: Vec<(Length, Length)> = Vec::new();
+    for (index, _, run) in sight.runs() {
+        let tops = sight.job.worktops.iter().zip(&sight.reckoned.worktops);
+        let over: Vec<_> = tops
+            .filter(|(made, _)| made.run == index)
+            .map(|(_, t)| t)
+            .collect();
+        let left = over.iter().map(|t| t.left).fold(run.left, Length::min);
+        let right = over.iter().map(|t| t.right).fold(run.right, Length::max);
+        let first = run.units.iter().map(|u| u.left).min();
+        let last = run.units.iter().map(|u| u.right).max();
+        spans.extend(run.units.iter().map(|u| {
+            let from = if Some(u.left) == first { left } else { u.left };
+            let to = if Some(u.right) == last {
+                right
+            } else {
+                u.right
+            };
+            (from, to)
+        }));
+    }
+    if spans.is_empty() {
+        let (here, r) = (sight.at, sight.reckoned);
+        spans.extend(
+            r.panels
+                .iter()
+                .filter(|p| p.wall == here)
+                .flat_map(|p| p.pieces.clone()),
+        );
+        let leaves = r.sliding.iter().filter(|s| s.wall == here);
+        spans.extend(leaves.flat_map(|s| [(s.left, s.right), (s.open_left, s.open_right)]));
+        spans.extend(sight.wall.doors.iter().map(|d| (d.at, d.at + d.width)));
+        spans.extend(sight.wall.windows.iter().map(|w| (w.at, w.at + w.width)));
+    }
+    spans
+        .into_iter()
+        .map(|(a, b)| (a.in_mm(), b.in_mm()))
+        .collect()
+}
