@@ -239,7 +239,7 @@ pub fn scale(d: &Drawing) -> String {
 }
 
 fn drawing(ctx: &Context, d: &Drawing) -> Sheet {
-    let (paper_width, paper_height) = paper(ctx.job.info.sheets);
+    let (paper_width, paper_height) = paper(ctx.job.info.sheets, d);
     let (title, below) = titles(ctx, d);
     let title = title_line(&title);
     Sheet::Drawing(DrawingSheet {
