@@ -80,7 +80,7 @@ fn covered(placed: &Placed, from: usize, to: usize, bounds: Rect) -> bool {
             shape: Shape::Circle { centre, radius },
             ..
         } => {
-            let far = |p: &Pt| (p.x - centre.x).hypot(p.y - centre.y);
+            let far = |p: &Pt| libm::hypot(p.x - centre.x, p.y - centre.y);
             hides(*fill) && bounds.corners().iter().all(|p| far(p) <= *radius)
         }
         _ => false,

@@ -168,7 +168,7 @@ fn titled(title: &str, bounds: Rect, middle: f64) -> Option<Text> {
     if title.is_empty() {
         return None;
     }
-    let lines = lettering::wrap(title, TITLE_CAP, true, bounds.width().max(45.0));
+    let lines = lettering::wrap_evenly(title, TITLE_CAP, true, bounds.width().max(45.0));
     let text = Text::new(lines, TITLE_CAP, true);
     Some(text.at(Pt::new(middle, 0.0)))
 }

@@ -200,7 +200,7 @@ fn settle(
     }
     let far = |p: &Pt| {
         let (dx, dy) = ((p.x - nearest.x).abs(), (p.y - nearest.y).abs());
-        dx.hypot(dy) + 0.6 * dx.min(dy)
+        libm::hypot(dx, dy) + 0.6 * dx.min(dy)
     };
     spots.sort_by(|a, b| far(a).total_cmp(&far(b)));
     let spot = spots.into_iter().find(|p| free(Rect::about(*p, w, h)))?;

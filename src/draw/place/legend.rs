@@ -118,8 +118,11 @@ impl Cell {
     fn of(item: &LegendItem) -> Cell {
         let mut items = sample(&item.sample);
         let sample = items.iter().filter_map(Item::bounds).reduce(Rect::with);
+        // A symbol whose point is not its middle is still set in the middle of its line.
+        let off = sample.map_or(0.0, |s| s.centre().y);
+        items = items.into_iter().map(|i| i.moved(0.0, -off)).collect();
         let tall = sample.map_or(0.0, Rect::height);
-        let lines = lettering::wrap(&item.text, CAP, false, WIDEST_TEXT);
+        let lines = lettering::wrap_evenly(&item.text, CAP, false, WIDEST_TEXT);
         let mut text = Text::new(lines, CAP, false).aligned(super::Align::Left);
         text.knock = false;
         text.centre = Pt::new(SAMPLE + SAMPLE_GAP + text.width / 2.0, 0.0);
