@@ -3,7 +3,7 @@
 mod reader;
 mod support;
 
-mod composed;
+mod drawing;
 mod errors;
 mod keys;
 mod modules;

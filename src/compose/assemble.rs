@@ -14,18 +14,26 @@ use crate::units::Date;
 /// Height in mm of the title block, kept free along the bottom of each drawing's frame.
 pub const TITLE_BLOCK: f64 = 34.0;
 
-/// Sheets of ISO 216 lying down, mm.
-fn paper(sheets: Sheets) -> (f64, f64) {
+/// The sheet of ISO 216 that a drawing goes on, mm: lying down, but an A4 stands upright for a
+/// drawing that is too high for it lying.
+fn paper(sheets: Sheets, drawing: &Drawing) -> (f64, f64) {
     match sheets {
         Sheets::A3 => (420.0, 297.0),
+        Sheets::A4 if drawing.height_mm > within((297.0, 210.0)).1 - TITLE_BLOCK + 0.01 => {
+            (210.0, 297.0)
+        }
         Sheets::A4 => (297.0, 210.0),
     }
 }
 
 /// Within the frame of ISO 5457: 20 mm free at the left, 10 at the other sides.
-pub fn drawing_space(sheets: Sheets) -> (f64, f64) {
-    let (width, height) = paper(sheets);
+fn within((width, height): (f64, f64)) -> (f64, f64) {
     (width - 30.0, height - 20.0)
+}
+
+/// Width and height that a drawing's sheet has inside its frame, mm.
+pub fn drawing_space(sheets: Sheets, drawing: &Drawing) -> (f64, f64) {
+    within(paper(sheets, drawing))
 }
 
 pub fn drawing_path(id: &str) -> String {
@@ -202,42 +210,52 @@ fn title_line(title: &str) -> Title {
     }
 }
 
-fn drawing(ctx: &Context, d: &Drawing) -> Sheet {
-    let (paper_width, paper_height) = paper(ctx.job.info.sheets);
+/// Title and supplementary title of a drawing. Each section has its own title under it: the sheet's
+/// only gathers them.
+pub fn titles(ctx: &Context, d: &Drawing) -> (String, String) {
     let (which, of) = d.part;
-    // Each section has its own title under it; the sheet's only gathers them.
-    let (title, below) = match (&d.kind, of > 1) {
-        (DrawingKind::Section, true) => (format!("Sections, sheet {which} of {of}"), &d.title),
-        (DrawingKind::Section, false) => ("Sections".to_owned(), &d.title),
-        (_, true) => (
-            format!("{}, part {which} of {of}", d.title),
-            &ctx.job.info.title,
-        ),
-        (_, false) => (d.title.clone(), &ctx.job.info.title),
-    };
+    let job = ctx.job.info.title.clone();
+    match (&d.kind, of > 1) {
+        (DrawingKind::Section, true) => {
+            (format!("Sections, sheet {which} of {of}"), d.title.clone())
+        }
+        (DrawingKind::Section, false) => ("Sections".to_owned(), d.title.clone()),
+        (_, true) => (format!("{}, part {which} of {of}", d.title), job),
+        (_, false) => (d.title.clone(), job),
+    }
+}
+
+/// ISO 7200's document type.
+pub fn kind(kind: &DrawingKind) -> &'static str {
+    match kind {
+        DrawingKind::Plan(_) => "Plan",
+        DrawingKind::Shut(_) | DrawingKind::Open(_) => "Elevation",
+        DrawingKind::Section => "Sections",
+    }
+}
+
+pub fn scale(d: &Drawing) -> String {
+    format!("1:{}", d.scale)
+}
+
+fn drawing(ctx: &Context, d: &Drawing) -> Sheet {
+    let (paper_width, paper_height) = paper(ctx.job.info.sheets, d);
+    let (title, below) = titles(ctx, d);
     let title = title_line(&title);
     Sheet::Drawing(DrawingSheet {
         id: d.id.clone(),
         title: title.text,
         title_size: title.points,
-        below: fit::one_line(below, 116.0, 9.0, false),
+        below: fit::one_line(&below, 116.0, 9.0, false),
         alt: fit::clean(&d.alt),
         path: drawing_path(&d.id),
         width: d.width_mm,
         height: d.height_mm,
-        scale: format!("1:{}", d.scale),
-        paper: match ctx.job.info.sheets {
-            Sheets::A3 => "A3".to_owned(),
-            Sheets::A4 => "A4".to_owned(),
-        },
+        scale: scale(d),
+        paper: ctx.job.info.sheets.word().to_owned(),
         paper_width,
         paper_height,
-        kind: match d.kind {
-            DrawingKind::Plan(_) => "Plan",
-            DrawingKind::Shut(_) | DrawingKind::Open(_) => "Elevation",
-            DrawingKind::Section => "Sections",
-        }
-        .to_owned(),
+        kind: kind(&d.kind).to_owned(),
     })
 }
 

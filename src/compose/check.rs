@@ -32,7 +32,7 @@ fn glyphs_of(text: &str) -> Result<(), ComposeError> {
 
 /// A drawing that can be placed: within its frame, and in letters that will appear.
 pub fn drawing(drawing: &Drawing, paper: Sheets) -> Result<(), ComposeError> {
-    let (width, height) = drawing_space(paper);
+    let (width, height) = drawing_space(paper, drawing);
     let fits = drawing.width_mm <= width + 0.01 && drawing.height_mm <= height - TITLE_BLOCK + 0.01;
     // A size that is no number is none that fits.
     if !fits || drawing.width_mm <= 0.0 || drawing.height_mm <= 0.0 {
@@ -123,7 +123,7 @@ mod tests {
         assert_eq!(drawing(&with(svg), Sheets::A3), Ok(()));
     }
 
-    /// ISO 5457 drawing space, from reference-values §6.1: A3 390 × 277, A4 lying 267 × 190.
+    /// ISO 5457 drawing space, from reference-values §6.1: A3 390 × 277, A4 lying 267 × 190, upright 180 × 277.
     #[test]
     fn a_drawing_larger_than_its_frame_is_refused_and_never_shrunk() {
         let large = |w, h| Drawing {
@@ -135,6 +135,8 @@ mod tests {
         assert!(drawing(&large(391.0, 100.0), Sheets::A3).is_err());
         assert!(drawing(&large(267.0, 190.0 - 34.0), Sheets::A4).is_ok());
         assert!(drawing(&large(267.0, 157.0), Sheets::A4).is_err());
+        assert!(drawing(&large(180.0, 277.0 - 34.0), Sheets::A4).is_ok());
+        assert!(drawing(&large(181.0, 200.0), Sheets::A4).is_err());
         assert!(drawing(&large(f64::NAN, 10.0), Sheets::A4).is_err());
     }
 

@@ -4,16 +4,13 @@
 use serde::Serialize;
 
 use super::fit;
+pub use super::table::{Align, Table};
 
 /// Size in points of running words and of tables.
 pub const BODY: f64 = 10.5;
 pub const SMALL: f64 = 9.0;
 /// Width of a text page between its margins: A4 less 20 and 15.
 pub const TEXT_WIDTH: f64 = 175.0;
-/// Between a table cell's edge and its words, each side; figures ranged right stand further from
-/// the next column.
-const CELL_PAD: f64 = 1.4;
-const FIGURE_PAD: f64 = 3.0;
 
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct PackData {
@@ -111,6 +108,11 @@ pub enum Block {
         text: String,
     },
     Table(Table),
+    /// The pack's drawings, each with its sheet, which only the layout knows.
+    Register {
+        table: Table,
+        targets: Vec<String>,
+    },
     Contents,
     Board(Board),
     Signature {
@@ -180,128 +182,10 @@ pub struct Swatch {
     pub height: f64,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Align {
-    Left,
-    Right,
-    Middle,
-}
-
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Column {
-    pub head: String,
-    pub width: f64,
-    pub align: Align,
-    pub pad_left: f64,
-    pub pad_right: f64,
-}
-
-impl Column {
-    fn room(&self) -> f64 {
-        self.width - self.pad_left - self.pad_right
-    }
-}
-
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[serde(untagged)]
-pub enum Row {
-    /// A line over the rows that follow it, repeated where they run on over a page.
-    Group {
-        group: String,
-        detail: String,
-    },
-    Cells {
-        cells: Vec<String>,
-        may_break: bool,
-    },
-}
-
-/// A schedule. Its header is repeated on each page it runs over.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Table {
-    pub columns: Vec<Column>,
-    pub rows: Vec<Row>,
-    /// Height in mm of each row at least: room to write by hand.
-    pub tall: f64,
-}
-
-impl Table {
-    /// Columns as (head, share of the width, alignment); shares are scaled to the text's width.
-    pub fn new(columns: &[(&str, f64, Align)]) -> Table {
-        let shares: f64 = columns.iter().map(|c| c.1).sum();
-        let scale = TEXT_WIDTH / shares.max(1.0);
-        let columns = columns.iter().map(|&(head, share, align)| {
-            let pad_right = if align == Align::Right {
-                FIGURE_PAD
-            } else {
-                CELL_PAD
-            };
-            let mut column = Column {
-                head: String::new(),
-                width: share * scale,
-                align,
-                pad_left: if align == Align::Right { 0.4 } else { CELL_PAD },
-                pad_right,
-            };
-            column.head = fit::breakable(head, column.room(), SMALL, true);
-            column
-        });
-        Table {
-            columns: columns.collect(),
-            rows: Vec::new(),
-            tall: 0.0,
-        }
-    }
-
-    pub fn tall(mut self, mm: f64) -> Table {
-        self.tall = mm;
-        self
-    }
-
-    pub fn group(&mut self, title: impl AsRef<str>) {
-        self.group_with(title, "");
-    }
-
-    /// A group with what all of its rows have in common.
-    pub fn group_with(&mut self, title: impl AsRef<str>, detail: impl AsRef<str>) {
-        let line = |text: &str| {
-            fit::breakable(&fit::clean(text), TEXT_WIDTH - 2.0 * CELL_PAD, SMALL, true)
-        };
-        let (group, detail) = (line(title.as_ref()), line(detail.as_ref()));
-        self.rows.push(Row::Group { group, detail });
-    }
-
-    /// One cell for each column; missing ones are blank, further ones are dropped.
-    pub fn row<T: AsRef<str>>(&mut self, cells: impl IntoIterator<Item = T>) {
-        let mut given = cells.into_iter();
-        let mut long = 0;
-        let cells = self.columns.iter().map(|column| {
-            let text = given
-                .next()
-                .map(|c| fit::clean(c.as_ref()))
-                .unwrap_or_default();
-            let width = column.room();
-            long = long.max((fit::width_mm(&text, SMALL, false) / width) as usize);
-            fit::breakable(&text, width, SMALL, false)
-        });
-        let cells = cells.collect();
-        // A row stays on one page unless it would fill much of one.
-        self.rows.push(Row::Cells {
-            cells,
-            may_break: long > 12,
-        });
-    }
-
-    /// Whether it has a row of cells.
-    pub fn has_rows(&self) -> bool {
-        self.rows.iter().any(|row| matches!(row, Row::Cells { .. }))
-    }
-}
-
 /// A drawing on its sheet. Sizes in mm of paper.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct DrawingSheet {
+    /// What the register of drawings links to.
     pub id: String,
     pub title: String,
     /// Points.

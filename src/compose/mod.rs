@@ -10,6 +10,7 @@ mod fit;
 mod pages;
 mod pictures;
 mod sections;
+mod table;
 mod used;
 mod words;
 mod world;

@@ -4,14 +4,10 @@
 pub mod pack;
 mod parts;
 pub mod place;
-#[cfg(test)]
-mod samples;
 pub mod scene;
 pub mod sheet;
 pub mod style;
 pub mod svg;
-#[cfg(test)]
-mod tests;
 pub mod views;
 
 use crate::reckon::placed::Reckoned;

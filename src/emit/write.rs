@@ -3,7 +3,7 @@
 
 use std::fmt;
 use std::io::{self, Write};
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf};
 
 use tempfile::NamedTempFile;
 
@@ -46,6 +46,13 @@ pub fn all(folder: &Path, files: &[File]) -> Result<Vec<PathBuf>, WriteError> {
             path: path.clone(),
             source,
         };
+        // A name that leads out of the folder is nobody's to write to.
+        if !Path::new(&file.path)
+            .components()
+            .all(|c| matches!(c, Component::Normal(_)))
+        {
+            return Err(at(io::Error::from(io::ErrorKind::InvalidInput)));
+        }
         let parent = path.parent().unwrap_or(folder);
         std::fs::create_dir_all(parent).map_err(at)?;
         if path.is_dir() {
@@ -151,6 +158,16 @@ mod tests {
             b"old"
         );
         assert_eq!(names(out), ["client.pdf", "fitter.pdf"]);
+    }
+
+    #[test]
+    fn a_name_that_leads_out_of_the_folder_is_refused() {
+        let home = tempfile::tempdir().expect("a folder");
+        let out = home.path().join("out");
+        for name in ["../stray", "/stray", "a/../../stray", ""] {
+            assert!(all(&out, &[file(name, b"x")]).is_err(), "{name}");
+        }
+        assert!(!home.path().join("stray").exists());
     }
 
     #[test]

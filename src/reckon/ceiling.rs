@@ -67,7 +67,7 @@ mod tests {
     use crate::resolve::job::Bulkhead;
 
     fn lowest_over(job: &Job, wall: usize, x: (i64, i64), y: (i64, i64)) -> Length {
-        let rooms = walls::place_rooms(&job.rooms);
+        let rooms = walls::place_rooms(job);
         let over = Stretch {
             wall: WallRef { room: 0, wall },
             left: Length::mm(x.0),

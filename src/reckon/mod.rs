@@ -46,7 +46,7 @@ use placed::Reckoned;
 /// in the project file. What can be made but should be looked at is a finding, not an error.
 pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
     let mut wrong = Diagnostics::default();
-    let rooms = walls::place_rooms(&job.rooms);
+    let rooms = walls::place_rooms(job);
     let frames = setting_out::set_out(job, &mut wrong);
     let (mut runs, mut fronts) = runs::build(job, &rooms, &frames, &mut wrong);
     fronts::number(&mut fronts);

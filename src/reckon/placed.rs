@@ -2,8 +2,8 @@
 //!
 //! Complete: a number shown on a page is a field here or in the job. Coordinates of a wall: `x`
 //! along it from its left corner (as surveyed, at the floor), `z` up from finished floor, `y` out
-//! of the wall into the room from its surveyed face. Plan coordinates of a room: the first corner
-//! at the origin, `x` along the first wall, `y` to the right of it, that is, into the room.
+//! of the wall into the room from its surveyed face. Plan coordinates of a room: the first corner at the
+//! origin, `x` along the wall that carries the first run, `y` to the right of it, into the room.
 
 use crate::diag::Place;
 use crate::resolve::job::{
@@ -49,7 +49,7 @@ pub struct PlacedWall {
     pub along: PlanPoint,
     /// Unit vector out of the wall into the room.
     pub out: PlanPoint,
-    /// Elevation letter: A, B, C … clockwise round the rooms in file order.
+    /// What its elevation is called: its own id where that is one character, else a letter.
     pub letter: char,
 }
 

@@ -2,7 +2,7 @@
 //! Knows the survey only; must not know what stands on a wall.
 
 use super::placed::{Closure, DiagonalCheck, PlacedRoom, PlacedWall, PlanPoint};
-use crate::resolve::job::{Room, Side, Wall, WallRef};
+use crate::resolve::job::{Job, Room, Side, Wall, WallRef};
 use crate::units::{Angle, Length};
 
 /// Elevation letters in the order they are given; I and O are skipped, as they read as figures.
@@ -23,20 +23,36 @@ pub fn direction(angle: Angle) -> (f64, f64) {
     }
 }
 
-/// Every wall of every room on its room's plan; letters run on from room to room.
-pub fn place_rooms(rooms: &[Room]) -> Vec<PlacedRoom> {
+/// Every wall of every room on its room's plan. The wall that carries the room's first run lies at the
+/// top of the plan; in a room without runs the first wall does.
+pub fn place_rooms(job: &Job) -> Vec<PlacedRoom> {
     let mut letters = LETTERS.chars().cycle();
-    rooms
+    job.rooms
         .iter()
-        .map(|room| place_room(room, &mut letters))
+        .enumerate()
+        .map(|(n, room)| {
+            let top = job.runs.iter().find(|run| run.wall.room == n).map_or(0, |run| run.wall.wall);
+            place_room(room, top, &mut letters)
+        })
         .collect()
 }
 
-fn place_room(room: &Room, letters: &mut impl Iterator<Item = char>) -> PlacedRoom {
-    let mut heading = Angle::deg(0);
+/// A wall is drawn under its own id where every wall of the room has one of a single letter or digit;
+/// else under the next letter.
+fn place_room(room: &Room, top: usize, letters: &mut impl Iterator<Item = char>) -> PlacedRoom {
+    let turned = room.walls.iter().take(top).fold(0, |sum, w| sum + w.turn.in_millideg());
+    let mut heading = Angle::millideg(-turned);
     let mut at = PlanPoint { x: 0.0, y: 0.0 };
     let mut walls = Vec::with_capacity(room.walls.len());
-    for wall in &room.walls {
+    let own: Option<Vec<char>> = room
+        .walls
+        .iter()
+        .map(|w| {
+            let mut chars = w.id.chars();
+            chars.next().filter(|_| chars.next().is_none())
+        })
+        .collect();
+    for (n, wall) in room.walls.iter().enumerate() {
         let (dx, dy) = direction(heading);
         let length = wall.length.in_mm();
         let end = PlanPoint {
@@ -48,7 +64,10 @@ fn place_room(room: &Room, letters: &mut impl Iterator<Item = char>) -> PlacedRo
             end,
             along: PlanPoint { x: dx, y: dy },
             out: PlanPoint { x: -dy, y: dx },
-            letter: letters.next().unwrap_or('A'),
+            letter: match own.as_ref().and_then(|own| own.get(n)) {
+                Some(own) => *own,
+                None => letters.next().unwrap_or('A'),
+            },
         });
         at = end;
         heading = heading + wall.turn;
@@ -114,6 +133,14 @@ mod tests {
     use super::super::fixture;
     use super::*;
 
+    /// Only the rooms of a job, and no run to turn them.
+    fn place_only(rooms: Vec<Room>) -> Vec<PlacedRoom> {
+        let mut job = fixture::job([1, 1, 1, 1]);
+        job.rooms = rooms;
+        job.runs.clear();
+        place_rooms(&job)
+    }
+
     // Handbook §1 "closure": e = |Σ L·(cos θ, sin θ)|. Worked by hand for 4620, 3380, 4614, 3384 at
     // right angles: (6, −4), e = √52 = 7.211.
     #[test]
@@ -125,7 +152,7 @@ mod tests {
             length: Length::mm(5727),
             place: Default::default(),
         }];
-        let placed = place_rooms(&[room]);
+        let placed = place_only(vec![room]);
         let closure = placed[0].closure.unwrap();
         assert_eq!(closure.error, Length::um(7_211));
         assert_eq!(closure.perimeter, Length::mm(15_998));
@@ -141,7 +168,7 @@ mod tests {
         room.walls[0].turn = Angle::deg(90);
         room.walls[1].turn = Angle::millideg(180_000 - 53_130);
         room.walls[2].turn = Angle::millideg(180_000 - 36_870);
-        let placed = place_rooms(&[room]);
+        let placed = place_only(vec![room]);
         assert!(placed[0].closure.unwrap().error < Length::um(100));
     }
 
@@ -152,8 +179,11 @@ mod tests {
         let mut more = fixture::room([2385, 2103, 1, 1]).walls;
         more.truncate(2);
         room.walls.append(&mut more);
+        for wall in &mut room.walls {
+            wall.id.push_str("-wall");
+        }
         let rooms = vec![room.clone(), room];
-        let placed = place_rooms(&rooms);
+        let placed = place_only(rooms.clone());
         assert_eq!(placed[0].walls[5].start, PlanPoint { x: 3.0, y: 2100.0 });
         let letters: String = placed
             .iter()
@@ -173,5 +203,21 @@ mod tests {
             corner(&rooms, at(3), Side::Right).unwrap().turn,
             Angle::deg(-90)
         );
+    }
+
+    #[test]
+    fn the_wall_of_the_first_run_lies_on_top_and_goes_by_its_own_letter() {
+        let mut job = fixture::job([4000, 3000, 4000, 3000]);
+        for (wall, id) in job.rooms[0].walls.iter_mut().zip(["L", "B", "R", "D"]) {
+            wall.id = id.to_string();
+        }
+        job.runs = vec![fixture::run(1)];
+        job.runs[0].wall = WallRef { room: 0, wall: 1 };
+        let placed = place_rooms(&job);
+        assert_eq!(placed[0].walls[1].along, PlanPoint { x: 1.0, y: 0.0 });
+        assert_eq!(placed[0].walls[1].out, PlanPoint { x: 0.0, y: 1.0 });
+        assert_eq!(placed[0].walls[0].along, PlanPoint { x: 0.0, y: -1.0 });
+        let letters: String = placed[0].walls.iter().map(|w| w.letter).collect();
+        assert_eq!(letters, "LBRD");
     }
 }

@@ -2,12 +2,12 @@
 //! Knows the project's swing convention; draws nothing.
 
 use super::super::context::{Context, Pack};
-use super::super::data::Block;
-use super::super::words;
+use super::super::data::{Align, Block, Table};
+use super::super::{assemble, pages, words};
 use crate::draw::DrawingKind;
 
 pub fn reading(ctx: &Context) -> Vec<Block> {
-    let kinds = || super::super::pages::drawings(ctx).map(|d| &d.kind);
+    let kinds = || pages::drawings(ctx).map(|d| &d.kind);
     let client = ctx.pack == Pack::Client;
     let mut terms: Vec<(&str, String)> = Vec::new();
     if kinds().any(|k| matches!(k, DrawingKind::Plan(_))) {
@@ -61,5 +61,31 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
             ctx.job.info.datum
         ),
     };
-    vec![Block::terms(terms), Block::paragraph(sizes)]
+    vec![Block::terms(terms), Block::paragraph(sizes), register(ctx)]
+}
+
+/// Every drawing of the pack with its kind and scale; the first column is filled by the layout.
+fn register(ctx: &Context) -> Block {
+    let mut table = Table::new(&[
+        ("Sheet", 16.0, Align::Right),
+        ("Drawing", 95.0, Align::Left),
+        ("Kind", 34.0, Align::Left),
+        ("Scale", 30.0, Align::Left),
+    ]);
+    let mut targets = Vec::new();
+    for drawing in pages::drawings(ctx) {
+        let (title, below) = assemble::titles(ctx, drawing);
+        let title = match drawing.kind {
+            DrawingKind::Section => format!("{title}. {below}"),
+            _ => title,
+        };
+        table.row([
+            String::new(),
+            title,
+            assemble::kind(&drawing.kind).to_owned(),
+            assemble::scale(drawing),
+        ]);
+        targets.push(drawing.id.clone());
+    }
+    Block::Register { table, targets }
 }

@@ -29,9 +29,12 @@ const LANE_PITCH: f64 = 7.0;
 const EXT_GAP: f64 = 1.5;
 /// Lines nearer to one another than this would print as one thick one, so one is drawn (ISO 128:
 /// parallel lines keep at least 0.7 mm apart).
-const ONE_LINE: f64 = 0.25;
 /// White round a value: less than its distance from its own line.
 const VALUE_PAD: f64 = 0.3;
+
+/// Extension lines and terminators closer than this would run together: one stands for both, as at
+/// the joint between two fronts, mm.
+const TOO_CLOSE: f64 = 0.4;
 
 /// Puts all chains round `core`, the object with its labels.
 pub fn place(chains: &[PartChain], core: Rect, scale: f64) -> Chains {
@@ -130,6 +133,7 @@ fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
     let mut v = frame.clear;
     let mut reached: Vec<(f64, f64, f64)> = Vec::new();
     let mut before_far: Option<f64> = None;
+    let mut ticks: Vec<Pt> = Vec::new();
     for lane in &lanes {
         let near = lane.iter().map(|s| s.near).fold(0.0_f64, f64::max);
         v += match before_far {
@@ -137,15 +141,14 @@ fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
             Some(far) => LANE_PITCH.max(far + near + 1.2),
         };
         before_far = Some(lane.iter().map(|s| s.far).fold(0.0_f64, f64::max));
-        let mut ticked: Vec<f64> = Vec::new();
         for strip in lane {
-            draw(strip, frame, v, &mut ticked, out);
+            draw(strip, frame, v, &mut ticks, out);
             for &(u, reach) in &strip.stops {
                 let start = reach.map_or(EXT_GAP, |r| frame.v_of(r, scale) + EXT_GAP);
                 let end = v + EXT_PAST;
                 match reached
                     .iter_mut()
-                    .find(|(seen, _, _)| (seen - u).abs() < ONE_LINE)
+                    .find(|(seen, _, _)| (seen - u).abs() < TOO_CLOSE)
                 {
                     Some(line) => *line = (line.0, line.1.min(start), line.2.max(end)),
                     None => reached.push((u, start, end)),
@@ -161,16 +164,18 @@ fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
 }
 
 /// Draws a strip in its lane.
-fn draw(strip: &Strip, frame: Frame, v: f64, ticked: &mut Vec<f64>, out: &mut Chains) {
+fn draw(strip: &Strip, frame: Frame, v: f64, ticks: &mut Vec<Pt>, out: &mut Chains) {
     let reading = Reading::of(frame.side);
     line(out, frame.at(strip.line.0, v), frame.at(strip.line.1, v));
     for &(u, half) in &strip.ticks {
-        // Where one front follows another, one stroke ends both.
-        if ticked.iter().any(|seen| (seen - u).abs() < ONE_LINE) {
+        let at = frame.at(u, v);
+        if ticks
+            .iter()
+            .any(|t: &Pt| (t.x - at.x).hypot(t.y - at.y) < TOO_CLOSE)
+        {
             continue;
         }
-        ticked.push(u);
-        let at = frame.at(u, v);
+        ticks.push(at);
         let points = vec![
             Pt::new(at.x - half, at.y + half),
             Pt::new(at.x + half, at.y - half),

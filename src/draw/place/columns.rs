@@ -410,7 +410,7 @@ fn cost(leaders: &[Vec<Pt>], obstacles: &[Rect], earlier: &[Segment]) -> f64 {
     for (i, leader) in parts.iter().enumerate() {
         for s in leader {
             cost += s.length() + if level(*s) { 25.0 } else { 0.0 };
-            cost += 120.0 * obstacles.iter().filter(|r| s.enters(**r)).count() as f64;
+            cost += 120.0 * obstacles.iter().filter(|r| s.enters(r.grown(0.7))).count() as f64;
             cost += CROSSED * earlier.iter().filter(|o| s.crosses(**o)).count() as f64;
             for other in parts.iter().skip(i + 1) {
                 cost += CROSSED * other.iter().filter(|o| s.crosses(**o)).count() as f64;

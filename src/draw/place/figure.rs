@@ -12,9 +12,61 @@ use crate::lettering;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Figure {
     pub items: Vec<Item>,
+    /// Of all but its title.
     pub bounds: Rect,
+    /// Where its object stands; figures of one row stand on one line.
+    pub foot: f64,
+    /// Goes under it, in a line with those of its neighbours.
+    pub title: Option<Text>,
     /// How awkward its notes lie: less is better.
     pub cost: f64,
+}
+
+/// Capital height of a title, and what is free above it, mm.
+const TITLE_CAP: f64 = 3.5;
+const TITLE_GAP: f64 = 6.0;
+
+impl Figure {
+    /// Left edge and width, title included.
+    pub fn span(&self) -> (f64, f64) {
+        let title = self.title.as_ref().map(Text::bounds);
+        let left = title.map_or(self.bounds.x0, |t| t.x0.min(self.bounds.x0));
+        let right = title.map_or(self.bounds.x1, |t| t.x1.max(self.bounds.x1));
+        (left, right - left)
+    }
+
+    /// Height above the line it stands on.
+    pub fn above(&self) -> f64 {
+        self.foot - self.bounds.y0
+    }
+
+    /// Depth below that line, without its title.
+    pub fn drop(&self) -> f64 {
+        self.bounds.y1 - self.foot
+    }
+
+    /// What its title takes below everything else.
+    pub fn title_depth(&self) -> f64 {
+        self.title.as_ref().map_or(0.0, |t| TITLE_GAP + t.height)
+    }
+
+    fn below(&self) -> f64 {
+        self.drop() + self.title_depth()
+    }
+
+    /// Its items with its left edge at `x` and its foot at `y`, its title `drop` below that.
+    pub fn placed(&self, x: f64, y: f64, drop: f64) -> impl Iterator<Item = Item> {
+        let (dx, dy) = (x - self.span().0, y - self.foot);
+        let title = self.title.as_ref().map(|t| {
+            let below = y + drop + TITLE_GAP + t.height / 2.0;
+            Item::Text(t.clone().at(Pt::new(t.centre.x + dx, below)))
+        });
+        self.items
+            .iter()
+            .cloned()
+            .map(move |i| i.moved(dx, dy))
+            .chain(title)
+    }
 }
 
 /// A part drawn at a scale with labels and dimensions, before its notes stand round it.
@@ -25,8 +77,7 @@ pub struct Base {
     labels: Vec<Text>,
     chains: chains::Chains,
     around: Rect,
-    /// Middle of the object itself.
-    middle: f64,
+    object: Rect,
     notes: Vec<Note>,
     title: String,
 }
@@ -66,7 +117,7 @@ pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
         labels: inside.texts,
         chains,
         around,
-        middle: object.centre().x,
+        object,
         notes,
         title: part.title.clone(),
     };
@@ -100,26 +151,26 @@ impl Base {
         items.extend(self.symbols.iter().cloned());
         items.extend(own.into_iter().map(Item::Text));
         items.extend(noted.texts.into_iter().map(Item::Text));
-        let (mut bounds, cost) = (noted.bounds, noted.cost);
-        if !self.title.is_empty() {
-            bounds = titled(&self.title, bounds, self.middle, &mut items);
-        }
-        fits(bounds, room).then_some(Figure {
+        let figure = Figure {
             items,
-            bounds,
-            cost,
-        })
+            bounds: noted.bounds,
+            foot: self.object.y1,
+            title: titled(&self.title, noted.bounds, self.object.centre().x),
+            cost: noted.cost,
+        };
+        let fits = figure.span().1 <= room.width && figure.above() + figure.below() <= room.height;
+        fits.then_some(figure)
     }
 }
 
-/// The name of a figure under it, where several share a sheet.
-fn titled(title: &str, bounds: Rect, middle: f64, items: &mut Vec<Item>) -> Rect {
-    let lines = lettering::wrap(title, 3.5, true, bounds.width().max(45.0));
-    let mut text = Text::new(lines, 3.5, true);
-    text.centre = Pt::new(middle, bounds.y1 + 6.0 + text.height / 2.0);
-    let with = bounds.with(text.bounds());
-    items.push(Item::Text(text));
-    with
+/// The name of a figure, for below it.
+fn titled(title: &str, bounds: Rect, middle: f64) -> Option<Text> {
+    if title.is_empty() {
+        return None;
+    }
+    let lines = lettering::wrap(title, TITLE_CAP, true, bounds.width().max(45.0));
+    let text = Text::new(lines, TITLE_CAP, true);
+    Some(text.at(Pt::new(middle, 0.0)))
 }
 
 fn fits(r: Rect, room: Room) -> bool {

@@ -91,20 +91,17 @@ pub fn sheet(figures: &[Figure], footer: Footer, room: Room) -> Option<Placed> {
     let strip = legend::strip(footer, above.width);
     let rows = in_rows(figures, above.width, above.height)?;
     let mut items = Vec::new();
-    let tall: f64 = rows.iter().map(|r| r.height).sum();
+    let tall: f64 = rows.iter().map(Row::height).sum();
     let gap_y = (above.height - tall) / (rows.len() + 1) as f64;
     let mut y = PAD + gap_y;
     for row in &rows {
         let gap_x = (above.width - row.width) / (row.figures.len() + 1) as f64;
         let mut x = PAD + gap_x;
         for figure in &row.figures {
-            // Figures of one row stand on one line.
-            let dx = x - figure.bounds.x0;
-            let dy = y + row.height - figure.bounds.y1;
-            items.extend(figure.items.iter().cloned().map(|i| i.moved(dx, dy)));
-            x += figure.bounds.width() + gap_x;
+            items.extend(figure.placed(x, y + row.above, row.drop));
+            x += figure.span().1 + gap_x;
         }
-        y += row.height + gap_y;
+        y += row.height() + gap_y;
     }
     let dy = room.height - PAD - strip.height;
     items.extend(strip.items.into_iter().map(|i| i.moved(PAD, dy)));
@@ -122,36 +119,51 @@ const PAD: f64 = 3.0;
 const FOOTER_GAP: f64 = 4.0;
 const FIGURE_GAP: f64 = 8.0;
 
+/// Figures that stand on one line, their titles in another below it.
+#[derive(Default)]
 struct Row<'a> {
     figures: Vec<&'a Figure>,
     width: f64,
-    height: f64,
+    /// The highest above the line, the deepest below it, and the deepest title.
+    above: f64,
+    drop: f64,
+    title: f64,
+}
+
+impl<'a> Row<'a> {
+    fn add(&mut self, figure: &'a Figure) {
+        self.figures.push(figure);
+        self.width += figure.span().1;
+        self.above = self.above.max(figure.above());
+        self.drop = self.drop.max(figure.drop());
+        self.title = self.title.max(figure.title_depth());
+    }
+
+    fn height(&self) -> f64 {
+        self.above + self.drop + self.title
+    }
 }
 
 fn in_rows(figures: &[Figure], width: f64, height: f64) -> Option<Vec<Row<'_>>> {
     let mut rows: Vec<Row<'_>> = Vec::new();
     for figure in figures {
-        let (w, h) = (figure.bounds.width(), figure.bounds.height());
+        let w = figure.span().1;
         if w > width {
             return None;
         }
         let room =
             |r: &&mut Row<'_>| r.width + w + FIGURE_GAP * (r.figures.len() + 1) as f64 <= width;
         match rows.last_mut().filter(room) {
-            Some(row) => {
-                row.figures.push(figure);
-                row.width += w;
-                row.height = row.height.max(h);
+            Some(row) => row.add(figure),
+            None => {
+                let mut row = Row::default();
+                row.add(figure);
+                rows.push(row);
             }
-            None => rows.push(Row {
-                figures: vec![figure],
-                width: w,
-                height: h,
-            }),
         }
     }
     let gaps = FIGURE_GAP * rows.len().saturating_sub(1) as f64;
-    (rows.iter().map(|r| r.height).sum::<f64>() + gaps <= height).then_some(rows)
+    (rows.iter().map(Row::height).sum::<f64>() + gaps <= height).then_some(rows)
 }
 
 fn mapped(shape: &Shape, by: f64, dx: f64, dy: f64) -> Shape {

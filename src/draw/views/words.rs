@@ -54,22 +54,20 @@ pub fn elevation_title(job: &Job, reckoned: &Reckoned, at: WallRef, face: Face) 
         Face::Shut => ", fronts shut",
         Face::Open => ", interiors",
     };
-    let letter = letter(reckoned, at);
-    format!(
-        "Elevation {letter}: {}, wall {}{face}",
-        room_name(job, at.room),
-        wall_name(job, at)
-    )
+    format!("{}, elevation {}{face}", room_name(job, at.room), wall_name(job, reckoned, at))
 }
 
-/// Id, with what the project calls the wall if it does.
-fn wall_name(job: &Job, at: WallRef) -> String {
-    let wall = job.wall(at);
-    if wall.name.is_empty() || wall.name == wall.id {
-        wall.id.clone()
-    } else {
-        format!("{} ({})", wall.id, wall.name)
+/// Its letter, and what the project calls the wall where that says more.
+fn wall_name(job: &Job, reckoned: &Reckoned, at: WallRef) -> String {
+    let (wall, letter) = (job.wall(at), letter(reckoned, at).to_string());
+    let mut more = Vec::new();
+    if wall.id != letter {
+        more.push(format!("wall {}", wall.id));
     }
+    if !wall.name.is_empty() && wall.name != wall.id {
+        more.push(wall.name.clone());
+    }
+    if more.is_empty() { letter } else { format!("{letter} ({})", more.join(", ")) }
 }
 
 pub fn elevation(job: &Job, reckoned: &Reckoned, at: WallRef, face: Face) -> String {

@@ -1,11 +1,12 @@
 //! Whole drawings, judged by the collision finder. Knows the samples, not how they are placed.
 
-use super::pack::pack_sections;
-use super::place::{self, Part, collisions};
-use super::sheet::{self, to_drawings};
-use super::{Drawing, DrawingKind, samples};
-use crate::emit::png;
-use crate::resolve::job::Sheets;
+mod samples;
+
+use rodbook::draw::place::{self, Part, collisions};
+use rodbook::draw::sheet::{self, pack_sections, to_drawings};
+use rodbook::draw::{Drawing, DrawingKind};
+use rodbook::emit::png;
+use rodbook::resolve::job::Sheets;
 
 fn drawn(paper: Sheets) -> Vec<Drawing> {
     let mut all =
@@ -71,8 +72,9 @@ mod any {
 
     use proptest::prelude::*;
 
-    use super::super::samples::{self, mm};
-    use super::super::scene::*;
+    use rodbook::draw::scene::*;
+
+    use super::samples::{self, mm};
 
     fn unit() -> impl Strategy<Value = (f64, f64, bool)> {
         (1u32..900, 100u32..2300, any::<bool>())
@@ -100,7 +102,7 @@ mod any {
                 };
                 let stops = stops
                     .into_iter()
-                    .map(|s| crate::units::Length::um(fold(s)))
+                    .map(|s| rodbook::units::Length::um(fold(s)))
                     .collect();
                 Chain {
                     side,
@@ -185,7 +187,7 @@ mod any {
 
 proptest::proptest! {
     #![proptest_config(proptest::prelude::ProptestConfig {
-        cases: 20,
+        cases: 12,
         max_shrink_iters: 300,
         failure_persistence: None,
         rng_seed: proptest::test_runner::RngSeed::Fixed(17),

@@ -1,7 +1,7 @@
 //! Made-up scenes for the tests of placing: an elevation, a plan, a section. Knows only the scene.
 
-use super::scene::*;
-use crate::units::Length;
+use rodbook::draw::scene::*;
+use rodbook::units::Length;
 
 pub fn mm(v: f64) -> Length {
     Length::from_mm(v)

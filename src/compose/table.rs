@@ -1,0 +1,178 @@
+//! A schedule as the templates get it: columns with their widths, rows of worded cells that fit them.
+//! Knows type sizes and paper, nothing of what it lists.
+
+use serde::Serialize;
+
+use super::data::{SMALL, TEXT_WIDTH};
+use super::fit;
+
+/// Between a table cell's edge and its words, each side; figures ranged right stand further from
+/// the next column.
+const CELL_PAD: f64 = 1.4;
+const FIGURE_PAD: f64 = 3.0;
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Align {
+    Left,
+    Right,
+    Middle,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Column {
+    pub head: String,
+    pub width: f64,
+    pub align: Align,
+    pub pad_left: f64,
+    pub pad_right: f64,
+}
+
+impl Column {
+    fn room(&self) -> f64 {
+        self.width - self.pad_left - self.pad_right
+    }
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(untagged)]
+pub enum Row {
+    /// A line over the rows that follow it, repeated where they run on over a page.
+    Group {
+        group: String,
+        detail: String,
+    },
+    Cells {
+        cells: Vec<String>,
+        may_break: bool,
+    },
+}
+
+/// A schedule. Its header is repeated on each page it runs over.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Table {
+    pub columns: Vec<Column>,
+    pub rows: Vec<Row>,
+    /// Height in mm of each row at least: room to write by hand.
+    pub tall: f64,
+}
+
+impl Table {
+    /// Columns as (head, share of the width, alignment); shares are scaled to the text's width.
+    pub fn new(columns: &[(&str, f64, Align)]) -> Table {
+        let shares: f64 = columns.iter().map(|c| c.1).sum();
+        let scale = TEXT_WIDTH / shares.max(1.0);
+        let columns = columns.iter().map(|&(head, share, align)| {
+            let pad_right = if align == Align::Right {
+                FIGURE_PAD
+            } else {
+                CELL_PAD
+            };
+            let mut column = Column {
+                head: String::new(),
+                width: share * scale,
+                align,
+                pad_left: if align == Align::Right { 0.4 } else { CELL_PAD },
+                pad_right,
+            };
+            column.head = fit::breakable(head, column.room(), SMALL, true);
+            column
+        });
+        Table {
+            columns: columns.collect(),
+            rows: Vec::new(),
+            tall: 0.0,
+        }
+    }
+
+    pub fn tall(mut self, mm: f64) -> Table {
+        self.tall = mm;
+        self
+    }
+
+    pub fn group(&mut self, title: impl AsRef<str>) {
+        self.group_with(title, "");
+    }
+
+    /// A group with what all of its rows have in common.
+    pub fn group_with(&mut self, title: impl AsRef<str>, detail: impl AsRef<str>) {
+        let line = |text: &str| {
+            fit::breakable(&fit::clean(text), TEXT_WIDTH - 2.0 * CELL_PAD, SMALL, true)
+        };
+        let (group, detail) = (line(title.as_ref()), line(detail.as_ref()));
+        self.rows.push(Row::Group { group, detail });
+    }
+
+    /// One cell for each column; missing ones are blank, further ones are dropped.
+    pub fn row<T: AsRef<str>>(&mut self, cells: impl IntoIterator<Item = T>) {
+        let mut given = cells.into_iter();
+        let mut long = 0;
+        let cells = self.columns.iter().map(|column| {
+            let text = given
+                .next()
+                .map(|c| fit::clean(c.as_ref()))
+                .unwrap_or_default();
+            let width = column.room();
+            long = long.max((fit::width_mm(&text, SMALL, false) / width) as usize);
+            fit::breakable(&text, width, SMALL, false)
+        });
+        let cells = cells.collect();
+        // A row stays on one page unless it would fill much of one.
+        self.rows.push(Row::Cells {
+            cells,
+            may_break: long > 12,
+        });
+    }
+
+    /// Whether it has a row of cells.
+    pub fn has_rows(&self) -> bool {
+        self.rows.iter().any(|row| matches!(row, Row::Cells { .. }))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn columns_fill_the_page_and_rows_have_a_cell_for_each() {
+        let mut table = Table::new(&[("No.", 1.0, Align::Right), ("What", 3.0, Align::Left)]);
+        let total: f64 = table.columns.iter().map(|c| c.width).sum();
+        assert!((total - TEXT_WIDTH).abs() < 1e-9);
+        assert!(!table.has_rows());
+        table.group("A run");
+        assert!(!table.has_rows(), "a group alone lists nothing");
+        table.row(["1"]);
+        table.row(["2", "door", "one too many"]);
+        let cells: Vec<usize> = table
+            .rows
+            .iter()
+            .filter_map(|row| match row {
+                Row::Cells { cells, .. } => Some(cells.len()),
+                Row::Group { .. } => None,
+            })
+            .collect();
+        assert_eq!(cells, [2, 2]);
+    }
+
+    #[test]
+    fn only_a_very_long_row_may_be_parted_over_pages() {
+        let mut table = Table::new(&[("What", 1.0, Align::Left)]);
+        table.row(["short"]);
+        table.row(["a long tale ".repeat(400)]);
+        let parted: Vec<bool> = table
+            .rows
+            .iter()
+            .map(|row| {
+                matches!(
+                    row,
+                    Row::Cells {
+                        may_break: true,
+                        ..
+                    }
+                )
+            })
+            .collect();
+        assert_eq!(parted, [false, true]);
+    }
+}
