@@ -69,7 +69,7 @@ fn in_the_way(sheet: &Sheet, p: Pt, half: (f64, f64), corners: &[Pt]) -> f64 {
     } else {
         0.0
     };
-    20_000.0 * outside + 4000.0 * covered / area
+    20_000.0 * outside + 12_000.0 * covered / area
 }
 
 /// Nearer to a mark than asked is as bad as standing on furniture, and worse.
