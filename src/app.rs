@@ -113,7 +113,10 @@ fn one_pack(job: &Job, reckoned: &Reckoned, pack: Pack) -> Result<File, PackErro
     let drawings = draw::drawings(job, reckoned, pack.reader()).map_err(PackError::Draw)?;
     let pages = compose::pack(job, reckoned, &drawings, pack).map_err(PackError::Compose)?;
     let bytes = pdf::write(&pages).map_err(PackError::Pdf)?;
-    Ok(File { path: format!("{}.pdf", pack.name()), bytes })
+    Ok(File {
+        path: format!("{}.pdf", pack.name()),
+        bytes,
+    })
 }
 
 /// The drawings for whoever has no pack at hand carry the notes to both readers.
@@ -123,7 +126,10 @@ fn pictures(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
         .par_iter()
         .map(|drawing| {
             let bytes = png::png(&drawing.svg, png::DPI).map_err(PackError::Png)?;
-            Ok(File { path: format!("drawings/{}.png", drawing.id), bytes })
+            Ok(File {
+                path: format!("drawings/{}.png", drawing.id),
+                bytes,
+            })
         })
         .collect()
 }
