@@ -1,14 +1,16 @@
 //! All integration tests, in one program: each further one would link typst again.
 
+#![allow(clippy::disallowed_methods)] // tests lay out folders and read them back
+
 mod reader;
 mod support;
 
+mod composed;
 mod drawing;
 mod errors;
 mod keys;
 mod modules;
 mod packs;
-
 mod reading;
 mod views;
 

@@ -201,7 +201,7 @@ fn pages_look_as_they_did() {
         }
         let kept = image::open(&path)
             .unwrap_or_else(|e| panic!("{}: {e}", path.display()))
-            .to_rgb8();
+            .to_luma8();
         let differing = reader::differing(&now, &kept);
         if differing > 40 {
             let new = root().join("target").join(format!("{name}.new.png"));

@@ -260,6 +260,14 @@ macro_rules! table {
                 }
             }
 
+            /// Only what was written: plain defaults filled in are dropped again.
+            pub fn written(&self) -> $table {
+                $table {
+                    place: self.place,
+                    $( $field: self.$field.clone().filter($crate::read::table::At::written), )*
+                }
+            }
+
             pub fn info() -> $crate::read::table::TableInfo {
                 use $crate::read::table::{Key, TableInfo, Value};
                 TableInfo {

@@ -7,7 +7,6 @@ pub mod job;
 mod names;
 mod pattern;
 mod rooms;
-mod rows;
 mod runs;
 mod stock;
 
