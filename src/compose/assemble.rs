@@ -215,6 +215,15 @@ pub fn titles(ctx: &Context, d: &Drawing) -> (String, String) {
             (format!("Sections, sheet {which} of {of}"), d.title.clone())
         }
         (DrawingKind::Section, false) => ("Sections".to_owned(), d.title.clone()),
+        (DrawingKind::PatternBoards(n), several) => {
+            let name = ctx.reckoned.patterns.get(*n).map_or("", |p| &p.name);
+            let sheet = match several {
+                true => format!(", sheet {which} of {of}"),
+                false => String::new(),
+            };
+            let title = format!("Boards of the pattern \u{201c}{name}\u{201d}{sheet}");
+            (title, d.title.clone())
+        }
         (_, true) => (format!("{}, part {which} of {of}", d.title), job),
         (_, false) => (d.title.clone(), job),
     }
@@ -226,6 +235,7 @@ pub fn kind(kind: &DrawingKind) -> &'static str {
         DrawingKind::Plan(_) => "Plan",
         DrawingKind::Shut(_) | DrawingKind::Open(_) => "Elevation",
         DrawingKind::Section => "Sections",
+        DrawingKind::PatternWall(_) | DrawingKind::PatternBoards(_) => "Pattern map",
     }
 }
 

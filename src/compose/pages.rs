@@ -5,7 +5,7 @@ use super::context::{Context, Pack};
 use super::data::{Block, Section};
 use super::sections::{
     agree, arrival, asked, boards, cautions, contacts, feet, findings, fronts, hardware, others,
-    reading, site_sheets, strips, tops, units,
+    pattern, reading, site_sheets, strips, tops, units,
 };
 use crate::draw::{Drawing, DrawingKind};
 
@@ -106,6 +106,14 @@ const FITTER: &[Page] = &[
     text("feet", "Settings of the feet", 2, feet::feet),
     text("notches", "Notches", 2, units::notches),
     text("fronts", "Fronts", 2, fronts::for_fitter),
+    text("pattern", "Patterns", 2, pattern::summary),
+    text(
+        "blanks",
+        "Patterns: what is cut from what",
+        2,
+        pattern::blanks,
+    ),
+    text("joints", "Patterns: joints", 2, pattern::joints),
     text("strips", "End panels, fillers, scribes", 2, strips::strips),
     text("plinths", "Plinths", 2, strips::plinths),
     text("worktops", "Worktops", 2, tops::worktops),
@@ -132,9 +140,13 @@ pub fn table(pack: Pack) -> &'static [Page] {
 /// The pack's drawings: sections are for the fitter.
 pub fn drawings<'a>(ctx: &Context<'a>) -> impl Iterator<Item = &'a Drawing> + use<'a> {
     let client = ctx.pack == Pack::Client;
-    ctx.drawings
-        .iter()
-        .filter(move |d| !client || d.kind != DrawingKind::Section)
+    ctx.drawings.iter().filter(move |d| {
+        !client
+            || !matches!(
+                d.kind,
+                DrawingKind::Section | DrawingKind::PatternWall(_) | DrawingKind::PatternBoards(_)
+            )
+    })
 }
 
 /// The entry built, or nothing where it does not apply.

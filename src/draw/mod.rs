@@ -25,6 +25,10 @@ pub enum DrawingKind {
     Open(WallRef),
     /// Through the kinds of unit whose sections share this sheet.
     Section,
+    /// Fronts of one pattern on a wall, with what each is cut from: index of the layout.
+    PatternWall(usize),
+    /// The boards of one pattern that share this sheet: index of the layout.
+    PatternBoards(usize),
 }
 
 /// A finished drawing: one sheet's worth.
@@ -61,6 +65,42 @@ pub fn drawings(job: &Job, reckoned: &Reckoned, reader: Reader) -> Result<Vec<Dr
             all.extend(sheet::to_drawings(&scene, kind, paper, smallest)?);
         }
     }
-    all.extend(pack::pack_sections(&sections, paper, smallest_section)?);
+    let shared = pack::Shared {
+        id: "sections",
+        kind: DrawingKind::Section,
+    };
+    all.extend(pack::pack_sections(
+        &sections,
+        &shared,
+        paper,
+        smallest_section,
+    )?);
+    if reader != Reader::Client {
+        all.extend(pattern_maps(job, reckoned)?);
+    }
+    Ok(all)
+}
+
+/// Smallest scale of a map of a pattern: its words must still fit into its fronts.
+const MAP_SMALLEST: u32 = 20;
+
+/// For each pattern its walls, then its boards, several to a sheet.
+fn pattern_maps(job: &Job, reckoned: &Reckoned) -> Result<Vec<Drawing>, DrawError> {
+    let paper = job.info.sheets;
+    let mut all = Vec::new();
+    for (n, layout) in reckoned.patterns.iter().enumerate() {
+        for at in views::pattern::walls(reckoned, n) {
+            if let Some(scene) = views::pattern::wall(job, reckoned, n, at) {
+                let kind = DrawingKind::PatternWall(n);
+                all.extend(sheet::to_drawings(&scene, kind, paper, MAP_SMALLEST)?);
+            }
+        }
+        let boards = views::pattern::boards(reckoned, n);
+        let shared = pack::Shared {
+            id: &format!("boards-{}", views::file_word(&layout.name)),
+            kind: DrawingKind::PatternBoards(n),
+        };
+        all.extend(pack::pack_sections(&boards, &shared, paper, MAP_SMALLEST)?);
+    }
     Ok(all)
 }

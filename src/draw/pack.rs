@@ -8,10 +8,17 @@ use super::sheet::{DrawError, SCALES, arranged, extent, frames};
 use super::{Drawing, DrawingKind, svg};
 use crate::resolve::job::Sheets;
 
+/// What the sheets of small scenes are.
+pub struct Shared<'a> {
+    pub id: &'a str,
+    pub kind: DrawingKind,
+}
+
 /// Draws several small scenes on as few sheets as may be, all at one scale, each with its title
 /// under it.
 pub fn pack_sections(
     scenes: &[Scene],
+    shared: &Shared<'_>,
     paper: Sheets,
     smallest: u32,
 ) -> Result<Vec<Drawing>, DrawError> {
@@ -55,7 +62,7 @@ pub fn pack_sections(
                 None if scale < smallest => continue,
                 None => over_sheets(&figures, footer, area),
             };
-            return Ok(packed(scenes, sheets));
+            return Ok(packed(scenes, shared, sheets));
         }
     }
     let id = scenes.first().map(|s| s.id.clone()).unwrap_or_default();
@@ -78,7 +85,7 @@ fn over_sheets(figures: &[Figure], footer: Footer, area: Room) -> Vec<(Placed, u
     sheets
 }
 
-fn packed(scenes: &[Scene], sheets: Vec<(Placed, usize)>) -> Vec<Drawing> {
+fn packed(scenes: &[Scene], shared: &Shared<'_>, sheets: Vec<(Placed, usize)>) -> Vec<Drawing> {
     let count = sheets.len();
     let mut rest = scenes;
     let mut out = Vec::new();
@@ -89,11 +96,11 @@ fn packed(scenes: &[Scene], sheets: Vec<(Placed, usize)>) -> Vec<Drawing> {
         let alts: Vec<&str> = head.iter().map(|s| s.alt.as_str()).collect();
         out.push(Drawing {
             id: if count == 1 {
-                "sections".to_string()
+                shared.id.to_string()
             } else {
-                format!("sections-{}", i + 1)
+                format!("{}-{}", shared.id, i + 1)
             },
-            kind: DrawingKind::Section,
+            kind: shared.kind.clone(),
             title: titles.join(", "),
             alt: format!("{} Scale 1:{}.", alts.join(" "), placed.scale),
             svg: svg::write(&placed),

@@ -2,6 +2,7 @@
 
 mod samples;
 
+use rodbook::draw::pack::Shared;
 use rodbook::draw::place::{self, Part, collisions};
 use rodbook::draw::sheet::{self, pack_sections, to_drawings};
 use rodbook::draw::{Drawing, DrawingKind};
@@ -14,7 +15,11 @@ fn drawn(paper: Sheets) -> Vec<Drawing> {
     all.extend(to_drawings(&samples::plan(), DrawingKind::Plan(0), paper, 100).expect("plan"));
     all.extend(to_drawings(&samples::crowded(), DrawingKind::Plan(0), paper, 20).expect("crowded"));
     let sections: Vec<_> = ["robe", "larder", "sink"].map(samples::section).into();
-    all.extend(pack_sections(&sections, paper, 20).expect("sections"));
+    let shared = Shared {
+        id: "sections",
+        kind: DrawingKind::Section,
+    };
+    all.extend(pack_sections(&sections, &shared, paper, 20).expect("sections"));
     all
 }
 

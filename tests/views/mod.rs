@@ -411,7 +411,7 @@ fn write_all(
     placed: &rodbook::reckon::placed::Reckoned,
     name: &str,
 ) {
-    use rodbook::draw::pack::pack_sections;
+    use rodbook::draw::pack::{Shared, pack_sections};
     use rodbook::draw::sheet::to_drawings;
     let paper = Sheets::A3;
     for (reader, word) in [(Reader::Client, "client"), (Reader::Fitter, "fitter")] {
@@ -430,7 +430,11 @@ fn write_all(
                 Err(e) => println!("{e}"),
             }
         }
-        drawings.extend(pack_sections(&cut, paper, 20).expect("sections fit"));
+        let shared = Shared {
+            id: "sections",
+            kind: DrawingKind::Section,
+        };
+        drawings.extend(pack_sections(&cut, &shared, paper, 20).expect("sections fit"));
         for d in drawings {
             println!(
                 "{word} {} 1:{} {:.0}x{:.0}",

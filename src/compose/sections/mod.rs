@@ -12,6 +12,7 @@ pub mod findings;
 pub mod fronts;
 pub mod hardware;
 pub mod others;
+pub mod pattern;
 pub mod reading;
 pub mod site_sheets;
 pub mod strips;

@@ -41,6 +41,24 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
             "A unit cut from top to bottom and seen from its side, one for each kind.".to_owned(),
         ));
     }
+    if kinds().any(|k| matches!(k, DrawingKind::PatternWall(_))) {
+        terms.push((
+            "Pattern map, wall",
+            "The fronts over which a pattern runs, each with its board and where its left and bottom \
+             edges lie on it. Unwrap and hang them by this map, arrows up. Under each joint stands how \
+             far the pattern jumps there; 0 runs on, \u{201c}new\u{201d} begins anew."
+                .to_owned(),
+        ));
+    }
+    if kinds().any(|k| matches!(k, DrawingKind::PatternBoards(_))) {
+        terms.push((
+            "Pattern map, boards",
+            "Each board as it stands behind its fronts, face towards you: what is cut from it and \
+             where. Sizes and edges are those of the finished fronts; each blank is cut larger by the \
+             trim all round."
+                .to_owned(),
+        ));
+    }
     if terms.is_empty() {
         return Vec::new();
     }
@@ -76,7 +94,7 @@ fn register(ctx: &Context) -> Block {
     for drawing in pages::drawings(ctx) {
         let (title, below) = assemble::titles(ctx, drawing);
         let title = match drawing.kind {
-            DrawingKind::Section => format!("{title}. {below}"),
+            DrawingKind::Section | DrawingKind::PatternBoards(_) => format!("{title}. {below}"),
             _ => title,
         };
         table.row([

@@ -3,6 +3,7 @@
 
 mod elevation;
 mod legend;
+pub mod pattern;
 mod pen;
 mod plan;
 mod section;
@@ -93,7 +94,7 @@ fn elevation_id(job: &Job, at: WallRef, face: Face) -> String {
 }
 
 /// Letters and digits as they are, anything else a hyphen: safe in the name of a file anywhere.
-fn file_word(text: &str) -> String {
+pub(super) fn file_word(text: &str) -> String {
     let safe = |c: char| if c.is_ascii_alphanumeric() { c } else { '-' };
     text.chars().map(safe).collect()
 }

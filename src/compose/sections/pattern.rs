@@ -1,0 +1,239 @@
+//! What is cut from what: blanks in the order they are cut, joints with their steps, what another aim
+//! would come to; for the fitter. The layouts are reckoned: nothing is worked out here.
+
+use super::super::context::Context;
+use super::super::data::{Align, Block, Table};
+use super::super::words;
+use crate::reckon::pattern::layout::{Change, Choice, Joint, PatternLayout, Way};
+use crate::resolve::job::Wanted;
+use crate::units::Length;
+
+/// What holds for each pattern, and what was chosen.
+pub fn summary(ctx: &Context) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    for layout in laid_out(ctx) {
+        blocks.push(Block::paragraph(described(ctx, layout)));
+        blocks.push(choices(layout));
+    }
+    blocks
+}
+
+fn laid_out<'a>(ctx: &Context<'a>) -> impl Iterator<Item = &'a PatternLayout> + use<'a> {
+    let all = ctx.reckoned.patterns.iter();
+    all.filter(|l| !l.blanks.is_empty())
+}
+
+fn described(ctx: &Context, layout: &PatternLayout) -> String {
+    let cutter = ctx.job.cutter;
+    let repeat = match (layout.repeat.across, layout.repeat.up) {
+        (None, None) => "The pattern does not repeat".to_owned(),
+        (Some(a), None) => format!("The pattern repeats every {a} across the board"),
+        (None, Some(u)) => format!("The pattern repeats every {u} up the board"),
+        (Some(a), Some(u)) => {
+            format!("The pattern repeats every {a} across the board and {u} up it")
+        }
+    };
+    let bought = match layout.to_buy() {
+        0 => String::new(),
+        n => format!(
+            " {n} of the boards are still to be bought: before cutting, measure where the first crest \
+             lies and put it into the project file."
+        ),
+    };
+    let colour = match &layout.colour {
+        None => String::new(),
+        Some(order) => format!(
+            " The boards are in the order that shows their colours least: the worst neighbours differ by \
+             {} (CIEDE2000), in the order of the file by {}{}.",
+            hundredths(order.worst),
+            hundredths(order.worst_in_file_order),
+            match order.exact {
+                true => "",
+                false => "; with so many boards not every order was tried",
+            }
+        ),
+    };
+    format!(
+        "\u{201c}{}\u{201d}, {}: {} fronts from {} boards, {}. {repeat}. The saw takes {} and each edge \
+         of a blank {} of trim, so that {} at least is lost between two fronts; {} is taken off all \
+         round each board.{bought}{colour}",
+        layout.name,
+        ctx.material(layout.material),
+        layout.blanks.len(),
+        layout.boards.len(),
+        aim(layout.wanted),
+        cutter.kerf,
+        cutter.trim,
+        layout.loss,
+        cutter.edge,
+    )
+}
+
+fn aim(wanted: Wanted) -> String {
+    match wanted {
+        Wanted::Exact => "cut so that the pattern runs on exactly wherever it can".to_owned(),
+        Wanted::LeastWaste => "cut for the least waste".to_owned(),
+        Wanted::Within(limit) => {
+            format!("cut so that no step is over {limit} where it can be helped")
+        }
+    }
+}
+
+fn hundredths(thousandths: i64) -> String {
+    Length::um(thousandths.div_euclid(10) * 10).to_string()
+}
+
+fn choices(layout: &PatternLayout) -> Block {
+    let mut table = Table::new(&[
+        ("Aim", 70.0, Align::Left),
+        ("Boards", 20.0, Align::Right),
+        ("Changes of board or strip", 30.0, Align::Right),
+        ("Worst step", 25.0, Align::Right),
+        ("Strips lost, in all", 25.0, Align::Right),
+    ]);
+    for Choice { wanted, comes_to } in &layout.choices {
+        let chosen = if *wanted == layout.wanted {
+            " (as drawn)"
+        } else {
+            ""
+        };
+        let name = match wanted {
+            Wanted::Exact => format!("an exact run{chosen}"),
+            Wanted::LeastWaste => format!("the least waste{chosen}"),
+            Wanted::Within(limit) => format!("steps up to {limit}{chosen}"),
+        };
+        match comes_to {
+            Some(o) => table.row([
+                name,
+                o.boards.to_string(),
+                o.changes.to_string(),
+                tenths(o.worst_step),
+                tenths(o.wasted),
+            ]),
+            None => table.row([name, "cannot be done".to_owned()]),
+        }
+    }
+    Block::Table(table)
+}
+
+fn tenths(l: Length) -> String {
+    l.round_to(Length::um(100)).abs().to_string()
+}
+
+/// Every blank in the order it is cut.
+pub fn blanks(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("Cut", 14.0, Align::Right),
+        ("Front", 16.0, Align::Right),
+        ("Width", 22.0, Align::Right),
+        ("Height", 22.0, Align::Right),
+        ("Left edge at", 28.0, Align::Right),
+        ("Bottom edge at", 30.0, Align::Right),
+        ("Blank, with its trim", 38.0, Align::Left),
+    ]);
+    for layout in laid_out(ctx) {
+        let trim = ctx.job.cutter.trim * 2;
+        let mut before = None;
+        for (n, blank) in (1..).zip(&layout.blanks) {
+            if before != Some(blank.board) {
+                before = Some(blank.board);
+                if let Some(board) = layout.boards.get(blank.board) {
+                    let batch = match board.batch.is_empty() {
+                        true => String::new(),
+                        false => format!("batch {}", board.batch),
+                    };
+                    let title = format!("{}: board {}", layout.name, board.name);
+                    table.group_with(title, batch);
+                }
+            }
+            table.row([
+                n.to_string(),
+                number(ctx, blank.front),
+                blank.area.width().to_string(),
+                blank.area.height().to_string(),
+                blank.area.left.to_string(),
+                blank.area.bottom.to_string(),
+                words::by(blank.area.width() + trim, blank.area.height() + trim),
+            ]);
+        }
+    }
+    match table.has_rows() {
+        true => vec![
+            Block::paragraph(
+                "Edges are those of the finished front, from the board's left and bottom edges as it \
+                 stands behind the fronts. Mark number and way up on each blank before it leaves the saw.",
+            ),
+            Block::Table(table),
+        ],
+        false => Vec::new(),
+    }
+}
+
+fn number(ctx: &Context, front: usize) -> String {
+    let front = ctx.reckoned.fronts.get(front);
+    front.map_or(words::NOTHING.to_owned(), |f| f.number.to_string())
+}
+
+/// Every joint with its step and, where board or strip changes, why.
+pub fn joints(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("Fronts", 20.0, Align::Left),
+        ("Meet", 22.0, Align::Left),
+        ("Gap", 14.0, Align::Right),
+        ("Step across", 22.0, Align::Right),
+        ("Step along", 22.0, Align::Right),
+        ("Colour", 18.0, Align::Right),
+        ("Another board or strip because", 57.0, Align::Left),
+    ]);
+    for layout in laid_out(ctx) {
+        table.group(&layout.name);
+        for joint in &layout.joints {
+            let (square, along) = match joint.jump {
+                None => ("new".to_owned(), "new".to_owned()),
+                Some((s, a)) => (tenths(s), tenths(a)),
+            };
+            table.row([
+                format!(
+                    "{} and {}",
+                    number(ctx, joint.first),
+                    number(ctx, joint.second)
+                ),
+                match joint.way {
+                    Way::Beside => "side by side",
+                    Way::Above => "one above",
+                }
+                .to_owned(),
+                joint.gap.to_string(),
+                square,
+                along,
+                joint.colour.map_or(words::NOTHING.to_owned(), hundredths),
+                why(joint),
+            ]);
+        }
+    }
+    match table.has_rows() {
+        true => vec![
+            Block::paragraph(
+                "Step across: how far the pattern jumps square to the joint; along: how far it shifts \
+                 along it; new: it begins anew. Colour: difference between the two boards, CIEDE2000.",
+            ),
+            Block::Table(table),
+        ],
+        false => Vec::new(),
+    }
+}
+
+fn why(joint: &Joint) -> String {
+    match &joint.change {
+        None => words::NOTHING.to_owned(),
+        Some(Change::Full { left, needs }) => {
+            format!(
+                "{} left beside it, {} needed",
+                tenths(*left),
+                tenths(*needs)
+            )
+        }
+        Some(Change::Settled) => "the designer settled it".to_owned(),
+        Some(Change::Better) => "costs less here than later".to_owned(),
+    }
+}

@@ -1,0 +1,167 @@
+//! Each board of a pattern as it stands behind its fronts: blanks with numbers and way up, strips
+//! lost, flaws, offcuts worth keeping. Knows one layout; must not know the wall.
+
+use super::super::pen::{Pen, box_of, up};
+use super::{file_word, legend};
+use crate::draw::scene::{
+    ChainSide, Fill, LabelFrame, LegendSample, Lettering, Pt, Rect, Role, Scene, Symbol,
+};
+use crate::reckon::pattern::layout::{Area, Blank, CutBoard, PatternLayout};
+use crate::reckon::placed::Reckoned;
+use crate::units::Length;
+
+/// A blank higher than this has its arrow over its number.
+const HIGH_MM: f64 = 500.0;
+
+/// One scene for each board of the layout at `index`, in the order they are cut.
+pub fn boards(reckoned: &Reckoned, index: usize) -> Vec<Scene> {
+    let Some(layout) = reckoned.patterns.get(index) else {
+        return Vec::new();
+    };
+    let each = layout.boards.iter().enumerate();
+    each.map(|(n, board)| one(reckoned, layout, n, board))
+        .collect()
+}
+
+fn rect(area: Area) -> Rect {
+    box_of(area.left, area.right, area.bottom, area.top)
+}
+
+fn one(reckoned: &Reckoned, layout: &PatternLayout, n: usize, board: &CutBoard) -> Scene {
+    let mut pen = Pen::default();
+    let whole = box_of(Length::ZERO, board.across, Length::ZERO, board.up);
+    pen.rect(Role::Cut, Fill::White, whole);
+    for area in &board.offcuts {
+        pen.rect(Role::Fine, Fill::Tint, rect(*area));
+        let words = vec![
+            "keep".to_owned(),
+            format!(
+                "{} \u{d7} {}",
+                whole_mm(area.width()),
+                whole_mm(area.height())
+            ),
+        ];
+        let within = Some(rect(*area));
+        pen.label(
+            rect(*area).centre(),
+            words,
+            Lettering::Minor,
+            LabelFrame::None,
+            within,
+            3,
+        );
+    }
+    for area in &board.wasted {
+        pen.rect(Role::Fine, Fill::Scribe, rect(*area));
+    }
+    let blanks: Vec<&Blank> = layout.blanks.iter().filter(|b| b.board == n).collect();
+    for blank in &blanks {
+        blank_mark(&mut pen, reckoned, blank);
+    }
+    for (area, what) in &board.avoid {
+        let flaw = rect(*area);
+        pen.rect(Role::Fine, Fill::Solid, flaw);
+        pen.callout(flaw.centre(), what.clone());
+    }
+    if layout.repeat.across.is_some() {
+        let x = board.first_crest.0.in_mm();
+        let high = board.up.in_mm();
+        pen.line(Role::Centre, vec![up(x, 0.0), up(x, high)]);
+    }
+    let mut lefts: Vec<Length> = blanks.iter().map(|b| b.area.left).collect();
+    lefts.sort();
+    lefts.dedup();
+    lefts.push(board.across);
+    let bottoms = blanks.iter().map(|b| -b.area.bottom);
+    let ends = blanks.iter().map(|b| -b.area.top);
+    let mut heights: Vec<Length> = bottoms.chain(ends).chain([-board.up]).collect();
+    heights.sort();
+    thin(&mut heights);
+    pen.running(
+        ChainSide::Below,
+        0,
+        lefts,
+        Length::ZERO,
+        "left edges",
+        Length::ZERO,
+    );
+    pen.running(ChainSide::Left, 0, heights, Length::ZERO, "", Length::ZERO);
+    let mut scene = pen.scene;
+    scene.id = format!("board-{}-{}", file_word(&layout.name), n + 1);
+    let bought = match board.in_hand {
+        Some(_) => "",
+        None => " (to buy)",
+    };
+    scene.title = format!(
+        "{} of {}: board {}{bought}",
+        n + 1,
+        layout.boards.len(),
+        board.name
+    );
+    scene.alt = format!(
+        "Board {}, {} wide and {} high as it stands, with {} blanks, {} strips lost and {} offcuts to keep.",
+        board.name,
+        board.across,
+        board.up,
+        blanks.len(),
+        board.wasted.len(),
+        board.offcuts.len()
+    );
+    scene.legend = vec![legend(LegendSample::Symbol(Symbol::UpArrow), "this way up")];
+    let fills = [
+        (Fill::Scribe, "lost to the pattern"),
+        (Fill::Tint, "keep"),
+        (Fill::Solid, "flaw"),
+    ];
+    for (fill, text) in fills {
+        if scene.marks.iter().any(|m| m.fill == fill) {
+            scene.legend.push(legend(LegendSample::Area(fill), text));
+        }
+    }
+    if scene.marks.iter().any(|m| m.role == Role::Centre) {
+        let text = "first crest of the pattern";
+        scene
+            .legend
+            .push(legend(LegendSample::Line(Role::Centre), text));
+    }
+    scene
+}
+
+/// Heights closer than the figures are high leave the first standing.
+fn thin(heights: &mut Vec<Length>) {
+    let mut kept: Vec<Length> = Vec::new();
+    for h in heights.drain(..) {
+        if kept.last().is_none_or(|last| h - *last > Length::mm(60)) {
+            kept.push(h);
+        }
+    }
+    *heights = kept;
+}
+
+fn whole_mm(l: Length) -> Length {
+    l.floor_to(Length::mm(1))
+}
+
+fn blank_mark(pen: &mut Pen, reckoned: &Reckoned, blank: &Blank) {
+    let area = rect(blank.area);
+    pen.rect(Role::Edge, Fill::White, area);
+    let number = reckoned.fronts.get(blank.front).map_or(0, |f| f.number);
+    let middle = area.centre();
+    let arrow = match area.height() > HIGH_MM {
+        true => Pt::new(middle.x, middle.y - 170.0),
+        false => Pt::new(middle.x + area.width() * 0.28, middle.y),
+    };
+    let spot = match area.height() > HIGH_MM {
+        true => middle,
+        false => Pt::new(middle.x - area.width() * 0.15, middle.y),
+    };
+    let frame = LabelFrame::Circle;
+    let words = vec![number.to_string()];
+    pen.label(spot, words, Lettering::Strong, frame, Some(area), 0);
+    pen.symbol(Role::Fine, arrow, Symbol::UpArrow);
+    if area.height() > HIGH_MM {
+        let size = format!("{} \u{d7} {}", blank.area.width(), blank.area.height());
+        let spot = Pt::new(middle.x, middle.y + 200.0);
+        pen.words(spot, size, Some(area));
+    }
+}
