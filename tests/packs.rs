@@ -161,6 +161,22 @@ fn a_project_that_is_wrong_writes_nothing_and_leaves_an_earlier_pack_alone() {
 }
 
 #[test]
+fn what_explain_prints_makes_the_same_packs() {
+    let temp = tempfile::tempdir().expect("a folder");
+    let alcove = root().join("tests/projects/alcove.toml");
+    std::fs::copy(alcove, temp.path().join("short.toml")).expect("project");
+    let explained = rodbook(temp.path(), &["explain", "short.toml"]);
+    assert_eq!(explained.code, 0, "{}", explained.err);
+    std::fs::write(temp.path().join("long.toml"), explained.out).expect("project");
+    for name in ["short", "long"] {
+        let project = format!("{name}.toml");
+        let run = rodbook(temp.path(), &["pack", &project, "--out", name]);
+        assert_eq!(run.code, 0, "{}", run.err);
+    }
+    assert!(files(&temp.path().join("short")) == files(&temp.path().join("long")));
+}
+
+#[test]
 fn a_folder_that_cannot_be_written_is_the_machines_trouble() {
     let temp = tempfile::tempdir().expect("a folder");
     let alcove = root().join("tests/projects/alcove.toml");
