@@ -26,6 +26,7 @@ mod runs;
 mod setting_out;
 mod share;
 mod sliding;
+pub mod stand_up;
 mod walls;
 mod worktops;
 
