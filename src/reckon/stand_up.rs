@@ -347,15 +347,7 @@ mod tests {
         let got = got.unwrap_or_else(|| panic!("{:?}", diags.sorted()));
         let at = &got.runs[0].units[0];
         let unit = &job.runs[0].units[0];
-        stand_up(
-            &job,
-            &got.rooms,
-            job.runs[0].wall,
-            &got.runs[0],
-            unit,
-            at,
-        )
-        .unwrap()
+        stand_up(&job, &got.rooms, job.runs[0].wall, &got.runs[0], unit, at).unwrap()
     }
 
     // By hand; feet 100, set in 60 − 30 = 30, so 580 − 30 = 550 across: √(2440 − 10)² − 550²) =
