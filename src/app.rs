@@ -2,6 +2,8 @@
 
 use std::path::Path;
 
+use rayon::prelude::*;
+
 use crate::compose::{self, ComposeError, Pack};
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::draw::{self, DrawError};
@@ -91,27 +93,43 @@ impl PackError {
 }
 
 /// Everything `pack` writes, with paths relative to its folder: the two packs, and a picture of
-/// every drawing.
+/// every drawing. Work goes on side by side; the order of the files is always the same.
 pub fn pack(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
-    let mut files = Vec::new();
-    for (pack, reader) in [
-        (Pack::Client, Reader::Client),
-        (Pack::Fitter, Reader::Fitter),
-    ] {
-        let drawings = draw::drawings(job, reckoned, reader).map_err(PackError::Draw)?;
-        let pages = compose::pack(job, reckoned, &drawings, pack).map_err(PackError::Compose)?;
-        let bytes = pdf::write(&pages).map_err(PackError::Pdf)?;
-        files.push(File {
-            path: format!("{}.pdf", pack.name()),
-            bytes,
-        });
-    }
-    for drawing in draw::drawings(job, reckoned, Reader::Both).map_err(PackError::Draw)? {
-        let bytes = png::png(&drawing.svg, png::DPI).map_err(PackError::Png)?;
-        files.push(File {
-            path: format!("drawings/{}.png", drawing.id),
-            bytes,
-        });
-    }
+    let (packs, pictures) = rayon::join(
+        || {
+            rayon::join(
+                || one_pack(job, reckoned, Pack::Client),
+                || one_pack(job, reckoned, Pack::Fitter),
+            )
+        },
+        || pictures(job, reckoned),
+    );
+    let mut files = vec![packs.0?, packs.1?];
+    files.extend(pictures?);
     Ok(files)
+}
+
+fn one_pack(job: &Job, reckoned: &Reckoned, pack: Pack) -> Result<File, PackError> {
+    let drawings = draw::drawings(job, reckoned, pack.reader()).map_err(PackError::Draw)?;
+    let pages = compose::pack(job, reckoned, &drawings, pack).map_err(PackError::Compose)?;
+    let bytes = pdf::write(&pages).map_err(PackError::Pdf)?;
+    Ok(File {
+        path: format!("{}.pdf", pack.name()),
+        bytes,
+    })
+}
+
+/// The drawings for whoever has no pack at hand carry the notes to both readers.
+fn pictures(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
+    let drawings = draw::drawings(job, reckoned, Reader::Both).map_err(PackError::Draw)?;
+    drawings
+        .par_iter()
+        .map(|drawing| {
+            let bytes = png::png(&drawing.svg, png::DPI).map_err(PackError::Png)?;
+            Ok(File {
+                path: format!("drawings/{}.png", drawing.id),
+                bytes,
+            })
+        })
+        .collect()
 }

@@ -90,37 +90,57 @@ pub fn reach_mm(text: &str, cap_mm: f64, bold: bool) -> (f64, f64) {
 }
 
 /// Breaks `text` at spaces (and at its newlines) into lines no wider than `width`, mm; a single
-/// word that is wider is broken between characters, so that every line fits.
+/// word that is wider is broken between characters, so that every line fits. Sizes such as
+/// "900 × 2030" stay on one line where that holds them.
 pub fn wrap(text: &str, cap_mm: f64, bold: bool, width: f64) -> Vec<String> {
+    const GLUED: &str = "\u{a0}\u{d7}\u{a0}";
     let mut lines = Vec::new();
-    for paragraph in text.split('\n') {
-        let mut line = String::new();
-        for word in paragraph.split(' ').filter(|w| !w.is_empty()) {
-            let longer = if line.is_empty() {
-                word.to_string()
-            } else {
-                format!("{line} {word}")
-            };
-            if width_mm(&longer, cap_mm, bold) <= width {
-                line = longer;
-                continue;
-            }
-            if !line.is_empty() {
-                lines.push(std::mem::take(&mut line));
-            }
-            for c in word.chars() {
-                line.push(c);
-                if width_mm(&line, cap_mm, bold) > width && line.chars().nth(1).is_some() {
-                    line.pop();
-                    lines.push(std::mem::replace(&mut line, c.to_string()));
-                }
-            }
+    for paragraph in text.replace(" \u{d7} ", GLUED).split('\n') {
+        wrap_paragraph(paragraph, cap_mm, bold, width, &mut lines);
+    }
+    let unglued = lines.iter().map(|l| l.replace(GLUED, " \u{d7} "));
+    unglued.collect()
+}
+
+/// [`wrap`] with lines as alike in width as their number allows, so that no word stands alone.
+pub fn wrap_evenly(text: &str, cap_mm: f64, bold: bool, width: f64) -> Vec<String> {
+    let mut best = wrap(text, cap_mm, bold, width);
+    for step in 1..20 {
+        let narrower = wrap(text, cap_mm, bold, width * (1.0 - 0.03 * f64::from(step)));
+        if narrower.len() > best.len() {
+            break;
+        }
+        best = narrower;
+    }
+    best
+}
+
+fn wrap_paragraph(paragraph: &str, cap_mm: f64, bold: bool, width: f64, lines: &mut Vec<String>) {
+    let mut line = String::new();
+    for word in paragraph.split(' ').filter(|w| !w.is_empty()) {
+        let longer = if line.is_empty() {
+            word.to_string()
+        } else {
+            format!("{line} {word}")
+        };
+        if width_mm(&longer, cap_mm, bold) <= width {
+            line = longer;
+            continue;
         }
         if !line.is_empty() {
-            lines.push(line);
+            lines.push(std::mem::take(&mut line));
+        }
+        for c in word.chars() {
+            line.push(c);
+            if width_mm(&line, cap_mm, bold) > width && line.chars().nth(1).is_some() {
+                line.pop();
+                lines.push(std::mem::replace(&mut line, c.to_string()));
+            }
         }
     }
-    lines
+    if !line.is_empty() {
+        lines.push(line);
+    }
 }
 
 type Parsed = ttf_parser::Face<'static>;
@@ -249,6 +269,22 @@ mod tests {
         assert_eq!(missing("two\nlines"), None);
         assert_eq!(missing("a\tb"), Some('\t'));
         assert_eq!(missing("nib 木"), Some('木'));
+    }
+
+    #[test]
+    fn sizes_stay_together_and_even_lines_are_no_more() {
+        let text = "opening to chamber, 900 \u{d7} 2030";
+        let lines = wrap(text, 2.5, false, 45.0);
+        assert_eq!(lines, ["opening to chamber,", "900 \u{d7} 2030"]);
+        let title = "Shelved wardrobe: W2, W4, bay 1 of 2";
+        let (plain, even) = (
+            wrap(title, 3.5, true, 70.0),
+            wrap_evenly(title, 3.5, true, 70.0),
+        );
+        assert_eq!(plain.len(), even.len());
+        let widest = |l: &[String]| l.iter().map(|l| width_mm(l, 3.5, true)).fold(0.0, f64::max);
+        assert!(widest(&even) <= widest(&plain));
+        assert_eq!(even.join(" "), title);
     }
 
     #[test]

@@ -3,12 +3,12 @@
 mod reader;
 mod support;
 
+mod composed;
 mod drawing;
 mod errors;
 mod keys;
 mod modules;
 mod packs;
-
 mod reading;
 mod views;
 

@@ -11,17 +11,12 @@ use crate::draw::{Drawing, DrawingKind};
 use crate::resolve::job::Sheets;
 use crate::units::Date;
 
-/// Height in mm of the title block, kept free along the bottom of each drawing's frame.
-pub const TITLE_BLOCK: f64 = 34.0;
-
 /// The sheet of ISO 216 that a drawing goes on, mm: lying down, but an A4 stands upright for a
 /// drawing that is too high for it lying.
 fn paper(sheets: Sheets, drawing: &Drawing) -> (f64, f64) {
     match sheets {
         Sheets::A3 => (420.0, 297.0),
-        Sheets::A4 if drawing.height_mm > within((297.0, 210.0)).1 - TITLE_BLOCK + 0.01 => {
-            (210.0, 297.0)
-        }
+        Sheets::A4 if drawing.height_mm > within((297.0, 210.0)).1 + 0.01 => (210.0, 297.0),
         Sheets::A4 => (297.0, 210.0),
     }
 }

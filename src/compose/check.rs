@@ -3,7 +3,7 @@
 
 use serde_json::Value;
 
-use super::assemble::{TITLE_BLOCK, drawing_space};
+use super::assemble::drawing_space;
 use super::error::ComposeError;
 use crate::draw::Drawing;
 use crate::lettering;
@@ -33,7 +33,7 @@ fn glyphs_of(text: &str) -> Result<(), ComposeError> {
 /// A drawing that can be placed: within its frame, and in letters that will appear.
 pub fn drawing(drawing: &Drawing, paper: Sheets) -> Result<(), ComposeError> {
     let (width, height) = drawing_space(paper, drawing);
-    let fits = drawing.width_mm <= width + 0.01 && drawing.height_mm <= height - TITLE_BLOCK + 0.01;
+    let fits = drawing.width_mm <= width + 0.01 && drawing.height_mm <= height + 0.01;
     // A size that is no number is none that fits.
     if !fits || drawing.width_mm <= 0.0 || drawing.height_mm <= 0.0 {
         return Err(ComposeError::Oversize {
@@ -131,11 +131,11 @@ mod tests {
             height_mm: h,
             ..with("<svg/>")
         };
-        assert!(drawing(&large(390.0, 277.0 - 34.0), Sheets::A3).is_ok());
+        assert!(drawing(&large(390.0, 277.0), Sheets::A3).is_ok());
         assert!(drawing(&large(391.0, 100.0), Sheets::A3).is_err());
-        assert!(drawing(&large(267.0, 190.0 - 34.0), Sheets::A4).is_ok());
-        assert!(drawing(&large(267.0, 157.0), Sheets::A4).is_err());
-        assert!(drawing(&large(180.0, 277.0 - 34.0), Sheets::A4).is_ok());
+        assert!(drawing(&large(267.0, 190.0), Sheets::A4).is_ok());
+        assert!(drawing(&large(267.0, 191.0), Sheets::A4).is_err());
+        assert!(drawing(&large(180.0, 277.0), Sheets::A4).is_ok());
         assert!(drawing(&large(181.0, 200.0), Sheets::A4).is_err());
         assert!(drawing(&large(f64::NAN, 10.0), Sheets::A4).is_err());
     }

@@ -39,6 +39,14 @@ pub struct Pages {
     pub warnings: Vec<String>,
 }
 
+/// Everything typst needs for one pack: templates, fonts, page data, drawings and pictures.
+pub struct PackData {
+    world: world::PackWorld,
+    pack: Pack,
+    identity: String,
+    date: Date,
+}
+
 /// Lays a pack out. `drawings` are the pack's own, in the order wanted. The same input gives the
 /// same pages.
 ///
@@ -51,6 +59,19 @@ pub fn pack(
     drawings: &[Drawing],
     pack: Pack,
 ) -> Result<Pages, ComposeError> {
+    typeset(data(job, reckoned, drawings, pack)?)
+}
+
+/// The data of a pack's pages, checked: what [`typeset`] lays out.
+///
+/// # Errors
+/// As [`pack`].
+pub fn data(
+    job: &Job,
+    reckoned: &Reckoned,
+    drawings: &[Drawing],
+    pack: Pack,
+) -> Result<PackData, ComposeError> {
     let ctx = context::Context {
         job,
         reckoned,
@@ -81,8 +102,20 @@ pub fn pack(
         }
     }
 
-    let world = world::PackWorld::new(files);
-    let compiled = typst::compile::<PagedDocument>(&world);
+    Ok(PackData {
+        world: world::PackWorld::new(files),
+        pack,
+        identity: format!("{}/{}", job.info.number, pack.name()),
+        date: job.info.date,
+    })
+}
+
+/// Compiles the templates over a pack's data.
+///
+/// # Errors
+/// A template failed: our own fault.
+pub fn typeset(data: PackData) -> Result<Pages, ComposeError> {
+    let compiled = typst::compile::<PagedDocument>(&data.world);
     let words = |d: &typst::diag::SourceDiagnostic| {
         let hints: String = d.hints.iter().map(|h| format!(" ({})", h.v)).collect();
         format!("{}{hints}", d.message)
@@ -93,9 +126,9 @@ pub fn pack(
     })?;
     Ok(Pages {
         document,
-        pack,
-        identity: format!("{}/{}", job.info.number, pack.name()),
-        date: job.info.date,
+        pack: data.pack,
+        identity: data.identity,
+        date: data.date,
         warnings,
     })
 }

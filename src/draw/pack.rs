@@ -4,7 +4,7 @@
 use super::place::callouts::Notes;
 use super::place::{self, Base, Figure, Footer, Part, Placed, Room};
 use super::scene::{LegendItem, Scene};
-use super::sheet::{DrawError, SCALES, areas, arranged, extent};
+use super::sheet::{DrawError, SCALES, arranged, extent, frames};
 use super::{Drawing, DrawingKind, svg};
 use crate::resolve::job::Sheets;
 
@@ -38,7 +38,7 @@ pub fn pack_sections(
         return Ok(Vec::new());
     }
     for scale in SCALES {
-        for area in areas(paper) {
+        for area in frames(paper) {
             let footer = Footer {
                 legend: &legend,
                 notes: &[],

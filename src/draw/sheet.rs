@@ -15,9 +15,6 @@ use super::scene::{Rect, Scene};
 use super::{Drawing, DrawingKind, svg};
 use crate::resolve::job::Sheets;
 
-/// Kept free along the bottom of the frame for the title block, which the page lays out, mm.
-pub const TITLE_BLOCK_MM: f64 = 34.0;
-
 /// Scales of reduction of ISO 5455.
 pub const SCALES: [u32; 10] = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000];
 
@@ -70,25 +67,12 @@ pub fn frame_upright(paper: Sheets) -> Option<Room> {
     }
 }
 
-/// What of the frame a drawing may use: all but the strip of the title block.
-pub fn area(paper: Sheets) -> Room {
-    less_title_block(frame(paper))
-}
-
-/// The areas a drawing may use, in the order they are tried.
-pub(super) fn areas(paper: Sheets) -> Vec<Room> {
+/// The frames a drawing may fill, in the order they are tried. Its title block stays free.
+pub(super) fn frames(paper: Sheets) -> Vec<Room> {
     [Some(frame(paper)), frame_upright(paper)]
         .into_iter()
         .flatten()
-        .map(less_title_block)
         .collect()
-}
-
-fn less_title_block(whole: Room) -> Room {
-    Room {
-        height: whole.height - TITLE_BLOCK_MM,
-        ..whole
-    }
 }
 
 /// One sheet's worth of a scene, and what its part says of itself (nothing if it is whole).
@@ -119,7 +103,7 @@ pub fn to_drawings(
 
 /// [`to_drawings`] before it is written as SVG.
 pub fn arrange(scene: &Scene, paper: Sheets, smallest: u32) -> Result<Vec<Sheet>, DrawError> {
-    let areas = areas(paper);
+    let areas = frames(paper);
     let part = Part::whole(scene);
     let id = || scene.id.clone();
     let extent = extent(&part).ok_or_else(|| DrawError::Empty { id: id() })?;

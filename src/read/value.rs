@@ -54,7 +54,7 @@ fn thousandths(text: &str) -> Option<i64> {
     };
     let (whole, part) = digits.split_once('.').unwrap_or((digits, ""));
     let part = part.trim_end_matches('0');
-    if part.len() > 3 || !(whole.bytes().all(|b| b.is_ascii_digit()) && !whole.is_empty()) {
+    if part.len() > 3 || whole.is_empty() || !whole.bytes().all(|b| b.is_ascii_digit()) {
         return None;
     }
     let whole: i64 = whole.parse().ok()?;

@@ -31,7 +31,11 @@ pub fn place_rooms(job: &Job) -> Vec<PlacedRoom> {
         .iter()
         .enumerate()
         .map(|(n, room)| {
-            let top = job.runs.iter().find(|run| run.wall.room == n).map_or(0, |run| run.wall.wall);
+            let top = job
+                .runs
+                .iter()
+                .find(|run| run.wall.room == n)
+                .map_or(0, |run| run.wall.wall);
             place_room(room, top, &mut letters)
         })
         .collect()
@@ -40,7 +44,11 @@ pub fn place_rooms(job: &Job) -> Vec<PlacedRoom> {
 /// A wall is drawn under its own id where every wall of the room has one of a single letter or digit;
 /// else under the next letter.
 fn place_room(room: &Room, top: usize, letters: &mut impl Iterator<Item = char>) -> PlacedRoom {
-    let turned = room.walls.iter().take(top).fold(0, |sum, w| sum + w.turn.in_millideg());
+    let turned = room
+        .walls
+        .iter()
+        .take(top)
+        .fold(0, |sum, w| sum + w.turn.in_millideg());
     let mut heading = Angle::millideg(-turned);
     let mut at = PlanPoint { x: 0.0, y: 0.0 };
     let mut walls = Vec::with_capacity(room.walls.len());

@@ -466,7 +466,7 @@ fn fill_goods(p: &mut Project) {
 
 /// Hinge sides of `count` doors side by side: as given, or by turns from the left.
 pub(super) fn hinges(given: Option<&OneOrEach<Side>>, count: usize) -> Vec<Side> {
-    let turns = |n: usize| if n % 2 == 0 { Side::Left } else { Side::Right };
+    let turns = |n: usize| if n.is_multiple_of(2) { Side::Left } else { Side::Right };
     match given.map(|g| g.0.as_slice()) {
         Some([one]) => vec![*one; count],
         Some(each) if !each.is_empty() => (0..count)

@@ -44,7 +44,7 @@ fn samples_have_no_collision() {
     ] {
         for paper in [Sheets::A3, Sheets::A4] {
             for scale in [20, 50, 100] {
-                let area = sheet::area(paper);
+                let area = sheet::frame(paper);
                 let part = Part::whole(&scene);
                 let room = place::room_above(part.footer(scale), area);
                 let Some(base) = place::base(&part, scale, room) else {

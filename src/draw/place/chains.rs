@@ -27,13 +27,11 @@ const FIRST_LANE: f64 = 9.0;
 const LANE_PITCH: f64 = 7.0;
 /// Gap at the object before an extension line, mm.
 const EXT_GAP: f64 = 1.5;
-/// Lines nearer to one another than this would print as one thick one, so one is drawn (ISO 128:
-/// parallel lines keep at least 0.7 mm apart).
 /// White round a value: less than its distance from its own line.
 const VALUE_PAD: f64 = 0.3;
 
-/// Extension lines and terminators closer than this would run together: one stands for both, as at
-/// the joint between two fronts, mm.
+/// Extension lines and terminators closer than this would print as one thick one: one stands for
+/// both, as at the joint between two fronts, mm (ISO 128: parallel lines keep at least 0.7 apart).
 const TOO_CLOSE: f64 = 0.4;
 
 /// Puts all chains round `core`, the object with its labels.
@@ -168,10 +166,11 @@ fn draw(strip: &Strip, frame: Frame, v: f64, ticks: &mut Vec<Pt>, out: &mut Chai
     let reading = Reading::of(frame.side);
     line(out, frame.at(strip.line.0, v), frame.at(strip.line.1, v));
     for &(u, half) in &strip.ticks {
+        // Where one front follows another, one stroke ends both.
         let at = frame.at(u, v);
         if ticks
             .iter()
-            .any(|t: &Pt| (t.x - at.x).hypot(t.y - at.y) < TOO_CLOSE)
+            .any(|t: &Pt| Segment::new(*t, at).length() < TOO_CLOSE)
         {
             continue;
         }

@@ -29,7 +29,7 @@ pub fn mark(mark: &Mark, left: f64, right: f64) -> Vec<Stroke> {
     if let Shape::Symbol { at, symbol } = mark.shape {
         // A hinge tick stands on its front's side of the line.
         let x = match symbol {
-            Symbol::HingeTick { turn } => at.x + turn.to_radians().cos(),
+            Symbol::HingeTick { turn } => at.x + libm::cos(turn.to_radians()),
             _ => at.x,
         };
         let inside = x >= left && x <= right;

@@ -16,12 +16,14 @@ pub enum Collision {
     Hidden(String, Ink),
     /// A text is not wholly on the paper.
     OffPaper(String),
+    /// Words or a line where the title block goes.
+    OnTitleBlock(String),
 }
 
 /// Every collision of a drawing, in drawing order.
 pub fn collisions(placed: &Placed) -> Vec<Collision> {
     let paper = Rect::new(0.0, 0.0, placed.width, placed.height).grown(1e-6);
-    let mut found = Vec::new();
+    let mut found = on_title_block(placed);
     let texts: Vec<(usize, &Text)> = placed
         .items
         .iter()
@@ -80,11 +82,30 @@ fn covered(placed: &Placed, from: usize, to: usize, bounds: Rect) -> bool {
             shape: Shape::Circle { centre, radius },
             ..
         } => {
-            let far = |p: &Pt| (p.x - centre.x).hypot(p.y - centre.y);
+            let far = |p: &Pt| libm::hypot(p.x - centre.x, p.y - centre.y);
             hides(*fill) && bounds.corners().iter().all(|p| far(p) <= *radius)
         }
         _ => false,
     })
+}
+
+/// What stands where the page puts the title block; a drawing narrower than one has none.
+fn on_title_block(placed: &Placed) -> Vec<Collision> {
+    let block = super::TITLE_BLOCK;
+    if placed.width < block.width {
+        return Vec::new();
+    }
+    let (x0, y0) = (placed.width - block.width, placed.height - block.height);
+    let corner = Rect::new(x0, y0, placed.width, placed.height).grown(-0.01);
+    let hit = placed
+        .items
+        .iter()
+        .filter(|i| i.bounds().is_some_and(|b| b.overlaps(corner)));
+    hit.map(|item| match item {
+        Item::Text(text) => Collision::OnTitleBlock(text.lines.join(" ")),
+        Item::Shape { ink, .. } => Collision::OnTitleBlock(format!("a line: {ink:?}")),
+    })
+    .collect()
 }
 
 #[cfg(test)]

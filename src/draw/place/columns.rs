@@ -57,7 +57,7 @@ impl Block {
             Text::new(vec![b.clone()], cap, true).framed(LabelFrame::Circle)
         });
         let words = (!note.text.trim().is_empty()).then(|| {
-            let lines = lettering::wrap(&note.text, CAP, false, wrap);
+            let lines = lettering::wrap_evenly(&note.text, CAP, false, wrap);
             Text::new(lines, CAP, false).aligned(Align::Left)
         });
         let (bw, bh) = balloon.as_ref().map_or((0.0, 0.0), Text::size);

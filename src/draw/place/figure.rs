@@ -3,7 +3,7 @@
 
 use super::callouts::{self, Note, Notes};
 use super::clip::Stroke;
-use super::{Item, Part, Room, Text, chains, geometry, labels, mapped, symbols};
+use super::{Item, Part, Room, Text, chains, geometry, inner, labels, mapped, symbols};
 use crate::draw::scene::{Fill, Pt, Rect, Role, Shape};
 use crate::draw::style::{Ink, hides};
 use crate::lettering;
@@ -111,14 +111,35 @@ pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
     let around = chains.bounds.unwrap_or(core);
     let mut notes: Vec<Note> = part.callouts.iter().map(|c| Note::of(c, s)).collect();
     notes.extend(inside.homeless.iter().map(|l| Note::homeless(l, s)));
+    let lines = labels::seen(&marks, &chains.lines);
+    let mut taken: Vec<Rect> = marks.iter().filter_map(labels::solid).collect();
+    taken.extend(
+        inside
+            .texts
+            .iter()
+            .chain(&chains.texts)
+            .map(|t| t.bounds().grown(0.7)),
+    );
+    let within = inner::settle(
+        notes,
+        inner::Standing {
+            lines: &lines,
+            taken,
+            object,
+        },
+    );
+    let mut texts = inside.texts;
+    texts.extend(within.texts);
+    let mut chains = chains;
+    chains.lines.extend(within.lines);
     let base = Base {
         shapes,
         symbols,
-        labels: inside.texts,
+        labels: texts,
         chains,
         around,
         object,
-        notes,
+        notes: within.rest,
         title: part.title.clone(),
     };
     fits(around, room).then_some(base)
@@ -168,7 +189,7 @@ fn titled(title: &str, bounds: Rect, middle: f64) -> Option<Text> {
     if title.is_empty() {
         return None;
     }
-    let lines = lettering::wrap(title, TITLE_CAP, true, bounds.width().max(45.0));
+    let lines = lettering::wrap_evenly(title, TITLE_CAP, true, bounds.width().max(45.0));
     let text = Text::new(lines, TITLE_CAP, true);
     Some(text.at(Pt::new(middle, 0.0)))
 }

@@ -101,7 +101,7 @@ impl Segment {
     }
 
     pub fn length(self) -> f64 {
-        (self.b.x - self.a.x).hypot(self.b.y - self.a.y)
+        libm::hypot(self.b.x - self.a.x, self.b.y - self.a.y)
     }
 
     /// Passes through the inside of `r` (touching its edge does not count).
@@ -174,7 +174,10 @@ fn arc_points(centre: Pt, radius: f64, from: f64, sweep: f64) -> Vec<Pt> {
 /// The point of a circle at `degrees`, 0 to the right, growing clockwise on paper.
 pub fn at_angle(centre: Pt, radius: f64, degrees: f64) -> Pt {
     let rad = degrees.to_radians();
-    Pt::new(centre.x + radius * rad.cos(), centre.y + radius * rad.sin())
+    Pt::new(
+        centre.x + radius * libm::cos(rad),
+        centre.y + radius * libm::sin(rad),
+    )
 }
 
 /// The straight lines a shape is drawn with.

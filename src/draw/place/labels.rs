@@ -49,7 +49,7 @@ pub fn place(
 }
 
 /// Lines that are still seen when all is drawn: later fills hide what is wholly under them.
-fn seen(marks: &[Item], extra: &[Item]) -> Vec<(Segment, Weight)> {
+pub(super) fn seen(marks: &[Item], extra: &[Item]) -> Vec<(Segment, Weight)> {
     let mut lines: Vec<(Segment, Weight)> = Vec::new();
     for item in marks.iter().chain(extra) {
         let Item::Shape { ink, fill, shape } = item else {
@@ -75,7 +75,7 @@ fn seen(marks: &[Item], extra: &[Item]) -> Vec<(Segment, Weight)> {
 }
 
 /// Small things a label may never cover: symbols and their letters.
-fn solid(item: &Item) -> Option<Rect> {
+pub(super) fn solid(item: &Item) -> Option<Rect> {
     match item {
         Item::Text(text) => Some(text.bounds().grown(CLEAR)),
         Item::Shape {
@@ -200,7 +200,7 @@ fn settle(
     }
     let far = |p: &Pt| {
         let (dx, dy) = ((p.x - nearest.x).abs(), (p.y - nearest.y).abs());
-        dx.hypot(dy) + 0.6 * dx.min(dy)
+        libm::hypot(dx, dy) + 0.6 * dx.min(dy)
     };
     spots.sort_by(|a, b| far(a).total_cmp(&far(b)));
     let spot = spots.into_iter().find(|p| free(Rect::about(*p, w, h)))?;

@@ -32,6 +32,52 @@ pub struct Footer<'a> {
     pub scale: u32,
 }
 
+/// Below this the corner beside the title block is too narrow for a legend, mm.
+const NARROWEST_CORNER: f64 = 120.0;
+/// Kept free at its bottom left for the page's own words on printing, mm.
+const ADVICE: Rect = Rect {
+    x0: 0.0,
+    y0: 0.0,
+    x1: 80.0,
+    y1: 9.0,
+};
+
+/// The legend beside the title block with the scale bar under it at the right, top left at the
+/// origin; `None` where it does not fit.
+pub fn corner(footer: Footer, room: super::Room) -> Option<Strip> {
+    if room.width < NARROWEST_CORNER {
+        return None;
+    }
+    let bar = scale_bar(footer.scale);
+    let bar_width = bar
+        .iter()
+        .filter_map(Item::bounds)
+        .map(|b| b.x1)
+        .fold(0.0, f64::max);
+    let cells: Vec<Cell> = footer.legend.iter().map(Cell::of).collect();
+    let (mut items, height) = in_columns(&cells, room.width);
+    let bar_at = (
+        room.width - bar_width - COLUMN_GAP,
+        room.height - BAR_HEIGHT,
+    );
+    if height + ADVICE.height() > room.height || bar_at.0 < ADVICE.x1 {
+        return None;
+    }
+    items.extend(bar.into_iter().map(|i| i.moved(bar_at.0, bar_at.1)));
+    Some(Strip {
+        items,
+        height: room.height,
+    })
+}
+
+/// Only the notes, over the whole width.
+pub fn notes(footer: Footer, width: f64) -> Strip {
+    let half = (width - COLUMN_GAP) / 2.0;
+    let notes: Vec<Cell> = footer.notes.iter().map(|n| Cell::words(n, half)).collect();
+    let (items, height) = in_columns(&notes, width);
+    Strip { items, height }
+}
+
 /// Lays the notes out over the whole width, under them the legend in columns from the left and the
 /// scale bar at the right.
 pub fn strip(footer: Footer, width: f64) -> Strip {
@@ -118,8 +164,11 @@ impl Cell {
     fn of(item: &LegendItem) -> Cell {
         let mut items = sample(&item.sample);
         let sample = items.iter().filter_map(Item::bounds).reduce(Rect::with);
+        // A symbol whose point is not its middle is still set in the middle of its line.
+        let off = sample.map_or(0.0, |s| s.centre().y);
+        items = items.into_iter().map(|i| i.moved(0.0, -off)).collect();
         let tall = sample.map_or(0.0, Rect::height);
-        let lines = lettering::wrap(&item.text, CAP, false, WIDEST_TEXT);
+        let lines = lettering::wrap_evenly(&item.text, CAP, false, WIDEST_TEXT);
         let mut text = Text::new(lines, CAP, false).aligned(super::Align::Left);
         text.knock = false;
         text.centre = Pt::new(SAMPLE + SAMPLE_GAP + text.width / 2.0, 0.0);

@@ -9,6 +9,7 @@ mod columns;
 mod dump;
 mod figure;
 pub mod geometry;
+mod inner;
 mod labels;
 mod legend;
 mod part;
@@ -71,24 +72,61 @@ pub struct Room {
     pub height: f64,
 }
 
-/// What is left above the footer on a sheet of `whole`.
-pub fn room_above(footer: Footer, whole: Room) -> Room {
-    let inner = Room {
-        width: whole.width - 2.0 * PAD,
-        height: whole.height - 2.0 * PAD,
-    };
-    let strip = legend::strip(footer, inner.width);
-    Room {
-        height: inner.height - strip.height - FOOTER_GAP,
-        ..inner
+/// What the footer leaves for the drawing in a frame.
+pub fn room_above(footer: Footer, frame: Room) -> Room {
+    Foot::of(footer, frame).room
+}
+
+/// The footer laid out: beside the title block where it fits there, else above it.
+struct Foot {
+    room: Room,
+    items: Vec<Item>,
+}
+
+impl Foot {
+    fn of(footer: Footer, frame: Room) -> Foot {
+        let width = frame.width - 2.0 * PAD;
+        let free = frame.height - TITLE_BLOCK.height - PAD;
+        let beside = Room {
+            width: frame.width - TITLE_BLOCK.width - 2.0 * PAD,
+            height: TITLE_BLOCK.height - PAD,
+        };
+        let (items, height) = match legend::corner(footer, beside) {
+            Some(corner) => {
+                let notes = legend::notes(footer, width);
+                let dy = free - FOOTER_GAP / 2.0 - notes.height;
+                let mut items = moved(corner.items, PAD, frame.height - TITLE_BLOCK.height);
+                items.extend(moved(notes.items, PAD, dy));
+                let gap = if footer.notes.is_empty() {
+                    0.0
+                } else {
+                    FOOTER_GAP
+                };
+                (items, notes.height + gap)
+            }
+            None => {
+                let strip = legend::strip(footer, width);
+                let dy = free - strip.height;
+                (moved(strip.items, PAD, dy), strip.height + FOOTER_GAP)
+            }
+        };
+        let room = Room {
+            width,
+            height: free - PAD - height,
+        };
+        Foot { room, items }
     }
 }
 
-/// Puts figures side by side on a sheet of `room`, with the footer at the bottom. `None` where they
-/// do not fit.
-pub fn sheet(figures: &[Figure], footer: Footer, room: Room) -> Option<Placed> {
-    let above = room_above(footer, room);
-    let strip = legend::strip(footer, above.width);
+fn moved(items: Vec<Item>, dx: f64, dy: f64) -> Vec<Item> {
+    items.into_iter().map(|i| i.moved(dx, dy)).collect()
+}
+
+/// Puts figures side by side in a frame, with the footer at the bottom and the title block's place
+/// free. `None` where they do not fit.
+pub fn sheet(figures: &[Figure], footer: Footer, frame: Room) -> Option<Placed> {
+    let foot = Foot::of(footer, frame);
+    let above = foot.room;
     let rows = in_rows(figures, above.width, above.height)?;
     let mut items = Vec::new();
     let tall: f64 = rows.iter().map(Row::height).sum();
@@ -103,16 +141,21 @@ pub fn sheet(figures: &[Figure], footer: Footer, room: Room) -> Option<Placed> {
         }
         y += row.height() + gap_y;
     }
-    let dy = room.height - PAD - strip.height;
-    items.extend(strip.items.into_iter().map(|i| i.moved(PAD, dy)));
+    items.extend(foot.items);
     Some(Placed {
-        width: room.width,
-        height: room.height,
+        width: frame.width,
+        height: frame.height,
         scale: footer.scale,
         items,
     })
 }
 
+/// Kept free in the bottom right corner of the frame, for the page to lay out: ISO 7200 lets a title
+/// block be 180 mm wide.
+pub const TITLE_BLOCK: Room = Room {
+    width: 180.0,
+    height: 34.0,
+};
 /// White along the edges of the drawing's area, mm.
 const PAD: f64 = 3.0;
 /// Between the drawing and the legend, between figures, mm.

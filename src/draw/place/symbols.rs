@@ -108,7 +108,7 @@ impl Pencil {
     }
 
     fn place(&self, (x, y): (f64, f64)) -> Pt {
-        let (sin, cos) = self.turn.to_radians().sin_cos();
+        let (sin, cos) = libm::sincos(self.turn.to_radians());
         Pt::new(self.at.x + x * cos - y * sin, self.at.y + x * sin + y * cos)
     }
 

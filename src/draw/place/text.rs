@@ -101,7 +101,7 @@ impl Text {
     pub fn radius(&self) -> f64 {
         let reference = lettering::width_mm("00", self.cap, self.bold);
         let w = self.width.max(reference) / 2.0;
-        w.hypot(self.height / 2.0) + 0.45
+        libm::hypot(w, self.height / 2.0) + 0.45
     }
 
     /// What is inked.

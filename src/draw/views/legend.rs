@@ -11,11 +11,11 @@ pub fn elevation(job: &Job, scene: &Scene, face: Face) -> Vec<LegendItem> {
     if uses_role(scene, Role::Swing) {
         let apex_at_hinge = job.info.swing_apex == SwingApex::Hinge;
         let side = if apex_at_hinge { "hinge" } else { "handle" };
-        let text = format!("swing: lines meet at the {side}; tick: hinge; bar: handle");
+        let text = format!("opens; lines meet at the {side}; heavy tick: hinge");
         out.push(item(LegendSample::Swing { apex_at_hinge }, text));
     }
     let hidden = match face {
-        Face::Shut => "behind, or standing open",
+        Face::Shut => "behind, or open",
         Face::Open => "notch, or behind",
     };
     roles(scene, &[(Role::Hidden, hidden)], &mut out);
@@ -29,7 +29,7 @@ pub fn elevation(job: &Job, scene: &Scene, face: Face) -> Vec<LegendItem> {
     };
     let mut said = Vec::new();
     if datum > 0 {
-        said.push(format!("datum: {} above finished floor", job.info.datum));
+        said.push(format!("datum, {} above floor", job.info.datum));
     }
     if marks().filter(lines).count() > datum {
         said.push(others.to_string());
@@ -45,12 +45,9 @@ pub fn elevation(job: &Job, scene: &Scene, face: Face) -> Vec<LegendItem> {
 pub fn plan(scene: &Scene) -> Vec<LegendItem> {
     let mut out = Vec::new();
     let table = [
-        (Role::Swing, "swing of a door; drawer pulled out"),
-        (Role::Hidden, "under a worktop; sliding door open"),
-        (
-            Role::Above,
-            "above: boxing, slope, hung or standing on another",
-        ),
+        (Role::Swing, "swing; drawer out"),
+        (Role::Hidden, "beneath; slid open"),
+        (Role::Above, "overhead"),
         (Role::Centre, "track"),
     ];
     roles(scene, &table, &mut out);
@@ -61,11 +58,7 @@ pub fn plan(scene: &Scene) -> Vec<LegendItem> {
 
 pub fn section(scene: &Scene) -> Vec<LegendItem> {
     let mut out = Vec::new();
-    roles(
-        scene,
-        &[(Role::Hidden, "drawer, notch, or beside the cut")],
-        &mut out,
-    );
+    roles(scene, &[(Role::Hidden, "beyond the cut")], &mut out);
     fills(scene, &mut out);
     for item in &mut out {
         if item.sample == LegendSample::Area(Fill::Masonry) {
@@ -100,8 +93,8 @@ fn roles(scene: &Scene, table: &[(Role, &str)], out: &mut Vec<LegendItem>) {
 fn fills(scene: &Scene, out: &mut Vec<LegendItem>) {
     let table = [
         (Fill::Masonry, "wall"),
-        (Fill::Lining, "lining still to come"),
-        (Fill::Scribe, "strip scribed to the wall"),
+        (Fill::Lining, "lining to come"),
+        (Fill::Scribe, "scribed strip"),
         (Fill::Board, "board cut through"),
         (Fill::Tint, "boxing or machine"),
         (Fill::GrainUp, "grain upright"),
@@ -133,7 +126,7 @@ fn symbols(scene: &Scene, out: &mut Vec<LegendItem>) {
 /// `None`: said elsewhere in the legend, or says it itself.
 fn meaning(symbol: &Symbol) -> Option<&'static str> {
     Some(match symbol {
-        Symbol::UpArrow => "this way up; in the circle, the front's number",
+        Symbol::UpArrow => "this way up",
         Symbol::WayArrow { .. } => "the way it slides",
         Symbol::Socket => "socket",
         Symbol::Switch => "switch",
@@ -144,7 +137,7 @@ fn meaning(symbol: &Symbol) -> Option<&'static str> {
         Symbol::Vent => "vent",
         Symbol::Data => "data",
         Symbol::Service => "other service",
-        Symbol::ElevationMark { .. } => "elevation, seen the way it points",
+        Symbol::ElevationMark { .. } => "elevation",
         Symbol::Level => "datum level",
         Symbol::HingeTick { .. } | Symbol::Dot | Symbol::MatchMark { .. } => return None,
     })

@@ -54,7 +54,11 @@ pub fn elevation_title(job: &Job, reckoned: &Reckoned, at: WallRef, face: Face) 
         Face::Shut => ", fronts shut",
         Face::Open => ", interiors",
     };
-    format!("{}, elevation {}{face}", room_name(job, at.room), wall_name(job, reckoned, at))
+    format!(
+        "{}, elevation {}{face}",
+        room_name(job, at.room),
+        wall_name(job, reckoned, at)
+    )
 }
 
 /// Its letter, and what the project calls the wall where that says more.
@@ -67,7 +71,11 @@ fn wall_name(job: &Job, reckoned: &Reckoned, at: WallRef) -> String {
     if !wall.name.is_empty() && wall.name != wall.id {
         more.push(wall.name.clone());
     }
-    if more.is_empty() { letter } else { format!("{letter} ({})", more.join(", ")) }
+    if more.is_empty() {
+        letter
+    } else {
+        format!("{letter} ({})", more.join(", "))
+    }
 }
 
 pub fn elevation(job: &Job, reckoned: &Reckoned, at: WallRef, face: Face) -> String {

@@ -11,7 +11,10 @@ use crate::units::Length;
 
 /// Half the size of an elevation mark, and of the room's name, at a scale between 1:20 and 1:50.
 const MARK_HALF_MM: f64 = 200.0;
-const NAME_HALF_MM: (f64, f64) = (420.0, 200.0);
+const NAME_HALF_MM: (f64, f64) = (560.0, 250.0);
+
+/// From the middle of the room's name to that of a mark.
+const NAME_OFF_MARKS_MM: f64 = 650.0;
 
 /// Boxings under the ceiling, and the line where a slope reaches its full height.
 pub fn above(sheet: &mut Sheet) {
@@ -95,7 +98,12 @@ pub fn elevation_marks(sheet: &mut Sheet) {
         let half = placed.at(along, 0.0);
         let away = (middle.x - half.x) * placed.out.x + (middle.y - half.y) * placed.out.y;
         let wanted = pt(placed.at(along, away.max(0.0) * 0.8));
-        let spot = spots::free(sheet, wanted, (MARK_HALF_MM, MARK_HALF_MM));
+        let spot = spots::free(
+            sheet,
+            wanted,
+            (MARK_HALF_MM, MARK_HALF_MM),
+            spots::MARKS_APART_MM,
+        );
         sheet.marked.push(spot);
         // Clockwise from pointing up.
         let turn = libm::atan2(-placed.out.x, placed.out.y).to_degrees();
@@ -118,7 +126,7 @@ pub fn names(sheet: &mut Sheet) {
         format!("ceiling {}", sheet.room.ceiling),
     ];
     let (strong, plain) = (Lettering::Strong, LabelFrame::None);
-    let spot = spots::free(sheet, pt(middle), NAME_HALF_MM);
+    let spot = spots::free(sheet, pt(middle), NAME_HALF_MM, NAME_OFF_MARKS_MM);
     sheet
         .pen
         .label(spot, lines, strong, plain, bounds(&corners), 2);

@@ -6,7 +6,7 @@ use crate::draw::scene::{Pt, Rect};
 use crate::reckon::placed::PlanPoint;
 
 /// From mark to mark, so that at 1:100 they still stand apart.
-const MARKS_APART_MM: f64 = 950.0;
+pub const MARKS_APART_MM: f64 = 830.0;
 /// Between the places that are tried, mm.
 const STEP_MM: f64 = 120.0;
 
@@ -20,8 +20,8 @@ pub fn about(p: Pt, half_x: f64, half_y: f64) -> Rect {
 }
 
 /// The place nearest to the one wanted where a box of that half size lies in the room on nothing
-/// else; where there is none, the one that lies on least.
-pub fn free(sheet: &Sheet, wanted: Pt, half: (f64, f64)) -> Pt {
+/// else and so far off the marks; where there is none, the one that lies on least.
+pub fn free(sheet: &Sheet, wanted: Pt, half: (f64, f64), off_marks: f64) -> Pt {
     let corners: Vec<Pt> = sheet
         .placed
         .walls
@@ -41,7 +41,7 @@ pub fn free(sheet: &Sheet, wanted: Pt, half: (f64, f64)) -> Pt {
     });
     for p in std::iter::once(wanted).chain(tried) {
         let far = libm::hypot(p.x - wanted.x, p.y - wanted.y);
-        let cost = far + in_the_way(sheet, p, half, &corners);
+        let cost = far + in_the_way(sheet, p, half, &corners) + near_marks(sheet, p, off_marks);
         if cost < best.0 {
             best = (cost, p);
         }
@@ -69,12 +69,13 @@ fn in_the_way(sheet: &Sheet, p: Pt, half: (f64, f64), corners: &[Pt]) -> f64 {
     } else {
         0.0
     };
-    let marks: f64 = sheet
-        .marked
-        .iter()
-        .map(|m| (1.0 - libm::hypot(m.x - p.x, m.y - p.y) / MARKS_APART_MM).max(0.0))
-        .sum();
-    5000.0 * outside + 4000.0 * covered / area + 12_000.0 * marks
+    20_000.0 * outside + 12_000.0 * covered / area
+}
+
+/// Nearer to a mark than asked is as bad as standing on furniture, and worse.
+fn near_marks(sheet: &Sheet, p: Pt, apart: f64) -> f64 {
+    let near = |m: &Pt| (1.0 - libm::hypot(m.x - p.x, m.y - p.y) / apart.max(1.0)).max(0.0);
+    sheet.marked.iter().map(near).sum::<f64>() * 12_000.0
 }
 
 fn overlap(a: Rect, b: Rect) -> f64 {
