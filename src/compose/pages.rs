@@ -102,7 +102,7 @@ const FITTER: &[Page] = &[
     fresh("order", "Order of work", 1, sequence::sequence),
     text("drawings", "The drawings", 1, reading::reading),
     Page::Drawings,
-    fresh("schedules", "Schedules", 1, lists),
+    text("schedules", "Schedules", 1, lists),
     text("cards", "A card for each unit", 2, cards::cards),
     text("units", "Units", 2, units::units),
     text("feet", "Settings of the feet", 2, feet::feet),
