@@ -4,8 +4,8 @@
 use super::context::{Context, Pack};
 use super::data::{Block, Section};
 use super::sections::{
-    agree, arrival, asked, boards, cautions, contacts, feet, findings, fronts, hardware, others,
-    reading, site_sheets, strips, tops, units,
+    agree, arrival, asked, boards, cards, cautions, contacts, feet, findings, fronts, hardware,
+    others, reading, sequence, site_sheets, strips, tops, units,
 };
 use crate::draw::{Drawing, DrawingKind};
 
@@ -99,9 +99,11 @@ const FITTER: &[Page] = &[
     ),
     text("notes", "Notes", 1, findings::notes),
     fresh("arrival", "Check on arrival", 1, arrival::arrival),
+    fresh("order", "Order of work", 1, sequence::sequence),
     text("drawings", "The drawings", 1, reading::reading),
     Page::Drawings,
     text("schedules", "Schedules", 1, lists),
+    text("cards", "A card for each unit", 2, cards::cards),
     text("units", "Units", 2, units::units),
     text("feet", "Settings of the feet", 2, feet::feet),
     text("notches", "Notches", 2, units::notches),

@@ -2,6 +2,7 @@
 //! functions, one subject a file, units and source in each doc comment. Must not know pages,
 //! scales or the wording of templates.
 
+pub mod access;
 mod beside;
 mod ceiling;
 mod checks;
@@ -11,12 +12,15 @@ mod feet;
 mod floor;
 mod fronts;
 mod handles;
+pub mod handling;
 mod hardware;
 mod hinges;
 mod inside;
+pub mod lifting;
 mod mass;
 mod notches;
 mod opening;
+pub mod order;
 mod over;
 mod panels;
 pub mod placed;
@@ -26,6 +30,7 @@ mod runs;
 mod setting_out;
 mod share;
 mod sliding;
+pub mod stand_up;
 mod walls;
 mod worktops;
 
@@ -61,6 +66,8 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         return None;
     }
     let hardware = hardware::count(job, &runs, &fronts);
+    let handling = handling::handle(job, &rooms, &runs, &fronts);
+    let order = order::order(job, &rooms, &runs);
     let mut reckoned = Reckoned {
         rooms,
         runs,
@@ -69,6 +76,8 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         worktops,
         fronts,
         hardware,
+        handling,
+        order,
         findings: Vec::new(),
     };
     reckoned.findings = checks::run(job, &reckoned);

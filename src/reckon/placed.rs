@@ -5,6 +5,8 @@
 //! of the wall into the room from its surveyed face. Plan coordinates of a room: the first corner at the
 //! origin, `x` along the wall that carries the first run, `y` to the right of it, into the room.
 
+use super::handling::Handling;
+use super::order::Step;
 use crate::diag::Place;
 use crate::resolve::job::{
     ApplianceRef, FrontKind, FrontStyle, HardwareRef, MaterialRef, Side, Stands, Subject, WallRef,
@@ -21,6 +23,10 @@ pub struct Reckoned {
     /// Every front of the job in order of its number: the first is number 1.
     pub fronts: Vec<PlacedFront>,
     pub hardware: Vec<HardwareCount>,
+    /// By run and unit.
+    pub handling: Vec<Vec<Handling>>,
+    /// What is fitted, first to last.
+    pub order: Vec<Step>,
     pub findings: Vec<Finding>,
 }
 

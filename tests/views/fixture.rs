@@ -231,6 +231,8 @@ pub fn reckoned(job: &Job) -> Reckoned {
             front(3, FrontKind::Drawer, (602, 1235), (1497, 1897), None),
         ],
         hardware: Vec::new(),
+        handling: Vec::new(),
+        order: Vec::new(),
         findings: Vec::new(),
     }
 }

@@ -1,6 +1,7 @@
 //! What somebody should know before the saw starts: one check a file, this table, in the order of
 //! the findings. A check reads the job and what was reckoned, changes nothing, refuses nothing.
 
+mod access;
 mod appliances;
 mod blocked;
 mod ceiling;
@@ -10,9 +11,11 @@ mod corners;
 mod cutouts;
 mod feet;
 mod lean;
+mod lifts;
 mod notches;
 mod scribes;
 mod services;
+mod stand_up;
 mod survey;
 
 use super::placed::{Finding, Reckoned, Severity};
@@ -37,6 +40,9 @@ const CHECKS: &[Check] = &[
     services::check,
     cutouts::check,
     appliances::check,
+    stand_up::check,
+    access::check,
+    lifts::check,
 ];
 
 pub fn run(job: &Job, reckoned: &Reckoned) -> Vec<Finding> {
@@ -45,6 +51,18 @@ pub fn run(job: &Job, reckoned: &Reckoned) -> Vec<Finding> {
         check(job, reckoned, &mut found);
     }
     found
+}
+
+/// `a, b and c`.
+fn names(items: &[&str]) -> String {
+    match items {
+        [most @ .., before, last] => {
+            let most: String = most.iter().flat_map(|s| [s, ", "]).collect();
+            format!("{most}{before} and {last}")
+        }
+        [one] => (*one).to_string(),
+        [] => String::new(),
+    }
 }
 
 /// A finding to which `limit` and `advice` are then added.
