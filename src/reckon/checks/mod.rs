@@ -10,6 +10,7 @@ mod clear_space;
 mod corners;
 mod cutouts;
 mod feet;
+mod leaf_blocked;
 mod lean;
 mod lifts;
 mod notches;
@@ -32,6 +33,7 @@ const CHECKS: &[Check] = &[
     ceiling::check,
     clash::check,
     blocked::check,
+    leaf_blocked::check,
     lean::check,
     scribes::check,
     clear_space::check,
