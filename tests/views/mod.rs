@@ -358,8 +358,50 @@ fn an_elevation_may_be_parted_only_between_units() {
 /// Sheets of the example: what was drawn is placed without one text over another.
 #[test]
 fn no_drawing_of_the_example_has_a_collision() {
-    let path = crate::support::root().join("example-project/project.toml");
-    let (job, placed) = prepared(&path).expect("the example is right");
+    let found = collisions_of("example-project/project.toml");
+    assert!(found.is_empty(), "{found:#?}");
+}
+
+/// Projects nobody would want to draw: what comes out is sound and legible all the same.
+#[test]
+fn no_drawing_of_a_hostile_project_has_a_collision() {
+    let folder = crate::support::root().join("tests/projects");
+    let mut seen = 0;
+    for entry in std::fs::read_dir(folder).expect("projects").flatten() {
+        let name = entry.file_name().to_string_lossy().into_owned();
+        let found = collisions_of(&format!("tests/projects/{name}"));
+        assert!(found.is_empty(), "{name}: {found:#?}");
+        seen += 1;
+    }
+    assert!(seen >= 4);
+}
+
+/// A shelf's height written by another shelf would be a wrong height: each has the space over its
+/// own shelf to itself, in a unit however narrow.
+#[test]
+fn a_height_stays_by_its_own_shelf() {
+    let path = crate::support::root().join("tests/projects/forty-narrow-units.toml");
+    let (job, placed) = prepared(&path).expect("it is right");
+    let scene = elevation(&job, &placed, fixture::WALL, Face::Open, Reader::Fitter);
+    let mut seen = 0;
+    for label in &scene.labels {
+        if let (Ok(height), Some(within)) = (label.lines[0].parse::<f64>(), label.within) {
+            assert_eq!(within.y1, -height, "{label:?}");
+            let bay = &placed.runs[0].units[0].bays[0];
+            let shelves = bay.shelves.iter().map(|s| -s.z.in_mm());
+            let others = shelves.filter(|z| within.y0 < *z && *z < within.y1);
+            assert_eq!(others.count(), 0, "{label:?}");
+            seen += 1;
+        }
+    }
+    // 27 of the 40 units have six shelves each.
+    assert_eq!(seen, 27 * 6);
+}
+
+/// Every collision on every sheet of a project, for both readers and both papers.
+fn collisions_of(project: &str) -> Vec<String> {
+    let path = crate::support::root().join(project);
+    let (job, placed) = prepared(&path).expect("the project is right");
     let mut found = Vec::new();
     for reader in [Reader::Client, Reader::Fitter] {
         for (_, scene, smallest) in all(&job, &placed, reader) {
@@ -373,7 +415,7 @@ fn no_drawing_of_the_example_has_a_collision() {
             }
         }
     }
-    assert!(found.is_empty(), "{found:#?}");
+    found
 }
 
 /// Writes every drawing of the fixture under `target/views`, to be looked at.
