@@ -5,6 +5,7 @@ mod fixture;
 
 use fixture::{job, reckoned, seen};
 use rodbook::draw::DrawingKind;
+use rodbook::draw::place;
 use rodbook::draw::scene::*;
 use rodbook::draw::views::{Face, all, elevation, plan, sections};
 use rodbook::resolve::job::{FrontKind, Reader, Sheets, Side, SwingApex};
@@ -408,7 +409,9 @@ fn collisions_of(project: &str) -> Vec<String> {
             for paper in [Sheets::A3, Sheets::A4] {
                 let sheets = rodbook::draw::sheet::arrange(&scene, paper, smallest);
                 for sheet in sheets.expect("it fits") {
-                    for c in rodbook::draw::place::collisions(&sheet.placed) {
+                    let mut all = place::collisions(&sheet.placed);
+                    all.extend(place::crossing_leaders(&sheet.placed));
+                    for c in all {
                         found.push(format!("{} for {reader:?} on {paper:?}: {c:?}", scene.id));
                     }
                 }
