@@ -4,8 +4,8 @@
 use super::context::{Context, Pack};
 use super::data::{Block, Section};
 use super::sections::{
-    agree, arrival, asked, boards, cautions, contacts, feet, findings, fronts, hardware, others,
-    pattern, reading, site_sheets, strips, tops, units,
+    agree, arrival, asked, boards, cards, cautions, contacts, feet, findings, fronts, hardware,
+    others, pattern, reading, sequence, site_sheets, strips, tops, units,
 };
 use crate::draw::{Drawing, DrawingKind};
 
@@ -99,12 +99,13 @@ const FITTER: &[Page] = &[
     ),
     text("notes", "Notes", 1, findings::notes),
     fresh("arrival", "Check on arrival", 1, arrival::arrival),
-    text("drawings", "The drawings", 1, reading::reading),
+    fresh("order", "Order of work", 1, sequence::sequence),
+    fresh("drawings", "The drawings", 1, reading::reading),
     Page::Drawings,
     text("schedules", "Schedules", 1, lists),
+    text("cards", "A card for each unit", 2, cards::cards),
     text("units", "Units", 2, units::units),
     text("feet", "Settings of the feet", 2, feet::feet),
-    text("notches", "Notches", 2, units::notches),
     text("fronts", "Fronts", 2, fronts::for_fitter),
     text("pattern", "Patterns", 2, pattern::summary),
     text(
@@ -114,6 +115,7 @@ const FITTER: &[Page] = &[
         pattern::blanks,
     ),
     text("joints", "Patterns: joints", 2, pattern::joints),
+    text("notches", "Notches", 2, units::notches),
     text("strips", "End panels, fillers, scribes", 2, strips::strips),
     text("plinths", "Plinths", 2, strips::plinths),
     text("worktops", "Worktops", 2, tops::worktops),
@@ -122,7 +124,7 @@ const FITTER: &[Page] = &[
     text("boards", "Boards", 2, boards::for_fitter),
     text("finishes", "Finishes", 2, boards::finishes),
     text("hardware", "Hardware in all", 2, hardware::totals),
-    fresh("pick", "Hardware to pick, by unit", 2, hardware::by_unit),
+    text("pick", "Hardware to pick, by unit", 2, hardware::by_unit),
     text("appliances", "Appliances", 2, others::appliances),
     text("by-others", "Work by others", 2, others::by_others),
     text("history", "History of this job", 1, others::history),

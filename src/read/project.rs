@@ -88,6 +88,8 @@ table! {
         def swing_apex: SwingApex = SwingApex::Hinge;
         /// Height of the level line above the highest floor point of each room.
         def datum: Length [100, 2000] = Length::mm(1000);
+        /// People on site to carry and lift.
+        def fitters: u32 [1, 12] = 2;
         /// Printed on the cover of the client's pack.
         def note_to_client: String [0, 2000] = String::new();
         /// Printed on the cover of the fitter's pack.
@@ -486,6 +488,8 @@ table! {
         opt set: Ref, "the room's";
         /// Foot under its units.
         opt foot: Ref, "the only foot of the file, if there is just one";
+        /// The end its units are fitted from.
+        opt fit_from: Side, "a corner shared with another run, else away from a scribe, else the higher floor";
         /// What finishes its left end.
         def left: End = End::default();
         /// What finishes its right end.

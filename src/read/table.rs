@@ -152,7 +152,11 @@ pub fn read_key<T: Value>(
                     .trim_end()
                     .to_string(),
             )
-            .help("check the number and its unit: lengths are millimetres"),
+            .help(if found.ends_with("characters long") {
+                "say it in fewer words"
+            } else {
+                "check the number and its unit: lengths are millimetres"
+            }),
         );
         return None;
     }

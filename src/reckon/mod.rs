@@ -2,6 +2,7 @@
 //! functions, one subject a file, units and source in each doc comment. Must not know pages,
 //! scales or the wording of templates.
 
+pub mod access;
 mod beside;
 mod ceiling;
 mod checks;
@@ -11,12 +12,15 @@ mod feet;
 mod floor;
 mod fronts;
 mod handles;
+pub mod handling;
 mod hardware;
 mod hinges;
 mod inside;
+pub mod lifting;
 mod mass;
 mod notches;
 mod opening;
+pub mod order;
 mod over;
 mod panels;
 pub mod pattern;
@@ -27,6 +31,7 @@ mod runs;
 mod setting_out;
 mod share;
 mod sliding;
+pub mod stand_up;
 mod walls;
 mod worktops;
 
@@ -63,6 +68,8 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
     }
     let hardware = hardware::count(job, &runs, &fronts);
     let patterns = pattern::layouts(job, &fronts);
+    let handling = handling::handle(job, &rooms, &runs, &fronts);
+    let order = order::order(job, &rooms, &runs);
     let mut reckoned = Reckoned {
         patterns,
         rooms,
@@ -72,6 +79,8 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         worktops,
         fronts,
         hardware,
+        handling,
+        order,
         findings: Vec::new(),
     };
     reckoned.findings = checks::run(job, &reckoned);

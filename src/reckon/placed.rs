@@ -5,6 +5,8 @@
 //! of the wall into the room from its surveyed face. Plan coordinates of a room: the first corner at the
 //! origin, `x` along the wall that carries the first run, `y` to the right of it, into the room.
 
+use super::handling::Handling;
+use super::order::Step;
 use super::pattern::layout::PatternLayout;
 use crate::diag::Place;
 use crate::resolve::job::{
@@ -24,6 +26,10 @@ pub struct Reckoned {
     /// What the fronts of each pattern are cut from.
     pub patterns: Vec<PatternLayout>,
     pub hardware: Vec<HardwareCount>,
+    /// By run and unit.
+    pub handling: Vec<Vec<Handling>>,
+    /// What is fitted, first to last.
+    pub order: Vec<Step>,
     pub findings: Vec<Finding>,
 }
 

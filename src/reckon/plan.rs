@@ -1,6 +1,6 @@
 //! Rectangles on plan. Knows convex overlap in millimetres; must not know what stands there.
 
-use super::placed::{PlacedWall, PlanPoint};
+use super::placed::{PlacedRoom, PlacedWall, PlanPoint};
 use crate::units::Length;
 
 pub type Quad = [PlanPoint; 4];
@@ -20,6 +20,31 @@ pub fn footprint(
 /// Distance of a point from a wall's surveyed face, into the room, in mm.
 pub fn distance(wall: &PlacedWall, p: PlanPoint) -> f64 {
     (p.x - wall.start.x) * wall.out.x + (p.y - wall.start.y) * wall.out.y
+}
+
+/// From a wall's surveyed face at `x` along it, straight out to the nearest other wall of its room,
+/// in mm; `None` where nothing is met.
+pub fn clear_depth(room: &PlacedRoom, wall: usize, x: f64) -> Option<f64> {
+    let from = room.walls.get(wall)?;
+    let (p, d) = (from.at(x, 0.0), from.out);
+    let others = room.walls.iter().enumerate().filter(|(i, _)| *i != wall);
+    let met = others.filter_map(|(_, w)| {
+        let e = PlanPoint {
+            x: w.end.x - w.start.x,
+            y: w.end.y - w.start.y,
+        };
+        let across = d.x * e.y - d.y * e.x;
+        if across.abs() < 1e-9 {
+            return None;
+        }
+        let (qx, qy) = (w.start.x - p.x, w.start.y - p.y);
+        let away = (qx * e.y - qy * e.x) / across;
+        let along = (qx * d.y - qy * d.x) / across;
+        (away > 1.0 && (0.0..=1.0).contains(&along)).then_some(away)
+    });
+    met.fold(None, |least, away| {
+        Some(least.map_or(away, |l: f64| l.min(away)))
+    })
 }
 
 /// Whether two convex quadrilaterals overlap by more than `slack` mm in every direction

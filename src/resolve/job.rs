@@ -91,6 +91,8 @@ pub struct Info {
     pub swing_apex: SwingApex,
     /// The level line, above finished floor, from which the fitter's heights are also given.
     pub datum: Length,
+    /// People on site to carry and lift.
+    pub fitters: u32,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -260,6 +262,8 @@ pub struct Run {
     pub right: RunEnd,
     pub units: Vec<Unit>,
     pub foot: Option<HardwareRef>,
+    /// The end its units are fitted from, where the project says.
+    pub fit_from: Option<Side>,
     pub filler_material: MaterialRef,
     pub plinth_material: MaterialRef,
     pub place: Place,

@@ -102,5 +102,6 @@ fn info(filled: &Project) -> Info {
         sheets: job.sheets().value,
         swing_apex: job.swing_apex().value,
         datum: job.datum().value,
+        fitters: job.fitters().value,
     }
 }

@@ -232,6 +232,8 @@ pub fn reckoned(job: &Job) -> Reckoned {
         ],
         patterns: Vec::new(),
         hardware: Vec::new(),
+        handling: Vec::new(),
+        order: Vec::new(),
         findings: Vec::new(),
     }
 }

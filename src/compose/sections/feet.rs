@@ -71,7 +71,7 @@ pub fn feet(ctx: &Context) -> Vec<Block> {
 }
 
 /// One text for each line of feet along the wall, from the wall outwards.
-fn rows(feet: &[Foot]) -> Vec<String> {
+pub fn rows(feet: &[Foot]) -> Vec<String> {
     let mut lines: BTreeMap<Length, Vec<&Foot>> = BTreeMap::new();
     for foot in feet {
         lines.entry(foot.y).or_default().push(foot);

@@ -14,6 +14,9 @@ const WORKSHOP_ONLY: &[&str] = &[
     "scribe-too-narrow",
     "foot-at-end-of-range",
     "tight-under-ceiling",
+    "feet-fitted-after",
+    "corner-to-be-eased",
+    "lift-over-guideline",
 ];
 
 fn is_for(pack: Pack, finding: &Finding) -> bool {

@@ -1,6 +1,7 @@
 //! What somebody should know before the saw starts: one check a file, this table, in the order of
 //! the findings. A check reads the job and what was reckoned, changes nothing, refuses nothing.
 
+mod access;
 mod appliances;
 mod blocked;
 mod ceiling;
@@ -9,11 +10,14 @@ mod clear_space;
 mod corners;
 mod cutouts;
 mod feet;
+mod leaf_blocked;
 mod lean;
+mod lifts;
 mod notches;
 mod pattern;
 mod scribes;
 mod services;
+mod stand_up;
 mod survey;
 
 use super::placed::{Finding, Reckoned, Severity};
@@ -30,6 +34,7 @@ const CHECKS: &[Check] = &[
     ceiling::check,
     clash::check,
     blocked::check,
+    leaf_blocked::check,
     lean::check,
     scribes::check,
     clear_space::check,
@@ -39,6 +44,9 @@ const CHECKS: &[Check] = &[
     cutouts::check,
     pattern::check,
     appliances::check,
+    stand_up::check,
+    access::check,
+    lifts::check,
 ];
 
 pub fn run(job: &Job, reckoned: &Reckoned) -> Vec<Finding> {
@@ -47,6 +55,18 @@ pub fn run(job: &Job, reckoned: &Reckoned) -> Vec<Finding> {
         check(job, reckoned, &mut found);
     }
     found
+}
+
+/// `a, b and c`.
+fn names(items: &[&str]) -> String {
+    match items {
+        [most @ .., before, last] => {
+            let most: String = most.iter().flat_map(|s| [s, ", "]).collect();
+            format!("{most}{before} and {last}")
+        }
+        [one] => (*one).to_string(),
+        [] => String::new(),
+    }
 }
 
 /// A finding to which `limit` and `advice` are then added.

@@ -1,0 +1,299 @@
+//! A card for each unit, for the fitter who carries and stands it: all that was reckoned of it in one
+//! place. Knows which facts a fitter needs; every number is the reckoning's.
+
+use super::super::context::Context;
+use super::super::data::{BODY, Block, Board};
+use super::super::{fit, words};
+use super::feet;
+use crate::reckon::access::Passing;
+use crate::reckon::handling::Handling;
+use crate::reckon::placed::{PlacedRun, PlacedUnit, Severity};
+use crate::reckon::stand_up::{Over, Raised, StandUp};
+use crate::resolve::job::{Run, Stands, Subject, Unit};
+
+pub fn cards(ctx: &Context) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    for (r, (run, placed)) in ctx.runs().enumerate() {
+        for (u, (unit, put)) in ctx.units(run, placed).enumerate() {
+            let of = ctx.reckoned.handling.get(r).and_then(|h| h.get(u));
+            let Some(handling) = of else { continue };
+            let card = Card {
+                ctx,
+                subject: Subject::Unit(r, u),
+                run,
+                placed,
+                unit,
+                put,
+                handling,
+            };
+            blocks.push(card.block());
+        }
+    }
+    if !blocks.is_empty() {
+        blocks.insert(
+            0,
+            Block::paragraph(
+                "One card a unit. People are by guideline figures, which are a filter for your own \
+                 assessment and not a limit. The way in and the raising are reckoned from the survey \
+                 and from clear widths: hands, wrapping and handrails take more.",
+            ),
+        );
+    }
+    blocks
+}
+
+struct Card<'a> {
+    ctx: &'a Context<'a>,
+    subject: Subject,
+    run: &'a Run,
+    placed: &'a PlacedRun,
+    unit: &'a Unit,
+    put: &'a PlacedUnit,
+    handling: &'a Handling,
+}
+
+impl Card<'_> {
+    fn block(&self) -> Block {
+        let mut facts: Vec<(&str, String)> = vec![("Place", self.place()), ("Size", self.size())];
+        facts.push(("Carried", self.carried()));
+        if !self.ctx.job.way_in.is_empty() {
+            facts.push(("Way in", self.way_in()));
+        }
+        facts.push(("Raising", self.raising()));
+        if !self.put.feet.is_empty() {
+            facts.push(("Feet", self.feet()));
+        }
+        let beside = self.beside();
+        if !beside.is_empty() {
+            facts.push(("Beside it", beside));
+        }
+        if !self.put.notches.is_empty() {
+            let cut = self.put.notches.iter().map(|n| {
+                format!(
+                    "round {}, {} \u{d7} {}, {} deep",
+                    n.what,
+                    n.right - n.left,
+                    n.top - n.bottom,
+                    n.deep
+                )
+            });
+            facts.push((
+                "Notch",
+                words::sentence(&cut.collect::<Vec<_>>().join("; ")),
+            ));
+        }
+        let fronts = self.fronts();
+        if !fronts.is_empty() {
+            facts.push(("Fronts", fronts));
+        }
+        facts.push(("Hardware", self.hardware()));
+        let mind = self.mind();
+        if !mind.is_empty() {
+            facts.push(("Mind", mind));
+        }
+        let fitted = |(term, text): (&str, String)| {
+            let text = fit::breakable(&fit::clean(&text), 138.0, BODY, false);
+            (term.to_owned(), text)
+        };
+        let title = words::unit_name(&self.unit.id, &self.unit.name);
+        Block::Board(Board {
+            title: fit::breakable(&fit::clean(&title), 170.0, 12.0, true),
+            picture: None,
+            facts: facts.into_iter().map(fitted).collect(),
+        })
+    }
+
+    fn place(&self) -> String {
+        let at = words::sentence(&self.ctx.run_title(self.run));
+        let steps = &self.ctx.reckoned.order;
+        match steps.iter().position(|s| s.subject == self.subject) {
+            Some(i) => format!(
+                "{at} Step {} of {} in the order of work.",
+                i + 1,
+                steps.len()
+            ),
+            None => at,
+        }
+    }
+
+    fn size(&self) -> String {
+        let datum = self.ctx.job.info.datum;
+        format!(
+            "{} (width \u{d7} height \u{d7} depth of the carcass); underside {}, top {} from the datum.",
+            words::by3(self.put.width(), self.put.height(), self.put.depth),
+            words::from_datum(self.put.base, datum),
+            words::from_datum(self.put.top, datum)
+        )
+    }
+
+    fn carried(&self) -> String {
+        let h = self.handling;
+        let people = match h.people {
+            Some(1) => "one person".to_owned(),
+            Some(n) => format!("{n} people"),
+            None => "more than the figure for three people: plan the lift".to_owned(),
+        };
+        let what = match self.unit.build_in_place {
+            true => {
+                let size = words::by3(h.carried.length, h.carried.breadth, h.carried.thickness);
+                format!("In boards, put together in place; the largest {size}, the heaviest")
+            }
+            false => "Without its fronts".to_owned(),
+        };
+        format!(
+            "{what} {}: {people}. With everything {}.",
+            words::kg(h.mass),
+            words::kg(self.put.mass)
+        )
+    }
+
+    fn way_in(&self) -> String {
+        let way = self.ctx.job.way_in.iter().zip(&self.handling.way_in);
+        let mut upright = Vec::new();
+        let mut stuck = Vec::new();
+        for (obstacle, passing) in way {
+            let name = match obstacle.what.trim() {
+                "" => words::obstacle(obstacle.kind).to_owned(),
+                what => what.to_owned(),
+            };
+            match passing {
+                Passing::Passes => {}
+                Passing::Upright => upright.push(name),
+                Passing::Stuck { short } => stuck.push(format!("{name} by {short}")),
+            }
+        }
+        let mut said = Vec::new();
+        if !stuck.is_empty() {
+            said.push(format!(
+                "Does not pass: short at {}.",
+                words::and_list(&stuck)
+            ));
+        }
+        if !upright.is_empty() {
+            said.push(format!(
+                "Only standing on end: {}. It passes the rest lying or on edge.",
+                words::and_list(&upright)
+            ));
+        }
+        match said.is_empty() {
+            true => "Passes everything declared, lying or on edge.".to_owned(),
+            false => said.join(" "),
+        }
+    }
+
+    fn raising(&self) -> String {
+        match (self.handling.stand_up, self.unit.build_in_place) {
+            (Some(how), _) => raising(&how),
+            (None, true) => "Not raised: put together where it stands.".to_owned(),
+            (None, false) => match self.unit.stands {
+                Stands::Wall => "Lifted onto its fixings.".to_owned(),
+                _ => "Lifted onto the unit under it.".to_owned(),
+            },
+        }
+    }
+
+    fn feet(&self) -> String {
+        let rows = feet::rows(&self.put.feet);
+        let last = rows.len().saturating_sub(1);
+        let told = rows.iter().enumerate().map(|(i, row)| {
+            let which = match i {
+                0 => "back",
+                i if i == last => "front",
+                _ => "middle",
+            };
+            format!("{which} {row}")
+        });
+        format!(
+            "{}, left to right.",
+            words::sentence(&told.collect::<Vec<_>>().join("; ")).trim_end_matches('.')
+        )
+    }
+
+    /// Strips and panels against its own sides.
+    fn beside(&self) -> String {
+        let near = |p: &&crate::reckon::placed::RunPiece| {
+            let ends = self.placed.units.iter();
+            let first = ends.clone().map(|u| u.left).min() == Some(self.put.left);
+            let last = ends.map(|u| u.right).max() == Some(self.put.right);
+            (first && p.right <= self.put.left) || (last && p.left >= self.put.right)
+        };
+        let pieces = self.placed.pieces.iter().filter(near).map(|p| {
+            let side = words::side(p.side);
+            let what = words::piece(p.kind);
+            let widths = p.scribe.iter().map(|s| s.1);
+            match (widths.clone().min(), widths.max()) {
+                (Some(least), Some(most)) => format!(
+                    "{side} {what} {} to {} wide, from a blank of {}",
+                    words::to_half(least),
+                    words::to_half(most),
+                    words::to_half(p.blank)
+                ),
+                _ => format!("{side} {what} {} wide", p.right - p.left),
+            }
+        });
+        let pieces: Vec<String> = pieces.collect();
+        match pieces.is_empty() {
+            true => String::new(),
+            false => words::sentence(&pieces.join("; ")),
+        }
+    }
+
+    fn fronts(&self) -> String {
+        let fronts = self.put.fronts.iter();
+        let numbers = fronts.filter_map(|i| self.ctx.reckoned.fronts.get(*i));
+        let numbers: Vec<String> = numbers.map(|f| f.number.to_string()).collect();
+        match numbers.is_empty() {
+            true => String::new(),
+            false => format!("Numbers {}.", words::and_list(&numbers)),
+        }
+    }
+
+    fn hardware(&self) -> String {
+        let mut said = Vec::new();
+        for count in &self.ctx.reckoned.hardware {
+            let here = count.by_unit.iter().filter(|(id, _)| *id == self.unit.id);
+            let number: u32 = here.map(|(_, n)| *n).fold(0, u32::saturating_add);
+            if number > 0 {
+                said.push(format!("{number} {}", self.ctx.hardware(Some(count.which))));
+            }
+        }
+        match said.is_empty() {
+            true => "None counted.".to_owned(),
+            false => words::sentence(&said.join("; ")),
+        }
+    }
+
+    /// What was found of it that is not told above.
+    fn mind(&self) -> String {
+        let found = self.ctx.reckoned.findings.iter().filter(|f| {
+            f.subject == self.subject && f.severity != Severity::Informs && !TOLD.contains(&f.code)
+        });
+        let texts: Vec<String> = found.map(|f| words::sentence(&f.text)).collect();
+        texts.join(" ")
+    }
+}
+
+const TOLD: &[&str] = &["corner-to-be-eased", "cannot-be-stood-up", "does-not-pass"];
+
+fn raising(how: &StandUp) -> String {
+    let over = match how.over {
+        Over::Depth => "over its depth",
+        Over::Width => "over its width",
+    };
+    let room = format!(
+        "needs {} of clear height, and has {}",
+        how.needed, how.ceiling
+    );
+    match how.raised {
+        Raised::OnFeet => format!("Stands up on its feet, {over}: {room}."),
+        Raised::FeetAfter => {
+            format!("Stands up {over} with its feet off: {room}. Fit the feet once it stands.")
+        }
+        Raised::Eased { by } => format!(
+            "Stands up {over}, feet off, with its top corner eased by {by}: {room}. Fit the feet once it stands."
+        ),
+        Raised::InPlace { short } => format!(
+            "Cannot be raised: {over}, feet off, it {room}; short by {short}. It must be put together in place."
+        ),
+    }
+}

@@ -1,0 +1,292 @@
+//! In what order things are fitted, and why. Knows what stands on what, floors and corners; must not
+//! know how anything is fixed.
+//!
+//! Common practice, no source: the run on the highest floor first, as it sets the level; along a run
+//! from a corner it shares, else away from a scribe, so that the scribed end is cut last; what stands
+//! on others after those; then strips, tops and panels, and what swings or slides last of all.
+
+use super::placed::{PieceKind, PlacedRoom, PlacedRun};
+use super::setting_out::on_floor;
+use super::{floor, plan};
+use crate::resolve::job::{Job, Run, Side, Subject};
+use crate::units::Length;
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    pub subject: Subject,
+    pub what: Work,
+    pub why: String,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Work {
+    Stand,
+    Build,
+    Hang,
+    /// On the unit under it.
+    Lift,
+    /// End panels, fillers, scribes and plinths of a run.
+    Strips,
+    Worktop,
+    Panel,
+    /// Doors, flaps and drawer fronts of a run.
+    Fronts,
+    Sliding,
+}
+
+pub fn order(job: &Job, rooms: &[PlacedRoom], runs: &[PlacedRun]) -> Vec<Step> {
+    let mut steps = Vec::new();
+    for room in 0..job.rooms.len() {
+        let here: Vec<usize> = (0..job.runs.len().min(runs.len()))
+            .filter(|i| job.runs.get(*i).is_some_and(|r| r.wall.room == room))
+            .collect();
+        units(job, rooms, runs, &here, &mut steps);
+        for r in &here {
+            strips(*r, runs, &mut steps);
+        }
+        for (i, top) in job.worktops.iter().enumerate() {
+            if here.contains(&top.run) {
+                steps.push(Step {
+                    subject: Subject::Worktop(i),
+                    what: Work::Worktop,
+                    why: "once the units under it are level and fixed".into(),
+                });
+            }
+        }
+        for (i, panel) in job.panels.iter().enumerate() {
+            if panel.wall.room == room {
+                steps.push(Step {
+                    subject: Subject::Panel(i),
+                    what: Work::Panel,
+                    why: "to what stands beside it".into(),
+                });
+            }
+        }
+        for r in here {
+            if job.runs.get(r).is_some_and(has_fronts) {
+                steps.push(Step {
+                    subject: Subject::Run(r),
+                    what: Work::Fronts,
+                    why: "when nothing more is carried past them; unwrap by number".into(),
+                });
+            }
+        }
+        for (i, leaf) in job.sliding.iter().enumerate() {
+            if leaf.wall.room == room {
+                steps.push(Step {
+                    subject: Subject::Sliding(i),
+                    what: Work::Sliding,
+                    why: "last: until then the doorway is the way in".into(),
+                });
+            }
+        }
+    }
+    steps
+}
+
+fn has_fronts(run: &Run) -> bool {
+    run.units
+        .iter()
+        .any(|u| u.rows.iter().any(|r| !r.cells.is_empty()))
+}
+
+fn strips(r: usize, runs: &[PlacedRun], steps: &mut Vec<Step>) {
+    let any = runs
+        .get(r)
+        .is_some_and(|run| !run.pieces.is_empty() || !run.plinths.is_empty());
+    if any {
+        steps.push(Step {
+            subject: Subject::Run(r),
+            what: Work::Strips,
+            why: "scribed to the wall once the units no longer move".into(),
+        });
+    }
+}
+
+fn units(
+    job: &Job,
+    rooms: &[PlacedRoom],
+    runs: &[PlacedRun],
+    here: &[usize],
+    steps: &mut Vec<Step>,
+) {
+    let mut by_floor = here.to_vec();
+    by_floor.sort_by_key(|r| std::cmp::Reverse(runs.get(*r).map(|run| run.floor_high)));
+    let mut later = Vec::new();
+    for (place, r) in by_floor.iter().enumerate() {
+        let (Some(run), Some(at)) = (job.runs.get(*r), runs.get(*r)) else {
+            continue;
+        };
+        let (side, along) = start(job, rooms, runs, here, *r);
+        let from = match side {
+            Side::Left => "left",
+            Side::Right => "right",
+        };
+        let mut standing: Vec<usize> = (0..run.units.len().min(at.units.len())).collect();
+        standing.sort_by_key(|u| at.units.get(*u).map(|p| p.left));
+        if side == Side::Right {
+            standing.reverse();
+        }
+        let mut first = true;
+        for u in standing {
+            let Some(unit) = run.units.get(u) else {
+                continue;
+            };
+            let subject = Subject::Unit(*r, u);
+            if let Some((lower, under)) = unit.over {
+                let below = job.runs.get(lower).and_then(|run| run.units.get(under));
+                let id = below.map_or("", |b| b.id.as_str());
+                later.push(Step {
+                    subject,
+                    what: Work::Lift,
+                    why: format!("once {id} under it stands and is fixed"),
+                });
+                continue;
+            }
+            let what = match (on_floor(unit.stands), unit.build_in_place) {
+                (_, true) => Work::Build,
+                (true, false) => Work::Stand,
+                (false, false) => Work::Hang,
+            };
+            let why = match (first, place) {
+                (true, 0) if by_floor.len() > 1 => {
+                    format!(
+                        "the highest floor of the room is under this run; from the {from}: {along}"
+                    )
+                }
+                (true, _) => format!("from the {from} of its run: {along}"),
+                (false, _) if what == Work::Build => {
+                    "before the next one closes its side".to_string()
+                }
+                (false, _) => "next along its run".to_string(),
+            };
+            first = false;
+            steps.push(Step { subject, what, why });
+        }
+    }
+    steps.extend(later);
+}
+
+/// Which end of a run is begun at, and why.
+fn start(
+    job: &Job,
+    rooms: &[PlacedRoom],
+    runs: &[PlacedRun],
+    here: &[usize],
+    r: usize,
+) -> (Side, &'static str) {
+    let (Some(run), Some(at)) = (job.runs.get(r), runs.get(r)) else {
+        return (Side::Left, "");
+    };
+    if let Some(side) = run.fit_from {
+        return (side, "as the project says");
+    }
+    let meets = |side| {
+        here.iter()
+            .any(|other| *other != r && runs.get(*other).is_some_and(|o| touch(rooms, at, side, o)))
+    };
+    match (meets(Side::Left), meets(Side::Right)) {
+        (true, false) => return (Side::Left, "the corner before what stands beside it"),
+        (false, true) => return (Side::Right, "the corner before what stands beside it"),
+        _ => {}
+    }
+    let scribed = |side| {
+        let mut of = at.pieces.iter().filter(|p| p.side == side);
+        of.any(|p| p.kind == PieceKind::Scribe)
+    };
+    match (scribed(Side::Left), scribed(Side::Right)) {
+        (false, true) => return (Side::Left, "the scribed end is cut last"),
+        (true, false) => return (Side::Right, "the scribed end is cut last"),
+        _ => {}
+    }
+    let wall = job.wall(run.wall);
+    let level = |x: Length| floor::under(wall, x, x).high;
+    if level(at.right) > level(at.left) {
+        (Side::Right, "the floor is highest there")
+    } else if level(at.right) < level(at.left) {
+        (Side::Left, "the floor is highest there")
+    } else {
+        (Side::Left, "nothing speaks for the other end")
+    }
+}
+
+/// Whether another run stands within 100 mm (common practice, no source) of the end of this one.
+fn touch(rooms: &[PlacedRoom], at: &PlacedRun, side: Side, other: &PlacedRun) -> bool {
+    const NEAR: Length = Length::mm(100);
+    let placed = |run: &PlacedRun| {
+        let wall = rooms.get(run.wall.room)?.walls.get(run.wall.wall)?;
+        let far = run.units.iter().map(|u| u.depth_over_fronts).max()?;
+        Some((wall, run.y_back, run.y_back + far))
+    };
+    if other.wall == at.wall {
+        return false;
+    }
+    let (Some((wall, near, far)), Some((across, from, to))) = (placed(at), placed(other)) else {
+        return false;
+    };
+    let end = match side {
+        Side::Left => (at.left - NEAR, at.left),
+        Side::Right => (at.right, at.right + NEAR),
+    };
+    let a = plan::footprint(wall, end.0, end.1, near, far);
+    let b = plan::footprint(across, other.left, other.right, from, to);
+    plan::overlap(&a, &b, 0.5)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{fixture, reckon};
+    use super::*;
+    use crate::diag::Diagnostics;
+    use crate::resolve::job::{Stands, WallRef};
+
+    fn sequence(job: &Job) -> Vec<String> {
+        let mut diags = Diagnostics::default();
+        let got = reckon(job, &mut diags);
+        let got = got.unwrap_or_else(|| panic!("{:?}", diags.sorted()));
+        let name = |s: &Step| match &s.subject {
+            Subject::Unit(r, u) => format!("{}{u}", job.runs[*r].id),
+            other => format!("{other:?} {:?}", s.what),
+        };
+        got.order.iter().map(name).collect()
+    }
+
+    // Each order below by the rules of the header (common practice, no source).
+    #[test]
+    fn away_from_the_scribe_and_up_from_what_carries() {
+        let mut job = fixture::job([3000, 4000, 3000, 4000]);
+        let mut lower = fixture::run(3);
+        lower.id = "a".into();
+        lower.left.scribe = Some(Length::mm(20));
+        let mut upper = fixture::run(1);
+        upper.id = "b".into();
+        upper.units[0].over = Some((0, 1));
+        upper.units[0].stands = Stands::Unit;
+        upper.units[0].base = Length::mm(2000);
+        upper.units[0].top = Length::mm(2300);
+        job.runs = vec![lower, upper];
+        let got = sequence(&job);
+        assert_eq!(got[..4], ["a2", "a1", "a0", "b0"]);
+        assert_eq!(got[4], "Run(0) Strips");
+        job.runs[0].fit_from = Some(Side::Left);
+        assert_eq!(sequence(&job)[..3], ["a0", "a1", "a2"]);
+    }
+
+    #[test]
+    fn highest_floor_first_and_from_a_shared_corner() {
+        let mut job = fixture::job([3000, 4000, 3000, 4000]);
+        let mut first = fixture::run(2);
+        first.id = "a".into();
+        first.left.scribe = Some(Length::mm(20));
+        first.to = Some(Length::mm(2400));
+        let mut second = fixture::run(2);
+        second.id = "b".into();
+        second.wall = WallRef { room: 0, wall: 1 };
+        // It begins beside the end of the first, which is 580 deep, and the floor falls under a.
+        second.from = Some(Length::mm(20));
+        second.to = Some(Length::mm(1500));
+        job.rooms[0].walls[0].floor = fixture::line(&[(0, -5)]);
+        job.runs = vec![first, second];
+        assert_eq!(sequence(&job)[..4], ["b0", "b1", "a1", "a0"]);
+    }
+}
