@@ -176,10 +176,10 @@ fn steps(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<Fi
     let advice = match natural {
         true => {
             "The saw takes more than the gap shows: unavoidable in a pattern that does not repeat. \
-             Show the client the picture of it."
+             Show the client on the pattern map, and have it agreed."
         }
         false => {
-            "Cut for an exact run (`aim = \"exact\"`), or have the client agree to it in the picture."
+            "Cut for an exact run (`aim = \"exact\"`), or show the client on the pattern map and have it agreed."
         }
     };
     Some(
@@ -206,7 +206,7 @@ fn changes(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<
     Some(
         finding(what, subject, place, text)
             .against("one board's width")
-            .advise("Have the client agree to it in the picture of the pattern."),
+            .advise("Show the client on the pattern map, and have it agreed."),
     )
 }
 
