@@ -7,7 +7,7 @@ use toml::de::DeValue;
 use super::table::{AnyTable, At, Header, Notes, TableInfo, Value, nearest, wrong_type};
 use crate::diag::{Code, Diagnostic, Diagnostics, Place};
 use crate::lettering;
-use crate::units::{Angle, Date, Length, Mass};
+use crate::units::{Angle, Date, Length, Mass, Percent};
 
 /// Says that a word is none of those its key takes.
 pub fn wrong_word(
@@ -159,6 +159,22 @@ impl Value for Mass {
     }
     fn outside(&self, low: i64, high: i64) -> Option<String> {
         outside_thousandths(self.in_grams(), low, high, "kg")
+    }
+}
+
+impl Value for Percent {
+    fn takes() -> String {
+        "a percentage".into()
+    }
+    const UNIT: &'static str = "%";
+    fn read(v: &Spanned<DeValue<'_>>, key: &str, diags: &mut Diagnostics) -> Option<Percent> {
+        read_thousandths::<Percent>(v, key, diags).map(Percent::thousandths)
+    }
+    fn write(&self, _: &Notes<'_>) -> String {
+        plain(self.in_thousandths())
+    }
+    fn outside(&self, low: i64, high: i64) -> Option<String> {
+        outside_thousandths(self.in_thousandths(), low, high, "%")
     }
 }
 

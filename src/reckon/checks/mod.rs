@@ -4,6 +4,7 @@
 mod access;
 mod appliances;
 mod blocked;
+mod bow;
 mod ceiling;
 mod clash;
 mod clear_space;
@@ -12,9 +13,11 @@ mod cutouts;
 mod feet;
 mod lean;
 mod lifts;
+mod moisture;
 mod notches;
 mod scribes;
 mod services;
+mod shelves;
 mod stand_up;
 mod survey;
 
@@ -43,6 +46,9 @@ const CHECKS: &[Check] = &[
     stand_up::check,
     access::check,
     lifts::check,
+    shelves::check,
+    bow::check,
+    moisture::check,
 ];
 
 pub fn run(job: &Job, reckoned: &Reckoned) -> Vec<Finding> {
