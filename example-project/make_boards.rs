@@ -2,6 +2,8 @@
 //! repository: `cargo run --example make_boards`. Uses only sums and products, so that every
 //! machine makes the same pictures.
 
+#![allow(clippy::disallowed_methods)] // makes files, and is no part of the program
+
 use std::path::Path;
 
 use image::{Rgb, RgbImage};

@@ -1,5 +1,7 @@
 //! All integration tests, in one program: each further one would link typst again.
 
+#![allow(clippy::disallowed_methods)] // tests lay out folders and read them back
+
 mod reader;
 mod support;
 

@@ -36,6 +36,17 @@ for pack in client fitter; do
     pdftotext "$pdf" - 2>/dev/null | grep -q "page $pages of $pages\|$pages of $pages" \
         || fail "$pdf does not number its pages to $pages"
 
+    # Bookmarks, links, header cells, and words for who cannot see the drawings.
+    bookmarks=$(qpdf --json=2 --json-key=outlines "$pdf" 2>/dev/null | grep -c '"title"' || true)
+    [ "$bookmarks" -ge 10 ] || fail "$pdf has only $bookmarks bookmarks"
+    plain=$(mktemp)
+    qpdf --qdf --object-streams=disable "$pdf" "$plain" 2>/dev/null
+    for wanted in '/S /TH' '/Alt' '/Subtype /Link' '/S /H2'; do
+        count=$(grep -ac -- "$wanted" "$plain" || true)
+        [ "$count" -ge 10 ] || fail "$pdf has only $count of $wanted"
+    done
+    rm -f "$plain"
+
     # Nothing a camera wrote travels along.
     if grep -aq 'Exif' "$pdf"; then fail "$pdf holds a picture with camera data"; fi
     echo "$pdf: $pages pages, sound"

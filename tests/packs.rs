@@ -161,6 +161,52 @@ fn a_project_that_is_wrong_writes_nothing_and_leaves_an_earlier_pack_alone() {
 }
 
 #[test]
+fn what_explain_prints_makes_the_same_packs() {
+    let temp = tempfile::tempdir().expect("a folder");
+    let alcove = root().join("tests/projects/alcove.toml");
+    std::fs::copy(alcove, temp.path().join("short.toml")).expect("project");
+    let explained = rodbook(temp.path(), &["explain", "short.toml"]);
+    assert_eq!(explained.code, 0, "{}", explained.err);
+    std::fs::write(temp.path().join("long.toml"), explained.out).expect("project");
+    for name in ["short", "long"] {
+        let project = format!("{name}.toml");
+        let run = rodbook(temp.path(), &["pack", &project, "--out", name]);
+        assert_eq!(run.code, 0, "{}", run.err);
+    }
+    assert!(files(&temp.path().join("short")) == files(&temp.path().join("long")));
+}
+
+/// Names with the signs of markup and of four alphabets print as they were written.
+#[test]
+fn names_of_every_kind_print_as_they_were_written() {
+    let temp = tempfile::tempdir().expect("a folder");
+    let project = root().join("tests/projects/names-of-every-kind.toml");
+    std::fs::copy(project, temp.path().join("project.toml")).expect("project");
+    let run = rodbook(temp.path(), &["pack", "project.toml"]);
+    assert_eq!(run.code, 0, "{}{}", run.out, run.err);
+    let written = files(&temp.path().join("out"));
+    let fitter = reader::text(&written["fitter.pdf"]).concat();
+    for name in [
+        "Φούρνος #pagebreak()",
+        "Zażółć Gęślą Jaźń @ref",
+        "Őrült Űrhajó ~ --- ...",
+        "Пригоните план`ку` к стене <label> @nowhere; ș ț ă î â",
+        "Świątynia #1 <Ω>",
+        "πόρτα #4 <x>",
+        "ξ_#6_$y$ [Ő]",
+        "Ящик @7 \\ `ț` <&>",
+        "Sklejka #9 $ *Ű* & <sklejka>",
+        "ηλεκτρολόγος @15 <e>",
+        "Первый #17 <чертёж>",
+    ] {
+        assert!(
+            fitter.contains(&reader::squeeze(name)),
+            "{name} is on no page"
+        );
+    }
+}
+
+#[test]
 fn a_folder_that_cannot_be_written_is_the_machines_trouble() {
     let temp = tempfile::tempdir().expect("a folder");
     let alcove = root().join("tests/projects/alcove.toml");
@@ -176,7 +222,12 @@ fn a_folder_that_cannot_be_written_is_the_machines_trouble() {
 fn pages_look_as_they_did() {
     let folder = root().join("tests/pages");
     let seen = [
-        ("client-cover", "client.pdf", "Whatisaskedofyou", 50.0),
+        (
+            "client-cover",
+            "client.pdf",
+            "Thesedrawingsarenotaquotation",
+            50.0,
+        ),
         (
             "chamber-shut",
             "client.pdf",
@@ -201,7 +252,7 @@ fn pages_look_as_they_did() {
         }
         let kept = image::open(&path)
             .unwrap_or_else(|e| panic!("{}: {e}", path.display()))
-            .to_rgb8();
+            .to_luma8();
         let differing = reader::differing(&now, &kept);
         if differing > 40 {
             let new = root().join("target").join(format!("{name}.new.png"));

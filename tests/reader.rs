@@ -10,7 +10,7 @@ use hayro::hayro_syntax::Pdf;
 use hayro::vello_cpu::color::palette::css::WHITE;
 use hayro::vello_cpu::kurbo::{Affine, BezPath, Rect};
 use hayro::{RenderCache, RenderSettings, render};
-use image::{Rgb, RgbImage};
+use image::{GrayImage, Luma};
 
 /// Collects what the glyphs say and drops what is drawn.
 #[derive(Default)]
@@ -74,8 +74,8 @@ pub fn sizes(pdf: &[u8]) -> Vec<(f64, f64)> {
     pdf.pages().iter().map(size).collect()
 }
 
-/// A page as a picture, on white.
-pub fn picture(pdf: &[u8], page: usize, dpi: f64) -> RgbImage {
+/// A page as a picture in greys, on white.
+pub fn picture(pdf: &[u8], page: usize, dpi: f64) -> GrayImage {
     let pdf = Pdf::new(pdf.to_vec()).expect("a PDF");
     let scale = (dpi / 72.0) as f32;
     let settings = RenderSettings {
@@ -93,20 +93,20 @@ pub fn picture(pdf: &[u8], page: usize, dpi: f64) -> RgbImage {
     );
     let (width, height) = (u32::from(map.width()), u32::from(map.height()));
     let data = map.data_as_u8_slice();
-    RgbImage::from_fn(width, height, |x, y| {
+    GrayImage::from_fn(width, height, |x, y| {
         let at = ((y * width + x) * 4) as usize;
-        Rgb([data[at], data[at + 1], data[at + 2]])
+        let sum: u32 = data[at..at + 3].iter().map(|c| u32::from(*c)).sum();
+        Luma([(sum / 3) as u8])
     })
 }
 
 /// How many pixels differ by more than a shade: a score would hide a missing dimension line.
-pub fn differing(a: &RgbImage, b: &RgbImage) -> usize {
+pub fn differing(a: &GrayImage, b: &GrayImage) -> usize {
     if a.dimensions() != b.dimensions() {
         return usize::MAX;
     }
-    let far = |(p, q): (&Rgb<u8>, &Rgb<u8>)| (0..3).any(|c| p[c].abs_diff(q[c]) > 16);
     a.pixels()
         .zip(b.pixels())
-        .filter(|(p, q)| far((p, q)))
+        .filter(|(p, q)| p.0[0].abs_diff(q.0[0]) > 16)
         .count()
 }

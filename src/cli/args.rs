@@ -16,12 +16,15 @@ const AFTER: &str = "\
 Exit codes: 0 fine; 1 something found blocks the job; 2 the project file or the command line is
 wrong, and nothing was written; 3 trouble with this machine.
 
-A first project file needs little: copy example-project/project.toml and delete what you don't
-need. `rodbook keys` lists every key there is.";
+A first project needs thirty lines: copy tests/projects/alcove.toml. `rodbook keys` lists every key
+there is.";
 
 #[derive(Subcommand, Debug)]
 pub enum Command {
     /// Write the client's pack, the fitter's pack and a picture of every drawing
+    #[command(
+        after_help = "For example:\n  rodbook pack example-project/project.toml\n  rodbook pack job.toml --out ~/jobs/017/packs\n\nNothing is written if anything in the file is wrong, and a pack is replaced whole or not at all."
+    )]
     Pack {
         /// The project file
         file: PathBuf,
@@ -29,7 +32,10 @@ pub enum Command {
         #[arg(long, value_name = "DIR")]
         out: Option<PathBuf>,
     },
-    /// Say everything that is wrong with a project, and everything worth knowing before the saw
+    /// Say everything that is wrong with a project, and what to know before the saw starts
+    #[command(
+        after_help = "Each thing found blocks the job, warns, or is a note; each says the number, the limit\nit is held against and where that comes from, and what to do."
+    )]
     Check {
         /// The project file
         file: PathBuf,
@@ -37,7 +43,10 @@ pub enum Command {
         #[arg(long, value_enum, default_value_t = Format::Text)]
         format: Format,
     },
-    /// Print a project with every default filled in, each line saying where its value comes from
+    /// Print a project with every default filled in, and where each value comes from
+    #[command(
+        after_help = "Each line ends in \"line 12\" (of your file: its own, or its kind's) or \"default\". The whole\nis itself a project file, and makes the same packs."
+    )]
     Explain {
         /// The project file
         file: PathBuf,

@@ -220,6 +220,15 @@ pub fn titles(ctx: &Context, d: &Drawing) -> (String, String) {
     }
 }
 
+/// The supplementary title: under a title of one line there is room for two.
+fn below_line(below: &str, title_points: f64) -> String {
+    if title_points < 11.0 {
+        return fit::one_line(below, 116.0, 9.0, false);
+    }
+    let text = fit::one_line(below, 2.0 * 116.0 - 30.0, 9.0, false);
+    fit::breakable(&text, 80.0, 9.0, false)
+}
+
 /// ISO 7200's document type.
 pub fn kind(kind: &DrawingKind) -> &'static str {
     match kind {
@@ -241,7 +250,7 @@ fn drawing(ctx: &Context, d: &Drawing) -> Sheet {
         id: d.id.clone(),
         title: title.text,
         title_size: title.points,
-        below: fit::one_line(&below, 116.0, 9.0, false),
+        below: below_line(&below, title.points),
         alt: fit::clean(&d.alt),
         path: drawing_path(&d.id),
         width: d.width_mm,

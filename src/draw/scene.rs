@@ -253,6 +253,8 @@ pub enum LegendSample {
     Line(Role),
     Area(Fill),
     Symbol(Symbol),
+    /// A handle's mark, in this fill.
+    Handle(Fill),
     /// The swing triangle with its hinge tick and handle mark.
     Swing {
         apex_at_hinge: bool,

@@ -152,7 +152,11 @@ pub fn read_key<T: Value>(
                     .trim_end()
                     .to_string(),
             )
-            .help("check the number and its unit: lengths are millimetres"),
+            .help(if found.ends_with("characters long") {
+                "say it in fewer words"
+            } else {
+                "check the number and its unit: lengths are millimetres"
+            }),
         );
         return None;
     }
@@ -257,6 +261,14 @@ macro_rules! table {
                 $table {
                     place: self.place,
                     $( $field: self.$field.clone().or_else(|| base.$field.clone()), )*
+                }
+            }
+
+            /// Only what was written: plain defaults filled in are dropped again.
+            pub fn written(&self) -> $table {
+                $table {
+                    place: self.place,
+                    $( $field: self.$field.clone().filter($crate::read::table::At::written), )*
                 }
             }
 

@@ -6,7 +6,6 @@ mod goods;
 pub mod job;
 mod names;
 mod rooms;
-mod rows;
 mod runs;
 mod stock;
 

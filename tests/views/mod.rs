@@ -5,6 +5,7 @@ mod fixture;
 
 use fixture::{job, reckoned, seen};
 use rodbook::draw::DrawingKind;
+use rodbook::draw::place;
 use rodbook::draw::scene::*;
 use rodbook::draw::views::{Face, all, elevation, plan, sections};
 use rodbook::resolve::job::{FrontKind, Reader, Sheets, Side, SwingApex};
@@ -93,8 +94,8 @@ fn a_swing_points_to_the_side_the_project_declares() {
     assert_eq!(apexes(&job), [598.0, 602.0]);
 }
 
-/// Reference-values §6.3: hinge ticks leave no doubt whatever the convention: both on the hinge's
-/// edge, and mirrored with it.
+/// Reference-values §6.3: hinge ticks leave no doubt whatever the convention: as many as the
+/// fixture's doors have hinges (3), all on the hinge's edge, and mirrored with it.
 #[test]
 fn a_mirrored_hinge_mirrors_the_triangle_and_its_ticks() {
     let job = job();
@@ -106,11 +107,17 @@ fn a_mirrored_hinge_mirrors_the_triangle_and_its_ticks() {
     let after = elevation(&job, &mirrored, fixture::WALL, Face::Shut, Reader::Both);
     assert_eq!(
         ticks(&before),
-        [(0.0, 0.0), (0.0, 0.0), (1235.0, 180.0), (1235.0, 180.0)]
+        [(0.0, 0.0); 3]
+            .into_iter()
+            .chain([(1235.0, 180.0); 3])
+            .collect::<Vec<_>>()
     );
     assert_eq!(
         ticks(&after),
-        [(598.0, 180.0), (598.0, 180.0), (602.0, 0.0), (602.0, 0.0)]
+        [(598.0, 180.0); 3]
+            .into_iter()
+            .chain([(602.0, 0.0); 3])
+            .collect::<Vec<_>>()
     );
     let mirror = |x: f64, (left, right): (f64, f64)| left + right - x;
     let edges = [(0.0, 598.0), (602.0, 1235.0)];
@@ -352,22 +359,66 @@ fn an_elevation_may_be_parted_only_between_units() {
 /// Sheets of the example: what was drawn is placed without one text over another.
 #[test]
 fn no_drawing_of_the_example_has_a_collision() {
-    let path = crate::support::root().join("example-project/project.toml");
-    let (job, placed) = prepared(&path).expect("the example is right");
+    let found = collisions_of("example-project/project.toml");
+    assert!(found.is_empty(), "{found:#?}");
+}
+
+/// Projects nobody would want to draw: what comes out is sound and legible all the same.
+#[test]
+fn no_drawing_of_a_hostile_project_has_a_collision() {
+    let folder = crate::support::root().join("tests/projects");
+    let mut seen = 0;
+    for entry in std::fs::read_dir(folder).expect("projects").flatten() {
+        let name = entry.file_name().to_string_lossy().into_owned();
+        let found = collisions_of(&format!("tests/projects/{name}"));
+        assert!(found.is_empty(), "{name}: {found:#?}");
+        seen += 1;
+    }
+    assert!(seen >= 4);
+}
+
+/// A shelf's height written by another shelf would be a wrong height: each has the space over its
+/// own shelf to itself, in a unit however narrow.
+#[test]
+fn a_height_stays_by_its_own_shelf() {
+    let path = crate::support::root().join("tests/projects/forty-narrow-units.toml");
+    let (job, placed) = prepared(&path).expect("it is right");
+    let scene = elevation(&job, &placed, fixture::WALL, Face::Open, Reader::Fitter);
+    let mut seen = 0;
+    for label in &scene.labels {
+        if let (Ok(height), Some(within)) = (label.lines[0].parse::<f64>(), label.within) {
+            assert_eq!(within.y1, -height, "{label:?}");
+            let bay = &placed.runs[0].units[0].bays[0];
+            let shelves = bay.shelves.iter().map(|s| -s.z.in_mm());
+            let others = shelves.filter(|z| within.y0 < *z && *z < within.y1);
+            assert_eq!(others.count(), 0, "{label:?}");
+            seen += 1;
+        }
+    }
+    // 27 of the 40 units have six shelves each.
+    assert_eq!(seen, 27 * 6);
+}
+
+/// Every collision on every sheet of a project, for both readers and both papers.
+fn collisions_of(project: &str) -> Vec<String> {
+    let path = crate::support::root().join(project);
+    let (job, placed) = prepared(&path).expect("the project is right");
     let mut found = Vec::new();
     for reader in [Reader::Client, Reader::Fitter] {
         for (_, scene, smallest) in all(&job, &placed, reader) {
             for paper in [Sheets::A3, Sheets::A4] {
                 let sheets = rodbook::draw::sheet::arrange(&scene, paper, smallest);
                 for sheet in sheets.expect("it fits") {
-                    for c in rodbook::draw::place::collisions(&sheet.placed) {
+                    let mut all = place::collisions(&sheet.placed);
+                    all.extend(place::crossing_leaders(&sheet.placed));
+                    for c in all {
                         found.push(format!("{} for {reader:?} on {paper:?}: {c:?}", scene.id));
                     }
                 }
             }
         }
     }
-    assert!(found.is_empty(), "{found:#?}");
+    found
 }
 
 /// Writes every drawing of the fixture under `target/views`, to be looked at.

@@ -31,7 +31,9 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
     if kinds().any(|k| matches!(k, DrawingKind::Open(_))) {
         terms.push((
             "Elevation, interiors",
-            "The same wall with the fronts taken away: shelves, rails, drawers and appliances."
+            "The same wall with the fronts taken away: shelves, rails, drawers and appliances. The small \
+             figure on a shelf is the height of its upper face above finished floor, on a rail that \
+             of its middle."
                 .to_owned(),
         ));
     }
@@ -51,12 +53,14 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
             .to_owned(),
     ));
     let sizes = match client {
-        true => "All sizes are in millimetres. Where a figure and the drawing seem to differ, the figure \
+        true => "All sizes are in millimetres. Heights are from finished floor, the highest point of the \
+         room's floor. Where a figure and the drawing seem to differ, the figure \
          counts: do not measure the paper."
             .to_owned(),
         false => format!(
             "All sizes are in millimetres. Heights are from finished floor, which is the highest \
-             surveyed floor point of the room; the datum is {} above it. Where a figure and the drawing \
+             surveyed floor point of the room; the datum is {} above it. Small figures along the \
+             ceiling and the floor of an elevation are their heights as surveyed. Where a figure and the drawing \
              seem to differ, the figure counts: do not measure the paper.",
             ctx.job.info.datum
         ),

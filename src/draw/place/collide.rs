@@ -1,7 +1,7 @@
 //! What must never be on a sheet: words over words, words under lines, words off the paper. Knows
 //! the placed drawing alone, so it judges every placer alike.
 
-use super::geometry::segments;
+use super::geometry::{Segment, segments};
 use super::{Item, Placed, Text};
 use crate::draw::scene::{Fill, Pt, Rect, Shape};
 use crate::draw::style::{Ink, Weight, hides, weight};
@@ -18,6 +18,8 @@ pub enum Collision {
     OffPaper(String),
     /// Words or a line where the title block goes.
     OnTitleBlock(String),
+    /// Two leaders cross; the points where they end.
+    Leaders(Pt, Pt),
 }
 
 /// Every collision of a drawing, in drawing order.
@@ -89,6 +91,44 @@ fn covered(placed: &Placed, from: usize, to: usize, bounds: Rect) -> bool {
     })
 }
 
+/// Leaders that cross. Not among the collisions that never may be: where notes crowd, the placers
+/// take the fewest crossings there are. A leader is a thin line with a dot at its end, drawn straight
+/// after it.
+pub fn crossing_leaders(placed: &Placed) -> Vec<Collision> {
+    let pairs = placed.items.iter().zip(placed.items.iter().skip(1));
+    let leaders: Vec<(Pt, Vec<Segment>)> = pairs
+        .filter_map(|pair| match pair {
+            (
+                Item::Shape {
+                    ink: Ink::Dimension,
+                    shape: line @ Shape::Path { points, .. },
+                    ..
+                },
+                Item::Shape {
+                    fill: Fill::Solid,
+                    shape: Shape::Circle { centre, .. },
+                    ..
+                },
+            ) => {
+                let ends = [points.first(), points.last()].into_iter().flatten();
+                let mut dotted =
+                    ends.filter(|p| libm::hypot(p.x - centre.x, p.y - centre.y) < 0.01);
+                dotted.next().map(|_| (*centre, segments(line)))
+            }
+            _ => None,
+        })
+        .collect();
+    let mut found = Vec::new();
+    for (i, (end, line)) in leaders.iter().enumerate() {
+        for (other_end, other) in leaders.iter().skip(i + 1) {
+            if line.iter().any(|s| other.iter().any(|o| s.crosses(*o))) {
+                found.push(Collision::Leaders(*end, *other_end));
+            }
+        }
+    }
+    found
+}
+
 /// What stands where the page puts the title block; a drawing narrower than one has none.
 fn on_title_block(placed: &Placed) -> Vec<Collision> {
     let block = super::TITLE_BLOCK;
@@ -137,6 +177,38 @@ mod tests {
             fill: Fill::None,
             shape,
         }
+    }
+
+    /// From one corner of the sheet to `to`, with its dot.
+    fn leader(from: Pt, to: Pt) -> [Item; 2] {
+        let item = |ink, fill, shape| Item::Shape { ink, fill, shape };
+        let line = Shape::Path {
+            points: vec![from, to],
+            closed: false,
+        };
+        let dot = Shape::Circle {
+            centre: to,
+            radius: 0.5,
+        };
+        [
+            item(Ink::Dimension, Fill::None, line),
+            item(Ink::None, Fill::Solid, dot),
+        ]
+    }
+
+    #[test]
+    fn leaders_that_cross_are_found_and_leaders_side_by_side_are_not() {
+        let two = |x: f64| {
+            let first = leader(Pt::new(0.0, 0.0), Pt::new(80.0, 80.0));
+            let second = leader(Pt::new(x, 0.0), Pt::new(x - 50.0, 80.0));
+            placed(first.into_iter().chain(second).collect())
+        };
+        let crossed = crossing_leaders(&two(80.0));
+        assert!(
+            matches!(crossed[..], [Collision::Leaders(..)]),
+            "{crossed:?}"
+        );
+        assert_eq!(crossing_leaders(&two(180.0)), []);
     }
 
     #[test]

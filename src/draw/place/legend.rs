@@ -208,6 +208,14 @@ fn sample(sample: &LegendSample) -> Vec<Item> {
                 shape,
             }]
         }
+        LegendSample::Handle(fill) => {
+            let shape = Shape::Rect(Rect::about(middle, SAMPLE * 0.7, 0.9));
+            vec![Item::Shape {
+                ink: Ink::Role(Role::Fine),
+                fill: *fill,
+                shape,
+            }]
+        }
         LegendSample::Symbol(symbol) => symbols::items(middle, *symbol),
         LegendSample::Swing { apex_at_hinge } => symbols::swing_sample(middle, *apex_at_hinge),
     }

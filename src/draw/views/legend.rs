@@ -38,8 +38,30 @@ pub fn elevation(job: &Job, scene: &Scene, face: Face) -> Vec<LegendItem> {
         out.push(item(LegendSample::Line(Role::Centre), said.join("; ")));
     }
     fills(scene, &mut out);
+    handles(scene, &mut out);
     symbols(scene, &mut out);
     out
+}
+
+/// Handles as `fronts` marks them, told from the furniture's edges by their fine line and white or
+/// solid fill.
+fn handles(scene: &Scene, out: &mut Vec<LegendItem>) {
+    let mark = |fill: Fill| {
+        let is = |m: &Mark| match m.shape {
+            Shape::Rect(r) => {
+                m.role == Role::Fine
+                    && m.fill == fill
+                    && (r.width().min(r.height()) - super::HANDLE_MARK_MM).abs() < 0.01
+            }
+            _ => false,
+        };
+        scene.marks.iter().any(is)
+    };
+    for (fill, text) in [(Fill::Solid, "handle"), (Fill::White, "handle, let in")] {
+        if mark(fill) {
+            out.push(item(LegendSample::Handle(fill), text));
+        }
+    }
 }
 
 pub fn plan(scene: &Scene) -> Vec<LegendItem> {

@@ -25,6 +25,9 @@ pub enum Face {
     Open,
 }
 
+/// A handle's mark in elevation, across its length: a mark, not a size.
+const HANDLE_MARK_MM: f64 = 18.0;
+
 /// Smallest scales allowed, as 20 for 1:20: an elevation too long for that is parted instead
 /// (issue 2, "never shrunk under 1:20"); a plan may go to 1:100 (common practice, no source).
 const PLAN_SMALLEST: u32 = 100;

@@ -11,6 +11,7 @@ mod clear_space;
 mod corners;
 mod cutouts;
 mod feet;
+mod leaf_blocked;
 mod lean;
 mod lifts;
 mod moisture;
@@ -35,6 +36,7 @@ const CHECKS: &[Check] = &[
     ceiling::check,
     clash::check,
     blocked::check,
+    leaf_blocked::check,
     lean::check,
     scribes::check,
     clear_space::check,

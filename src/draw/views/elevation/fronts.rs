@@ -9,13 +9,15 @@ use crate::resolve::job::{FrontKind, Reader, Side, SwingApex, Unit};
 
 /// Distance of a hinge mark from the end of a door: a mark, not a boring position.
 const TICK_FROM_END_MM: f64 = 110.0;
+/// Hinge marks stand no closer than this.
+const TICK_APART_MM: f64 = 120.0;
 /// A front higher than this has its arrow over its number, so far above it.
 const HIGH_FRONT_MM: f64 = 900.0;
 const ARROW_OVER_MM: f64 = 140.0;
 /// From a number's middle to the datum line.
 const NUMBER_CLEAR_MM: f64 = 110.0;
-/// Height of a handle's mark across its length.
-const HANDLE_HALF_MM: f64 = 9.0;
+/// Half of a handle's mark across its length.
+const HANDLE_HALF_MM: f64 = super::super::HANDLE_MARK_MM / 2.0;
 
 /// Whether a part of the unit shows its inside with the fronts shut.
 pub fn has_open_cells(unit: &Unit) -> bool {
@@ -63,8 +65,7 @@ fn door(sight: &mut Sight, front: &PlacedFront, area: Rect) {
     let swing = vec![Pt::new(base_x, area.y0), apex, Pt::new(base_x, area.y1)];
     sight.pen.line(Role::Swing, swing);
     let turn = if side == Side::Left { 0.0 } else { 180.0 };
-    let in_from_end = TICK_FROM_END_MM.min(area.height() / 5.0);
-    for y in [area.y0 + in_from_end, area.y1 - in_from_end] {
+    for y in spread(front.hinges, area.y0, area.y1) {
         sight
             .pen
             .symbol(Role::Edge, Pt::new(hinge_x, y), Symbol::HingeTick { turn });
@@ -88,12 +89,22 @@ fn flap(sight: &mut Sight, front: &PlacedFront, area: Rect) {
     let swing = vec![Pt::new(area.x0, base_y), apex, Pt::new(area.x1, base_y)];
     sight.pen.line(Role::Swing, swing);
     let turn = if lifts { 90.0 } else { 270.0 };
-    let in_from_end = TICK_FROM_END_MM.min(area.width() / 5.0);
-    for x in [area.x0 + in_from_end, area.x1 - in_from_end] {
+    for x in spread(front.hinges, area.x0, area.x1) {
         sight
             .pen
             .symbol(Role::Edge, Pt::new(x, hinge_y), Symbol::HingeTick { turn });
     }
+}
+
+/// Places of as many marks as a leaf has hinges: the end ones near its ends, the rest at equal
+/// spacing (handbook §3; common practice, no source). Marks, not boring positions.
+fn spread(hinges: u32, from: f64, to: f64) -> impl Iterator<Item = f64> {
+    // More than a mark's height apart: a hostile rating may ask for thousands.
+    let most = (((to - from) / TICK_APART_MM) as u32).max(2);
+    let gaps = hinges.clamp(2, most) - 1;
+    let end = TICK_FROM_END_MM.min((to - from) / 5.0);
+    let step = (to - from - 2.0 * end) / f64::from(gaps);
+    (0..=gaps).map(move |i| from + end + step * f64::from(i))
 }
 
 fn lifts(front: &PlacedFront, area: Rect) -> bool {

@@ -125,17 +125,34 @@ fn contents(sight: &mut Sight, bay: &PlacedBay, seen: &dyn Fn(Rect) -> bool) {
     }
 }
 
-/// Heights above finished floor, written on the shelf and on the rail they belong to.
+/// Heights above finished floor, written on the shelf and on the rail they belong to. Each keeps to
+/// the space over its shelf or under its rail: by another shelf it would be a wrong height.
 fn heights(sight: &mut Sight, bay: &PlacedBay) {
-    let area = box_of(bay.left, bay.right, bay.bottom, bay.top);
+    let (left, right) = (bay.left, bay.right);
+    let tops = || bay.shelves.iter().map(|s| s.z).chain(drawer_tops(bay));
+    let undersides = || bay.shelves.iter().map(|s| s.z - s.thickness);
     for shelf in &bay.shelves {
+        let next = undersides().filter(|z| *z > shelf.z).min();
+        let area = box_of(left, right, shelf.z, next.unwrap_or(bay.top).max(shelf.z));
         let at = Pt::new(area.centre().x, -shelf.z.in_mm() - 36.0);
-        sight.pen.words(at, shelf.z.to_string(), Some(area));
+        height(sight, at, shelf.z.to_string(), area);
     }
     for z in &bay.rails {
+        let next = tops().filter(|top| top < z).max();
+        let area = box_of(left, right, next.unwrap_or(bay.bottom).min(*z), *z);
         let at = Pt::new(area.centre().x, -z.in_mm() + 52.0);
-        sight.pen.words(at, format!("rail {z}"), Some(area));
+        height(sight, at, format!("rail {z}"), area);
     }
+}
+
+fn drawer_tops(bay: &PlacedBay) -> impl Iterator<Item = Length> + '_ {
+    bay.drawers.iter().map(|(_, top)| *top)
+}
+
+/// Before the unit's own mark, which may stand elsewhere.
+fn height(sight: &mut Sight, at: Pt, text: String, area: Rect) {
+    let (minor, frame) = (Lettering::Minor, LabelFrame::None);
+    sight.pen.label(at, vec![text], minor, frame, Some(area), 0);
 }
 
 /// Middle of the tallest clear space of the unit's widest bay.

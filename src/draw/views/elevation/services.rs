@@ -4,7 +4,7 @@
 use super::super::pen::{box_up, up};
 use super::super::{Face, words};
 use super::Sight;
-use crate::draw::scene::{Fill, Role};
+use crate::draw::scene::{Fill, LabelFrame, Lettering, Role};
 use crate::resolve::job::Reader;
 use crate::units::Length;
 
@@ -20,7 +20,13 @@ pub fn services(sight: &mut Sight) {
         let name = words::service(s.kind);
         if sized {
             sight.pen.rect(Role::Service, Fill::None, area);
-            sight.pen.words(at, name, Some(area));
+            let mut lines = vec![name.to_string()];
+            if sight.reader != Reader::Client {
+                lines.push(format!("{} × {}", s.width, s.tall));
+                lines.push(format!("{} along, {} up", s.at, s.height));
+            }
+            let (minor, frame) = (Lettering::Minor, LabelFrame::None);
+            sight.pen.label(at, lines, minor, frame, Some(area), 5);
         } else {
             sight
                 .pen

@@ -4,10 +4,10 @@
 use crate::diag::{Code, Diagnostic, Diagnostics, Place};
 use crate::read::project::{Cell, Row, Unit};
 use crate::read::table::At;
-use crate::read::value::Id;
-use crate::read::words::FrontKind;
+use crate::read::value::{Id, OneOrEach};
+use crate::read::words::{FrontKind, Side};
 
-use super::fill::{Count, hinges, list, or};
+use super::{list, or};
 
 /// Leaves a unit with `row` in full, each row with `across`, each cell with its id.
 pub(super) fn fill_rows(unit: &mut Unit, unit_id: &str, diags: &mut Diagnostics) {
@@ -177,3 +177,24 @@ fn start(place: Place) -> Place {
         None => place,
     }
 }
+
+/// Hinge sides of `count` doors side by side: as given, or by turns from the left.
+fn hinges(given: Option<&OneOrEach<Side>>, count: usize) -> Vec<Side> {
+    let turns = |n: usize| {
+        if n.is_multiple_of(2) {
+            Side::Left
+        } else {
+            Side::Right
+        }
+    };
+    match given.map(|g| g.0.as_slice()) {
+        Some([one]) => vec![*one; count],
+        Some(each) if !each.is_empty() => (0..count)
+            .map(|n| each.get(n).or(each.last()).copied().unwrap_or(Side::Left))
+            .collect(),
+        _ => (0..count).map(turns).collect(),
+    }
+}
+
+/// What a count key makes.
+type Count<'a> = (&'static str, FrontKind, Option<&'a At<u32>>);
