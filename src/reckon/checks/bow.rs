@@ -104,7 +104,7 @@ fn told(job: &Job, kind: &Kind) -> Option<Finding> {
         ),
         false => (
             Severity::Warns,
-            "Take a thicker board, divide the height, or let a straightener into each (`straightener` of its kind of front); in any case finish both faces and all edges alike, and store them flat.",
+            "Take a thicker board, divide the height, or let a straightener into each; in any case finish both faces and all edges alike, and store them flat.",
         ),
     };
     Some(

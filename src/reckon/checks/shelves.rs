@@ -9,10 +9,13 @@ use crate::units::Length;
 /// Lippings tried, deepest last, mm.
 const LIPPINGS: std::ops::RangeInclusive<i64> = 4..=16;
 
+/// Depth in mm of a lipping that is enough, and the sag with it.
+type Helped = Option<(i64, Sag)>;
+
 pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
     for (r, (run, placed)) in job.runs.iter().zip(&reckoned.runs).enumerate() {
         for (u, (unit, at)) in run.units.iter().zip(&placed.units).enumerate() {
-            let mut over: Option<(Sag, Option<(i64, Sag)>, usize)> = None;
+            let mut over: Option<(Sag, Helped, usize)> = None;
             for (bay, inside) in unit.bays.iter().zip(&at.bays) {
                 let with = |lipping| sag_of(job, unit, at, bay, inside, lipping);
                 let Some(sag) = with(bay.lipping).filter(|s| s.later > limit(job, s)) else {
@@ -44,7 +47,7 @@ fn told(
     unit: &Unit,
     subject: Subject,
     sag: &Sag,
-    helped: Option<(i64, Sag)>,
+    helped: Helped,
     count: usize,
 ) -> Finding {
     let shelves = match count {
@@ -97,7 +100,7 @@ fn told(
     let other = ["a thicker board", "an upright between"];
     let advice = match helped {
         Some((deep, s)) => format!(
-            "A lipping {deep} mm deep under the front edge (`lipping = {deep}`) brings it to {:.1} mm in time. Otherwise {}.",
+            "A lipping {deep} mm deep under the front edge brings it to {:.1} mm in time. Otherwise {}.",
             s.later,
             names(&other).replace(" and ", " or ")
         ),
@@ -133,7 +136,7 @@ mod tests {
         assert!(list[0].text.contains("15.4 mm in time"), "{}", list[0].text);
         assert!(list[0].limit.starts_with("4.0 mm"), "{}", list[0].limit);
         assert!(
-            list[0].advice.contains("`lipping = 35`"),
+            list[0].advice.contains("A lipping 35 mm deep"),
             "{}",
             list[0].advice
         );
