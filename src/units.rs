@@ -210,6 +210,33 @@ impl fmt::Display for Mass {
     }
 }
 
+/// A part of a hundred, in thousandths of a percent. Exact. Prints without its sign.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Debug)]
+pub struct Percent(i64);
+
+impl Percent {
+    pub const fn thousandths(n: i64) -> Percent {
+        Percent(n)
+    }
+    pub const fn in_thousandths(self) -> i64 {
+        self.0
+    }
+    /// `12.5` for 12.5 %.
+    pub fn value(self) -> f64 {
+        self.0 as f64 / 1000.0
+    }
+    /// Nearest thousandth of a percent.
+    pub fn from_value(percent: f64) -> Percent {
+        Percent((percent * 1000.0).round() as i64)
+    }
+}
+
+impl fmt::Display for Percent {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        fmt::Display::fmt(&Length(self.0), f)
+    }
+}
+
 /// A calendar date, as written in the project file. No clock is ever read.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub struct Date {

@@ -6,7 +6,7 @@
 use super::table::table;
 use super::value::{Id, Lab, Named, OneOrEach, Ref, RefOrNot};
 use super::words::*;
-use crate::units::{Angle, Date, Length, Mass};
+use crate::units::{Angle, Date, Length, Mass, Percent};
 
 /// (along or height, value): a point of a survey.
 pub type Point = (Length, Length);
@@ -90,6 +90,12 @@ table! {
         def datum: Length [100, 2000] = Length::mm(1000);
         /// People on site to carry and lift.
         def fitters: u32 [1, 12] = 2;
+        /// A shelf may sag, in time, its span divided by this: 200, or 300 where it must look straight.
+        def shelf_limit: u32 [50, 2000] = 200;
+        /// A front may bow this much over its height.
+        def bow_limit: Length [0, 100] = Length::mm(4);
+        /// By how much the moisture content of a front's two faces may come to differ.
+        def moisture_difference: Percent [0, 10] = Percent::thousandths(300);
         /// Printed on the cover of the client's pack.
         def note_to_client: String [0, 2000] = String::new();
         /// Printed on the cover of the fitter's pack.
@@ -122,6 +128,10 @@ table! {
         opt name: String [1, 60], "its id";
         /// Ceiling height where no wall says otherwise, from the zero of the floor levels.
         def ceiling: Length [1000, 12000] = Length::mm(2400);
+        /// Its temperature once it is lived in, \u{b0}C.
+        def temperature: u32 [0, 50] = 20;
+        /// Its relative humidity once it is lived in, %.
+        def humidity: u32 [10, 90] = 50;
         /// Set of materials for what stands in it.
         opt set: Ref, "the set called `usual`";
         /// Day of the survey.
@@ -354,6 +364,8 @@ table! {
         opt bay: Vec<Bay>;
         /// What its shelves are to carry.
         def load: Load = Load::Light;
+        /// Mass on each metre of a shelf, in kg.
+        opt carries: Mass [0, 500], "by its load: light 25, clothes 40, crockery 60, machines 150 kg on each square metre, books 25 kg on each metre of a row 250 deep";
         /// Printed on its line of the schedule.
         def note: String [0, 300] = String::new();
     }
@@ -410,6 +422,8 @@ table! {
         opt width: Length [30, 6000], "shares what the others leave";
         /// Movable shelves, spread evenly over the tallest clear space.
         def shelves: u32 [0, 40] = 0;
+        /// Depth of the lipping under the front edge of each shelf, of the shelves' own board; 0 for none.
+        def lipping: Length [0, 200] = Length::ZERO;
         /// Fixed shelves: heights of their top faces above the carcass's underside.
         def fixed: Vec<Length> [0, 6000] = Vec::new();
         /// Hanging rails: heights above the carcass's underside.
@@ -442,6 +456,8 @@ table! {
         opt hinge_by: Ref, "the only hinge of the file, if there is just one";
         /// Runner of its drawers.
         opt runner: Ref, "the only runner of the file, if there is just one";
+        /// Straightener let into its doors against bowing.
+        opt straightener: Ref, "none";
         /// The pattern that runs on over all fronts of this name.
         opt pattern: String [1, 40], "none";
     }
@@ -650,6 +666,12 @@ table! {
         opt sheet: (Length, Length) [100, 6000];
         /// Density, kg/m\u{b3}.
         opt density: u32 [50, 9000], "its core's";
+        /// Stiffness in bending (modulus of elasticity), N/mm\u{b2}.
+        opt stiffness: u32 [100, 300000], "its core's";
+        /// Moisture content as delivered, % of dry mass.
+        opt moisture: Percent [1, 40], "not said, and then not checked";
+        /// Solid wood: how much it moves across the grain for each 1 % of moisture, in %.
+        opt movement: Percent [0, 2], "from 0.126 to 0.431, as published for common hardwoods";
         /// Which way its grain or pattern runs on the sheet.
         def grain: Grain = Grain::None;
         /// Repeat of its pattern along [length, width] of the sheet; 0 for none.

@@ -3,7 +3,7 @@
 
 use crate::diag::Place;
 use crate::resolve::job::*;
-use crate::units::{Angle, Date, Length, Mass};
+use crate::units::{Angle, Date, Length, Mass, Percent};
 
 pub const CARCASS: MaterialRef = MaterialRef(0);
 pub const FRONT: MaterialRef = MaterialRef(1);
@@ -54,6 +54,8 @@ pub fn room(lengths: [i64; 4]) -> Room {
         id: "room".into(),
         name: "Room".into(),
         ceiling: Length::mm(2440),
+        temperature: 20,
+        humidity: 50,
         surveyed: None,
         closed: true,
         walls: ["A", "B", "C", "D"]
@@ -76,6 +78,9 @@ fn board(key: &str, um: i64, density: u32) -> Material {
         sheet: None,
         density,
         density_given: true,
+        stiffness: None,
+        moisture: None,
+        movement: None,
         grain: Grain::None,
         repeat: (None, None),
         picture: None,
@@ -133,6 +138,9 @@ pub fn job(lengths: [i64; 4]) -> Job {
             swing_apex: SwingApex::Hinge,
             datum: Length::mm(1000),
             fitters: 2,
+            shelf_limit: 200,
+            bow_limit: Length::mm(4),
+            moisture_difference: Percent::thousandths(300),
         },
         people: vec![],
         rooms: vec![room(lengths)],
@@ -213,6 +221,7 @@ fn unit(number: usize) -> Unit {
         bays: vec![bay()],
         rows: vec![],
         load: Load::Clothes,
+        carries: None,
         note: String::new(),
         place: Place::NOWHERE,
     }
@@ -222,6 +231,7 @@ pub fn bay() -> Bay {
     Bay {
         width: None,
         shelves: 0,
+        lipping: Length::ZERO,
         fixed: vec![],
         rails: vec![],
         drawers: 0,
@@ -255,6 +265,7 @@ pub fn row(height: Option<i64>, kind: FrontKind, count: usize) -> FrontRow {
                     handle: Some(HANDLE),
                     hinge: Some(HINGE),
                     runner: Some(RUNNER),
+                    straightener: None,
                     pattern: None,
                 },
                 hides: None,

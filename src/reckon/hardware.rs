@@ -16,6 +16,9 @@ pub fn count(job: &Job, runs: &[PlacedRun], fronts: &[PlacedFront]) -> Vec<Hardw
             for front in &own {
                 tally.add(front.style.hinge, &unit.id, front.hinges);
                 tally.add(front.handle.map(|h| h.which), &unit.id, 1);
+                if front.kind == FrontKind::Door {
+                    tally.add(front.style.straightener, &unit.id, 1);
+                }
                 match front.kind {
                     FrontKind::Drawer => tally.add(front.style.runner, &unit.id, 1),
                     FrontKind::Flap => tally.add(first(job, HardwareKind::Stay), &unit.id, 2),

@@ -3,6 +3,7 @@
 //! scales or the wording of templates.
 
 pub mod access;
+mod bending;
 mod beside;
 mod ceiling;
 mod checks;
@@ -18,6 +19,7 @@ mod hinges;
 mod inside;
 pub mod lifting;
 mod mass;
+mod moisture;
 mod notches;
 mod opening;
 pub mod order;
@@ -30,8 +32,10 @@ mod profile;
 mod runs;
 mod setting_out;
 mod share;
+mod shelves;
 mod sliding;
 pub mod stand_up;
+mod stiffness;
 mod walls;
 mod worktops;
 

@@ -68,6 +68,9 @@ pub fn materials(
                 sheet: m.sheet.as_ref().map(|s| s.value),
                 density: m.density.as_ref().map_or(1000, |d| d.value),
                 density_given: m.density.as_ref().is_some_and(At::written),
+                stiffness: m.stiffness.as_ref().map(|a| a.value),
+                moisture: m.moisture.as_ref().map(|a| a.value),
+                movement: m.movement.as_ref().map(|a| a.value),
                 grain: m.grain().value,
                 repeat: (some(repeat.0), some(repeat.1)),
                 picture,
@@ -277,7 +280,13 @@ pub fn check_unused(names: &Names<'_>, diags: &mut Diagnostics) {
             names.front(at, diags);
         }
         names.finish(front.finish.as_ref(), diags);
-        for at in [&front.handle, &front.hinge_by, &front.runner] {
+        let parts = [
+            &front.handle,
+            &front.hinge_by,
+            &front.runner,
+            &front.straightener,
+        ];
+        for at in parts {
             names.hardware(at.as_ref(), diags);
         }
     }

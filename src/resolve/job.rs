@@ -10,7 +10,7 @@ pub use crate::read::words::{
     Aim, Core, FrontKind, Grain, HardwareKind, Lay, Load, ObstacleKind, PanelKind, Reader,
     ServiceKind, Sheets, Side, Stands, SwingApex,
 };
-use crate::units::{Angle, Date, Length, Mass};
+use crate::units::{Angle, Date, Length, Mass, Percent};
 
 /// Index into [`Job::materials`].
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
@@ -93,6 +93,12 @@ pub struct Info {
     pub datum: Length,
     /// People on site to carry and lift.
     pub fitters: u32,
+    /// A shelf may sag, in time, its span divided by this.
+    pub shelf_limit: u32,
+    /// A front may bow so much over its height.
+    pub bow_limit: Length,
+    /// Between a front's two faces, % of dry mass.
+    pub moisture_difference: Percent,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -111,6 +117,9 @@ pub struct Room {
     pub name: String,
     /// Ceiling height from finished floor where no wall says otherwise.
     pub ceiling: Length,
+    /// Once it is lived in: °C, and relative humidity in %.
+    pub temperature: u32,
+    pub humidity: u32,
     pub surveyed: Option<Date>,
     /// Whether the last wall turns back to the first; if not, only part of the room was surveyed.
     pub closed: bool,
@@ -304,6 +313,8 @@ pub struct Unit {
     /// Top row first, as on the drawing. Empty: an open unit.
     pub rows: Vec<FrontRow>,
     pub load: Load,
+    /// On each metre of a shelf, where the project says.
+    pub carries: Option<Mass>,
     pub note: String,
     pub place: Place,
 }
@@ -314,6 +325,8 @@ pub struct Bay {
     pub width: Option<Length>,
     /// Movable shelves, spread evenly over the tallest clear space.
     pub shelves: u32,
+    /// Depth of the strip under each shelf's front edge; zero: none.
+    pub lipping: Length,
     /// Fixed shelves: height of the top face above the carcass's underside.
     pub fixed: Vec<Length>,
     /// Hanging rails: height of the centre above the carcass's underside.
@@ -358,6 +371,7 @@ pub struct FrontStyle {
     pub handle: Option<HardwareRef>,
     pub hinge: Option<HardwareRef>,
     pub runner: Option<HardwareRef>,
+    pub straightener: Option<HardwareRef>,
     /// Fronts over which one pattern runs share this name.
     pub pattern: Option<String>,
 }
@@ -454,6 +468,12 @@ pub struct Material {
     /// kg/m³.
     pub density: u32,
     pub density_given: bool,
+    /// N/mm², where the project says.
+    pub stiffness: Option<u32>,
+    /// As delivered, % of dry mass.
+    pub moisture: Option<Percent>,
+    /// Solid wood, across the grain: % for each 1 % of moisture.
+    pub movement: Option<Percent>,
     pub grain: Grain,
     /// Pattern repeat along the sheet's first and second dimension; `None`: it does not repeat.
     pub repeat: (Option<Length>, Option<Length>),

@@ -103,5 +103,8 @@ fn info(filled: &Project) -> Info {
         swing_apex: job.swing_apex().value,
         datum: job.datum().value,
         fitters: job.fitters().value,
+        shelf_limit: job.shelf_limit().value,
+        bow_limit: job.bow_limit().value,
+        moisture_difference: job.moisture_difference().value,
     }
 }

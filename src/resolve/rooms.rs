@@ -33,6 +33,8 @@ fn one(n: usize, room: &raw::Room, names: &Names<'_>, diags: &mut Diagnostics) -
         id: room.id().value.0,
         name: text(&room.name),
         ceiling: room.ceiling().value - zero,
+        temperature: room.temperature().value,
+        humidity: room.humidity().value,
         surveyed: room.surveyed.as_ref().map(|at| at.value),
         closed: room.closed().value,
         walls: walls.iter().map(|w| wall(w, zero, diags)).collect(),

@@ -181,6 +181,7 @@ fn unit(unit: &raw::Unit, board: MaterialRef, names: &Names<'_>, diags: &mut Dia
             })
             .collect(),
         load: unit.load().value,
+        carries: unit.carries.as_ref().map(|a| a.value),
         note: unit.note().value,
         place: if id.written() { id.place } else { unit.place },
     }
@@ -192,6 +193,7 @@ fn bay(bay: &raw::Bay, names: &Names<'_>, diags: &mut Diagnostics) -> Bay {
     Bay {
         width: bay.width.as_ref().map(|a| a.value),
         shelves: bay.shelves().value,
+        lipping: bay.lipping().value,
         fixed,
         rails: bay.rail().value,
         drawers: bay.drawers().value,
@@ -245,6 +247,7 @@ fn cell(
             handle: names.hardware(style.handle.as_ref(), diags),
             hinge: names.hardware(style.hinge_by.as_ref(), diags),
             runner: names.hardware(style.runner.as_ref(), diags),
+            straightener: names.hardware(style.straightener.as_ref(), diags),
             pattern: style.pattern.as_ref().map(|a| a.value.clone()),
         },
         hides: cell

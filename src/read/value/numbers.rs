@@ -6,7 +6,7 @@ use toml::de::DeValue;
 use super::shown;
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::read::table::{Notes, Value, wrong_type};
-use crate::units::{Angle, Date, Length, Mass};
+use crate::units::{Angle, Date, Length, Mass, Percent};
 
 /// A decimal number as written, in thousandths: exact, or `None` if finer or far too large.
 fn thousandths(text: &str) -> Option<i64> {
@@ -153,6 +153,22 @@ impl Value for Mass {
     }
     fn outside(&self, low: i64, high: i64) -> Option<String> {
         outside_thousandths(self.in_grams(), low, high, "kg")
+    }
+}
+
+impl Value for Percent {
+    fn takes() -> String {
+        "a percentage".into()
+    }
+    const UNIT: &'static str = "%";
+    fn read(v: &Spanned<DeValue<'_>>, key: &str, diags: &mut Diagnostics) -> Option<Percent> {
+        read_thousandths::<Percent>(v, key, diags).map(Percent::thousandths)
+    }
+    fn write(&self, _: &Notes<'_>) -> String {
+        plain(self.in_thousandths())
+    }
+    fn outside(&self, low: i64, high: i64) -> Option<String> {
+        outside_thousandths(self.in_thousandths(), low, high, "%")
     }
 }
 

@@ -89,7 +89,7 @@ fn stuck_finding(
     let (severity, advice) = match piece.unit {
         true => (
             Severity::Blocks,
-            "Put it together on site (`built = \"site\"`), make it in two, or find another way in.",
+            "Put it together on site, make it in two, or find another way in.",
         ),
         false => (
             Severity::Warns,

@@ -4,6 +4,7 @@
 mod access;
 mod appliances;
 mod blocked;
+mod bow;
 mod ceiling;
 mod clash;
 mod clear_space;
@@ -13,10 +14,12 @@ mod feet;
 mod leaf_blocked;
 mod lean;
 mod lifts;
+mod moisture;
 mod notches;
 mod pattern;
 mod scribes;
 mod services;
+mod shelves;
 mod stand_up;
 mod survey;
 
@@ -47,6 +50,9 @@ const CHECKS: &[Check] = &[
     stand_up::check,
     access::check,
     lifts::check,
+    shelves::check,
+    bow::check,
+    moisture::check,
 ];
 
 pub fn run(job: &Job, reckoned: &Reckoned) -> Vec<Finding> {

@@ -75,7 +75,7 @@ fn words(how: &StandUp) -> ((&'static str, Severity), String) {
         ),
         Raised::InPlace { .. } => (
             ("cannot-be-stood-up", Severity::Blocks),
-            "Put it together on site (`built = \"site\"`), make it in two, one on the other, or make it lower.".into(),
+            "Put it together on site, make it in two, one on the other, or make it lower.".into(),
         ),
     }
 }

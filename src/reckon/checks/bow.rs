@@ -1,0 +1,144 @@
+//! Tall thin fronts against the flatness asked for. Knows the moisture difference declared; must
+//! not know what paints or seals a face.
+
+use super::{finding, names};
+use crate::reckon::bending::bow;
+use crate::reckon::placed::{Finding, PlacedFront, Reckoned, Severity};
+use crate::reckon::stiffness::in_plane;
+use crate::resolve::job::{FrontKind, Job, MaterialRef, Subject};
+use crate::units::Length;
+
+struct Kind {
+    run: usize,
+    material: MaterialRef,
+    length: Length,
+    straightener: bool,
+    numbers: Vec<String>,
+    id: String,
+    least: f64,
+    most: f64,
+}
+
+pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
+    let mut kinds: Vec<Kind> = Vec::new();
+    for front in &reckoned.fronts {
+        // Others are held flat by what they are screwed to.
+        if !matches!(front.kind, FrontKind::Door | FrontKind::Flap) {
+            continue;
+        }
+        let length = front.height().max(front.width());
+        let Some((least, most)) = range(job, front, length) else {
+            continue;
+        };
+        if most <= job.info.bow_limit.in_mm() {
+            continue;
+        }
+        let straightener = front.style.straightener.is_some() && front.kind == FrontKind::Door;
+        let alike = kinds.iter_mut().find(|k| {
+            k.run == front.run
+                && k.material == front.style.material
+                && k.length == length
+                && k.straightener == straightener
+        });
+        match alike {
+            Some(kind) => kind.numbers.push(front.number.to_string()),
+            None => kinds.push(Kind {
+                run: front.run,
+                material: front.style.material,
+                length,
+                straightener,
+                numbers: vec![front.number.to_string()],
+                id: front.id.clone(),
+                least,
+                most,
+            }),
+        }
+    }
+    for kind in &kinds {
+        found.extend(told(job, kind));
+    }
+}
+
+/// mm, as published figures for the movement of boards differ.
+fn range(job: &Job, front: &PlacedFront, length: Length) -> Option<(f64, f64)> {
+    let material = job.materials.get(front.style.material.0)?;
+    let (low, high) = in_plane(material.core)?;
+    let of = |strain: f64| {
+        let strain = strain * job.info.moisture_difference.value();
+        bow(length.in_mm(), material.thickness.in_mm(), strain)
+    };
+    Some((of(low), of(high)))
+}
+
+fn told(job: &Job, kind: &Kind) -> Option<Finding> {
+    let run = job.runs.get(kind.run)?;
+    let material = job.materials.get(kind.material.0)?;
+    let numbers: Vec<&str> = kind.numbers.iter().map(String::as_str).collect();
+    let (subject, which) = match kind.numbers.len() {
+        1 => (Subject::Front(kind.id.clone()), "Front"),
+        _ => (Subject::Run(kind.run), "Fronts"),
+    };
+    let amount = match format!("{:.1}", kind.least) == format!("{:.1}", kind.most) {
+        true => format!("{:.1}", kind.most),
+        false => format!("{:.1} to {:.1}", kind.least, kind.most),
+    };
+    let text = format!(
+        "{which} {}, {} mm long and {} mm thick, may bow {amount} mm if the moisture content of the two faces comes to differ by {} %.{}",
+        names(&numbers),
+        kind.length,
+        material.thickness,
+        job.info.moisture_difference,
+        match kind.straightener {
+            true => " Each has a straightener, which can be set against it.",
+            false => "",
+        }
+    );
+    let limit = format!(
+        "{} mm, as declared; the moisture difference is a declared or usual one (common practice, no source), and published figures for the movement of board differ by two",
+        job.info.bow_limit
+    );
+    let (severity, advice) = match kind.straightener {
+        true => (
+            Severity::Informs,
+            "Set the straighteners when the room has been heated for a season.",
+        ),
+        false => (
+            Severity::Warns,
+            "Take a thicker board, divide the height, or let a straightener into each; in any case finish both faces and all edges alike, and store them flat.",
+        ),
+    };
+    Some(
+        finding(("front-may-bow", severity), subject, run.place, text)
+            .against(limit)
+            .advise(advice),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::found;
+    use crate::reckon::fixture;
+    use crate::reckon::placed::Severity;
+    use crate::resolve::job::FrontKind;
+    use crate::units::Percent;
+
+    // By hand, L²Δε/8t: the door of a unit 1900 high is 1897 high: 1897²/(8·22) = 20 447; with 0.4 %
+    // between its faces and 0.025 to 0.05 % movement: 2.04 to 4.09 mm against 4; with 0.3 % 3.07.
+    #[test]
+    fn a_tall_door_over_the_limit() {
+        let mut job = fixture::job([600, 3000, 600, 3000]);
+        job.runs = vec![fixture::run(1)];
+        job.runs[0].units[0].rows = vec![fixture::row(None, FrontKind::Door, 2)];
+        assert!(found(&job, "front-may-bow").is_empty());
+        job.info.moisture_difference = Percent::thousandths(400);
+        let list = found(&job, "front-may-bow");
+        assert_eq!((list.len(), list[0].severity), (1, Severity::Warns));
+        let text = &list[0].text;
+        assert!(text.starts_with("Fronts 1 and 2, 1897 mm long"), "{text}");
+        assert!(text.contains("bow 2.0 to 4.1 mm"), "{text}");
+        for cell in &mut job.runs[0].units[0].rows[0].cells {
+            cell.style.straightener = Some(fixture::STAY);
+        }
+        assert_eq!(found(&job, "front-may-bow")[0].severity, Severity::Informs);
+    }
+}
