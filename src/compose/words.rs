@@ -3,7 +3,7 @@
 
 use crate::reckon::placed::{PieceKind, PlacedFront};
 use crate::resolve::job::{
-    FrontKind, HardwareKind, Job, ObstacleKind, ServiceKind, Side, Stands, Subject, SwingApex,
+    FrontKind, HardwareKind, Job, ObstacleKind, Side, Stands, Subject, SwingApex,
 };
 use crate::units::{Date, Length, Mass};
 
@@ -136,21 +136,6 @@ pub fn hardware(kind: HardwareKind) -> &'static str {
         HardwareKind::Straightener => "straightener",
         HardwareKind::Track => "track",
         HardwareKind::Fixing => "fixing",
-    }
-}
-
-pub fn service(kind: ServiceKind) -> &'static str {
-    match kind {
-        ServiceKind::Socket => "socket",
-        ServiceKind::Switch => "switch",
-        ServiceKind::Light => "light",
-        ServiceKind::Water => "water",
-        ServiceKind::Waste => "waste",
-        ServiceKind::Gas => "gas",
-        ServiceKind::Radiator => "radiator",
-        ServiceKind::Vent => "vent",
-        ServiceKind::Data => "data point",
-        ServiceKind::Other => "service",
     }
 }
 

@@ -22,6 +22,15 @@ pub fn pack_sections(
     paper: Sheets,
     smallest: u32,
 ) -> Result<Vec<Drawing>, DrawError> {
+    Ok(packed(scenes, shared, arrange(scenes, paper, smallest)?))
+}
+
+/// [`pack_sections`] before it is written as SVG: each sheet, and how many scenes are on it.
+pub fn arrange(
+    scenes: &[Scene],
+    paper: Sheets,
+    smallest: u32,
+) -> Result<Vec<(Placed, usize)>, DrawError> {
     let mut legend: Vec<LegendItem> = Vec::new();
     for item in scenes.iter().flat_map(|s| &s.legend) {
         if !legend.contains(item) {
@@ -62,7 +71,7 @@ pub fn pack_sections(
                 None if scale < smallest => continue,
                 None => over_sheets(&figures, footer, area),
             };
-            return Ok(packed(scenes, shared, sheets));
+            return Ok(sheets);
         }
     }
     let id = scenes.first().map(|s| s.id.clone()).unwrap_or_default();

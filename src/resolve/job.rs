@@ -166,6 +166,17 @@ pub struct Lining {
     pub thickness: Length,
 }
 
+impl ServiceKind {
+    /// As drawings and schedules call it.
+    pub fn name(self) -> &'static str {
+        match self {
+            ServiceKind::Data => "data point",
+            ServiceKind::Other => "service",
+            plain => plain.word(),
+        }
+    }
+}
+
 /// Measured between two corners, each named by the wall that starts there.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Diagonal {

@@ -2,39 +2,19 @@
 
 mod samples;
 
-use rodbook::draw::pack::Shared;
+use rodbook::draw::pack;
 use rodbook::draw::place::{self, Part, collisions};
-use rodbook::draw::sheet::{self, pack_sections, to_drawings};
-use rodbook::draw::{Drawing, DrawingKind};
-use rodbook::emit::png;
+use rodbook::draw::sheet;
 use rodbook::resolve::job::Sheets;
 
-fn drawn(paper: Sheets) -> Vec<Drawing> {
-    let mut all =
-        to_drawings(&samples::elevation(), DrawingKind::Plan(0), paper, 20).expect("elevation");
-    all.extend(to_drawings(&samples::plan(), DrawingKind::Plan(0), paper, 100).expect("plan"));
-    all.extend(to_drawings(&samples::crowded(), DrawingKind::Plan(0), paper, 20).expect("crowded"));
-    let sections: Vec<_> = ["robe", "larder", "sink"].map(samples::section).into();
-    let shared = Shared {
-        id: "sections",
-        kind: DrawingKind::Section,
-    };
-    all.extend(pack_sections(&sections, &shared, paper, 20).expect("sections"));
-    all
-}
-
-/// Writes the samples as PNG for the eye: `cargo test look -- --ignored`.
 #[test]
-#[ignore = "writes pictures to look at"]
-fn look() {
-    for (paper, name) in [(Sheets::A3, "a3"), (Sheets::A4, "a4")] {
-        for d in drawn(paper) {
-            let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("target/look");
-            std::fs::create_dir_all(&folder).expect("folder");
-            let bytes = png::png(&d.svg, 150.0).expect("png");
-            std::fs::write(folder.join(format!("{name}-{}.png", d.id)), bytes).expect("write");
-            std::fs::write(folder.join(format!("{name}-{}.svg", d.id)), &d.svg).expect("write");
-            println!("{name} {} 1:{} part {:?}", d.id, d.scale, d.part);
+fn sheets_that_sections_share_have_no_collision() {
+    let scenes: Vec<_> = ["robe", "larder", "sink"].map(samples::section).into();
+    for paper in [Sheets::A3, Sheets::A4] {
+        let sheets = pack::arrange(&scenes, paper, 20).expect("they fit");
+        assert_eq!(sheets.iter().map(|s| s.1).sum::<usize>(), scenes.len());
+        for (placed, _) in sheets {
+            assert_eq!(collisions(&placed), [], "{paper:?}");
         }
     }
 }

@@ -405,13 +405,21 @@ fn collisions_of(project: &str) -> Vec<String> {
     let (job, placed) = prepared(&path).expect("the project is right");
     let mut found = Vec::new();
     for reader in [Reader::Client, Reader::Fitter] {
-        for (_, scene, smallest) in all(&job, &placed, reader) {
+        let (sections, alone): (Vec<_>, Vec<_>) = all(&job, &placed, reader)
+            .into_iter()
+            .partition(|(kind, ..)| *kind == DrawingKind::Section);
+        let sections: Vec<_> = sections.into_iter().map(|(_, scene, _)| scene).collect();
+        for paper in [Sheets::A3, Sheets::A4] {
+            let sheets = rodbook::draw::pack::arrange(&sections, paper, 20).expect("they fit");
+            for c in sheets.iter().flat_map(|(p, _)| judged(p)) {
+                found.push(format!("sections for {reader:?} on {paper:?}: {c:?}"));
+            }
+        }
+        for (_, scene, smallest) in alone {
             for paper in [Sheets::A3, Sheets::A4] {
                 let sheets = rodbook::draw::sheet::arrange(&scene, paper, smallest);
                 for sheet in sheets.expect("it fits") {
-                    let mut all = place::collisions(&sheet.placed);
-                    all.extend(place::crossing_leaders(&sheet.placed));
-                    for c in all {
+                    for c in judged(&sheet.placed) {
                         found.push(format!("{} for {reader:?} on {paper:?}: {c:?}", scene.id));
                     }
                 }
@@ -421,12 +429,33 @@ fn collisions_of(project: &str) -> Vec<String> {
     found
 }
 
-/// Writes every drawing of the fixture under `target/views`, to be looked at.
+/// Collisions, and leaders that cross.
+fn judged(placed: &place::Placed) -> Vec<place::Collision> {
+    let mut all = place::collisions(placed);
+    all.extend(place::crossing_leaders(placed));
+    all
+}
+
+/// Issue 2: an elevation is parted over sheets and never shrunk under 1:20.
 #[test]
-#[ignore = "writes pictures to look at"]
-fn look_at_the_fixture() {
-    let job = job();
-    write_all(&job, &reckoned(&job), "fixture");
+fn a_cupboard_on_a_long_wall_is_drawn_no_smaller_than_one_to_twenty() {
+    let path = crate::support::root().join("tests/projects/one-unit-on-a-long-wall.toml");
+    let (job, placed) = prepared(&path).expect("the project is right");
+    let mut elevations = 0;
+    for reader in [Reader::Client, Reader::Fitter] {
+        for drawing in rodbook::draw::drawings(&job, &placed, reader).expect("it fits") {
+            if matches!(drawing.kind, DrawingKind::Shut(_) | DrawingKind::Open(_)) {
+                assert!(drawing.scale <= 20, "{} 1:{}", drawing.id, drawing.scale);
+                assert!(
+                    drawing.part.1 > 1,
+                    "{} is whole: 12 m at 1:20 is 600 mm",
+                    drawing.id
+                );
+                elevations += 1;
+            }
+        }
+    }
+    assert!(elevations >= 8, "{elevations}");
 }
 
 fn prepared(
@@ -445,54 +474,4 @@ fn prepared(
     let wrong = diags.sorted();
     assert!(wrong.is_empty(), "{wrong:#?}");
     Some((job, placed?))
-}
-
-/// Writes every drawing of the example under `target/views`, to be looked at.
-#[test]
-#[ignore = "writes pictures to look at"]
-fn look_at_the_example() {
-    let path = crate::support::root()
-        .join(std::env::var("RODBOOK_LOOK_AT").unwrap_or("example-project/project.toml".into()));
-    let (job, placed) = prepared(&path).expect("the example is right");
-    write_all(&job, &placed, "example");
-}
-
-fn write_all(
-    job: &rodbook::resolve::job::Job,
-    placed: &rodbook::reckon::placed::Reckoned,
-    name: &str,
-) {
-    use rodbook::draw::pack::{Shared, pack_sections};
-    use rodbook::draw::sheet::to_drawings;
-    let paper = Sheets::A3;
-    for (reader, word) in [(Reader::Client, "client"), (Reader::Fitter, "fitter")] {
-        let folder = std::path::PathBuf::from(format!("target/views/{name}-{word}"));
-        let _ = std::fs::remove_dir_all(&folder);
-        std::fs::create_dir_all(&folder).expect("a folder");
-        let mut drawings = Vec::new();
-        let mut cut = Vec::new();
-        for (kind, scene, smallest) in all(job, placed, reader) {
-            if kind == DrawingKind::Section {
-                cut.push(scene);
-                continue;
-            }
-            match to_drawings(&scene, kind, paper, smallest) {
-                Ok(made) => drawings.extend(made),
-                Err(e) => println!("{e}"),
-            }
-        }
-        let shared = Shared {
-            id: "sections",
-            kind: DrawingKind::Section,
-        };
-        drawings.extend(pack_sections(&cut, &shared, paper, 20).expect("sections fit"));
-        for d in drawings {
-            println!(
-                "{word} {} 1:{} {:.0}x{:.0}",
-                d.id, d.scale, d.width_mm, d.height_mm
-            );
-            let bytes = rodbook::emit::png::png(&d.svg, 110.0).expect("a picture");
-            std::fs::write(folder.join(format!("{}.png", d.id)), bytes).expect("written");
-        }
-    }
 }

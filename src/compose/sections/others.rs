@@ -27,7 +27,7 @@ pub fn appliances(ctx: &Context) -> Vec<Block> {
         let needs: Vec<String> = appliance
             .needs
             .iter()
-            .map(|n| words::service(*n).to_owned())
+            .map(|n| n.name().to_owned())
             .collect();
         table.row([
             appliance.name.clone(),

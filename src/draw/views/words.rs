@@ -6,21 +6,6 @@ use crate::draw::scene::Symbol;
 use crate::reckon::placed::{PieceKind, PlacedFront, Reckoned};
 use crate::resolve::job::{FrontKind, Job, ServiceKind, Side, WallRef};
 
-pub fn service(kind: ServiceKind) -> &'static str {
-    match kind {
-        ServiceKind::Socket => "socket",
-        ServiceKind::Switch => "switch",
-        ServiceKind::Light => "light",
-        ServiceKind::Water => "water",
-        ServiceKind::Waste => "waste",
-        ServiceKind::Gas => "gas",
-        ServiceKind::Radiator => "radiator",
-        ServiceKind::Vent => "vent",
-        ServiceKind::Data => "data",
-        ServiceKind::Other => "service",
-    }
-}
-
 pub fn service_symbol(kind: ServiceKind) -> Symbol {
     match kind {
         ServiceKind::Socket => Symbol::Socket,

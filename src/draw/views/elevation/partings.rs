@@ -6,6 +6,8 @@ use crate::units::Length;
 
 /// Nearer to a corner or to another parting than this, a part would show nothing, mm.
 const LEAST_MM: f64 = 200.0;
+/// Bare wall may be parted about this often, mm.
+const BARE_MM: f64 = 1000.0;
 
 /// Along the wall, in order, mm.
 pub fn partings(sight: &Sight) -> Vec<f64> {
@@ -18,7 +20,26 @@ pub fn partings(sight: &Sight) -> Vec<f64> {
     });
     xs.sort_by(f64::total_cmp);
     xs.dedup_by(|b, a| *b - *a < LEAST_MM);
-    xs
+    on_bare_wall(&xs, &whole, length)
+}
+
+/// More places to part where nothing stands for a long way, so that a long bare wall is not drawn
+/// too small for the sake of what stands on a little of it.
+fn on_bare_wall(at: &[f64], whole: &[(f64, f64)], length: f64) -> Vec<f64> {
+    let mut ends = vec![0.0];
+    ends.extend(at);
+    ends.push(length);
+    let mut out = at.to_vec();
+    for pair in ends.windows(2) {
+        let &[from, to] = pair else { continue };
+        let stands = whole.iter().any(|s| s.0 < to && from < s.1);
+        let pieces = ((to - from) / BARE_MM).floor();
+        if !stands && pieces >= 2.0 {
+            out.extend((1..pieces as u32).map(|n| from + (to - from) * f64::from(n) / pieces));
+        }
+    }
+    out.sort_by(f64::total_cmp);
+    out
 }
 
 /// What is not to be cut: units, the outer ones with the strips and panels at their ends; where no

@@ -17,7 +17,7 @@ pub fn services(sight: &mut Sight) {
         if sight.hides(at) {
             continue;
         }
-        let name = words::service(s.kind);
+        let name = s.kind.name();
         if sized {
             sight.pen.rect(Role::Service, Fill::None, area);
             let mut lines = vec![name.to_string()];

@@ -70,7 +70,7 @@ pub fn services(sheet: &mut Sheet) {
                 let (x, y) = ((x, x + s.width.in_mm()), (lined, lined + s.out.in_mm()));
                 sheet.block(placed, Role::Service, Fill::None, x, y);
                 let at = pt(placed.at((x.0 + x.1) / 2.0, y.1));
-                sheet.pen.callout(at, words::service(s.kind));
+                sheet.pen.callout(at, s.kind.name());
             } else {
                 let at = pt(placed.at(x, lined));
                 sheet
