@@ -275,3 +275,17 @@ pub fn row(height: Option<i64>, kind: FrontKind, count: usize) -> FrontRow {
         place: Place::NOWHERE,
     }
 }
+
+/// One unit of MDF shelves 800 long and 300 deep, each to carry 25 kg on a metre: the shelf of the
+/// reference values (§4.2 A).
+pub fn shelves(count: u32) -> Job {
+    let mut job = job([836, 3000, 836, 3000]);
+    let mut run = run(1);
+    job.materials[0].core = crate::resolve::job::Core::Mdf;
+    job.materials[0].density = 740;
+    run.units[0].depth = Length::mm(309);
+    run.units[0].carries = Some(crate::units::Mass::grams(25_000));
+    run.units[0].bays[0].shelves = count;
+    job.runs = vec![run];
+    job
+}

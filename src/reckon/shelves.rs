@@ -98,21 +98,12 @@ mod tests {
     use super::super::{fixture, reckon};
     use super::*;
     use crate::diag::Diagnostics;
-    use crate::resolve::job::Core;
-    use crate::units::Mass;
 
     // reference-values.md §4.2 A (X): 800 × 300 × 18 MDF, 20 kg over the span (25 kg/m) → 4.07642,
     // and 0.65158 more by its own weight at 740 kg/m³; with creep 2.25 the sum is 15.366.
     #[test]
     fn the_reference_shelf() {
-        let mut job = fixture::job([836, 3000, 836, 3000]);
-        let mut run = fixture::run(1);
-        job.materials[0].core = Core::Mdf;
-        job.materials[0].density = 740;
-        run.units[0].depth = Length::mm(309);
-        run.units[0].carries = Some(Mass::grams(25_000));
-        run.units[0].bays[0].shelves = 1;
-        job.runs = vec![run];
+        let job = fixture::shelves(1);
         let got = reckon(&job, &mut Diagnostics::default()).unwrap();
         let at = &got.runs[0].units[0];
         let unit = &job.runs[0].units[0];

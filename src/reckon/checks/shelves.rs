@@ -115,8 +115,7 @@ fn told(
 mod tests {
     use super::super::tests::found;
     use crate::reckon::fixture;
-    use crate::resolve::job::Core;
-    use crate::units::{Length, Mass};
+    use crate::units::Length;
 
     // The shelf worked in reckon::shelves: 800 of MDF under 25 kg/m sags 15.4 mm in time against
     // 800/200 = 4.0; a lipping of 40 brings it to 0.9046·3.25 = 2.94. By hand, one of 30: A 540, axis
@@ -124,14 +123,7 @@ mod tests {
     // weight 4.396 → sag 1.465, 4.76 in time: too much; 35: I = 607 850, 1.143, 3.72: enough.
     #[test]
     fn a_lipping_that_is_deep_enough_is_named() {
-        let mut job = fixture::job([836, 3000, 836, 3000]);
-        let mut run = fixture::run(1);
-        job.materials[0].core = Core::Mdf;
-        job.materials[0].density = 740;
-        run.units[0].depth = Length::mm(309);
-        run.units[0].carries = Some(Mass::grams(25_000));
-        run.units[0].bays[0].shelves = 2;
-        job.runs = vec![run];
+        let mut job = fixture::shelves(2);
         let list = found(&job, "shelf-sags");
         assert!(list[0].text.contains("15.4 mm in time"), "{}", list[0].text);
         assert!(list[0].limit.starts_with("4.0 mm"), "{}", list[0].limit);
