@@ -436,6 +436,24 @@ fn judged(placed: &place::Placed) -> Vec<place::Collision> {
     all
 }
 
+/// A place on a wall that units cover is told where they stand open, and nowhere else.
+#[test]
+fn a_note_on_a_covered_place_is_told_with_the_fronts_away() {
+    let path = crate::support::root().join("example-project/project.toml");
+    let (job, placed) = prepared(&path).expect("the example is right");
+    let told: Vec<String> = all(&job, &placed, Reader::Fitter)
+        .into_iter()
+        .filter(|(_, scene, _)| {
+            scene
+                .callouts
+                .iter()
+                .any(|c| c.text.contains("through the plinth"))
+        })
+        .map(|(_, scene, _)| scene.id)
+        .collect();
+    assert_eq!(told, ["chamber-A-open"]);
+}
+
 /// Issue 2: an elevation is parted over sheets and never shrunk under 1:20.
 #[test]
 fn a_cupboard_on_a_long_wall_is_drawn_no_smaller_than_one_to_twenty() {

@@ -176,10 +176,10 @@ fn steps(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<Fi
     let advice = match natural {
         true => {
             "The saw takes more than the gap shows: unavoidable in a pattern that does not repeat. \
-             Show the client on the pattern map, and have it agreed."
+             Look at it on the pattern map, and agree it before anything is cut."
         }
         false => {
-            "Cut for an exact run (`aim = \"exact\"`), or show the client on the pattern map and have it agreed."
+            "Have it cut for an exact run, or look at it on the pattern map and agree it before anything is cut."
         }
     };
     Some(
@@ -206,7 +206,7 @@ fn changes(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<
     Some(
         finding(what, subject, place, text)
             .against("one board's width")
-            .advise("Show the client on the pattern map, and have it agreed."),
+            .advise("Look at it on the pattern map, and agree it before anything is cut."),
     )
 }
 

@@ -51,9 +51,10 @@ fn target(sight: &Sight, on: &Subject, at: Option<(Length, Length)>) -> Option<P
     let spot =
         |b: crate::draw::scene::Rect| Pt::new(b.x0 + b.width() * 0.75, b.y1 - b.height() * 0.06);
     match on {
-        Subject::Wall(wall) if *wall == sight.at && !inside => {
+        Subject::Wall(wall) if *wall == sight.at => {
             let (x, z) = at?;
-            Some(Pt::up(x, z))
+            // What units cover, their plinths too, is seen with the fronts away.
+            (inside == covered(sight, x, z)).then(|| Pt::up(x, z))
         }
         Subject::Run(run) if inside == has_open => {
             let run = r.runs.get(*run).filter(|q| q.wall == sight.at)?;
@@ -92,4 +93,17 @@ fn target(sight: &Sight, on: &Subject, at: Option<(Length, Length)>) -> Option<P
         }
         _ => None,
     }
+}
+
+/// Whether a unit stands before a point of the wall, or over one near the floor.
+fn covered(sight: &Sight, x: Length, z: Length) -> bool {
+    let mut units = sight.runs().into_iter().flat_map(|(_, _, run)| &run.units);
+    units.any(|u| {
+        let foot = if u.feet.is_empty() {
+            u.base
+        } else {
+            Length::mm(-1000)
+        };
+        u.left <= x && x <= u.right && foot <= z && z <= u.top
+    })
 }

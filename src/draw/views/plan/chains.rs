@@ -3,8 +3,8 @@
 
 use super::{Sheet, WALL_MM, bounds, pt};
 use crate::draw::scene::{ChainSide, Pt, Rect};
-use crate::reckon::placed::PlacedWall;
-use crate::resolve::job::{Reader, Wall, WallRef};
+use crate::reckon::placed::{PlacedRun, PlacedWall};
+use crate::resolve::job::{Reader, Stands, Wall, WallRef};
 use crate::units::Length;
 
 /// A wall further than this behind the drawing's edge is measured on itself: extension lines
@@ -79,11 +79,19 @@ pub fn chains(sheet: &mut Sheet) {
     }
 }
 
-/// Faces of units, panels and leaves along a wall; for the client only the ends of each.
+/// Faces of units, panels and leaves along a wall; for the client only the ends of each. What stands
+/// on other units has its place from them.
 fn standing(sheet: &Sheet, at: WallRef) -> Vec<Length> {
     let client = sheet.reader == Reader::Client;
     let mut xs: Vec<Length> = Vec::new();
-    for run in sheet.reckoned.runs.iter().filter(|r| r.wall == at) {
+    let on_floor = |r: &&PlacedRun| r.units.iter().any(|u| u.stands != Stands::Unit);
+    for run in sheet
+        .reckoned
+        .runs
+        .iter()
+        .filter(|r| r.wall == at)
+        .filter(on_floor)
+    {
         if client {
             xs.extend([run.left, run.right]);
         } else {
