@@ -9,7 +9,7 @@ use rayon::prelude::*;
 use crate::compare::{self, Record, Standing};
 use crate::compose::{self, ComposeError, Pack};
 use crate::diag::{Diagnostic, Diagnostics};
-use crate::draw::{self, DrawError};
+use crate::draw::{self, DrawError, Drawing};
 use crate::emit::pdf::{self, PdfError};
 use crate::emit::png::{self, PngError};
 use crate::emit::write::File;
@@ -118,29 +118,36 @@ pub fn packs(prepared: &Prepared, standing: &Standing) -> Result<Vec<File>, Pack
 }
 
 fn pack_as(job: &Job, reckoned: &Reckoned, standing: &Standing) -> Result<Vec<File>, PackError> {
+    let [client, fitter, both] = drawings(job, reckoned)?;
+    let one = |drawings: &[Drawing], pack| one_pack(job, reckoned, drawings, pack, standing);
     let (packs, pictures) = rayon::join(
-        || {
-            rayon::join(
-                || one_pack(job, reckoned, Pack::Client, standing),
-                || one_pack(job, reckoned, Pack::Fitter, standing),
-            )
-        },
-        || pictures(job, reckoned),
+        || rayon::join(|| one(&fitter, Pack::Fitter), || one(&client, Pack::Client)),
+        || pictures(&both),
     );
-    let mut files = vec![packs.0?, packs.1?];
+    let mut files = vec![packs.1?, packs.0?];
     files.extend(pictures?);
     Ok(files)
+}
+
+/// For the client, for the fitter, and for whoever has no pack at hand: those carry the notes to both.
+pub fn drawings(job: &Job, reckoned: &Reckoned) -> Result<[Vec<Drawing>; 3], PackError> {
+    draw::drawings(
+        job,
+        reckoned,
+        [Reader::Client, Reader::Fitter, Reader::Both],
+    )
+    .map_err(PackError::Draw)
 }
 
 fn one_pack(
     job: &Job,
     reckoned: &Reckoned,
+    drawings: &[Drawing],
     pack: Pack,
     standing: &Standing,
 ) -> Result<File, PackError> {
-    let drawings = draw::drawings(job, reckoned, pack.reader()).map_err(PackError::Draw)?;
     let pages =
-        compose::pack_as(job, reckoned, &drawings, pack, standing).map_err(PackError::Compose)?;
+        compose::pack_as(job, reckoned, drawings, pack, standing).map_err(PackError::Compose)?;
     let bytes = pdf::write(&pages).map_err(PackError::Pdf)?;
     Ok(File {
         path: format!("{}.pdf", pack.name()),
@@ -148,9 +155,7 @@ fn one_pack(
     })
 }
 
-/// The drawings for whoever has no pack at hand carry the notes to both readers.
-fn pictures(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
-    let drawings = draw::drawings(job, reckoned, Reader::Both).map_err(PackError::Draw)?;
+fn pictures(drawings: &[Drawing]) -> Result<Vec<File>, PackError> {
     drawings
         .par_iter()
         .map(|drawing| {
