@@ -6,6 +6,7 @@ pub mod diag;
 pub mod lettering;
 pub mod units;
 
+pub mod compare;
 pub mod compose;
 pub mod draw;
 pub mod emit;

@@ -12,19 +12,37 @@ const MAY: &[(&str, &[&str])] = &[
     ("read", &["diag", "lettering", "units"]),
     ("resolve", &["diag", "lettering", "read", "units"]),
     ("reckon", &["diag", "lettering", "resolve", "units"]),
-    ("draw", &["diag", "lettering", "reckon", "resolve", "units"]),
+    (
+        "compare",
+        &["diag", "lettering", "read", "reckon", "resolve", "units"],
+    ),
+    (
+        "draw",
+        &["compare", "diag", "lettering", "reckon", "resolve", "units"],
+    ),
     (
         "compose",
-        &["diag", "draw", "lettering", "reckon", "resolve", "units"],
+        &[
+            "compare",
+            "diag",
+            "draw",
+            "lettering",
+            "reckon",
+            "resolve",
+            "units",
+        ],
     ),
-    ("emit", &["compose", "diag", "draw", "lettering", "units"]),
+    (
+        "emit",
+        &["compare", "compose", "diag", "draw", "lettering", "units"],
+    ),
     (
         "app",
         &[
-            "compose", "diag", "draw", "emit", "read", "reckon", "resolve",
+            "compare", "compose", "diag", "draw", "emit", "read", "reckon", "resolve",
         ],
     ),
-    ("cli", &["app", "diag", "emit", "read", "reckon"]),
+    ("cli", &["app", "compare", "diag", "emit", "read", "reckon"]),
     ("main", &[]),
 ];
 

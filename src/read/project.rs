@@ -78,6 +78,8 @@ table! {
         req date: Date;
         /// What the pack is for.
         def purpose: String [1, 40] = "approval".into();
+        /// How its issues are called: A, B, C, without I and O; or P01 for approval and C01 for the rest.
+        def revisions: Revisions = Revisions::Letters;
         /// Currency of any price, by its three letters.
         def currency: String [3, 3] = "GBP".into();
         /// Language of the words in this file, by its code.
