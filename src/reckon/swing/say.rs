@@ -15,6 +15,8 @@ pub struct Blocked {
     pub mover: Mover,
     pub at: f64,
     pub handle: bool,
+    /// What it strikes first.
+    pub by: Option<Thing>,
     pub areas: Vec<Vec<PlanPoint>>,
 }
 

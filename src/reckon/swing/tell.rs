@@ -106,6 +106,7 @@ impl Teller<'_> {
                 mover: mover.clone(),
                 at: first.at,
                 handle: first.handle,
+                by: Some(first.what),
                 areas: told.iter().map(|s| place(mover, s, upto)).collect(),
             });
         }
@@ -116,7 +117,7 @@ impl Teller<'_> {
         let least = all.iter().map(|b| b.at).fold(f64::INFINITY, f64::min);
         let subject = match key.alone {
             None => Subject::Unit(key.who.0, key.who.1),
-            Some(_) => self.subject(key.struck.first().copied()),
+            Some(_) => self.subject(all.first().and_then(|b| b.by)),
         };
         let severity = match key.kind {
             Kind::LeafStopsShort => Severity::Informs,
@@ -158,9 +159,9 @@ impl Teller<'_> {
                 (Kind::LeavesTouch | Kind::LeafTouchesDrawer, Some((run, _))) => (run, 0),
                 (_, unit) => unit.unwrap_or_default(),
             };
-            let (one, other) = match is(one, room) {
-                true => (other, one),
-                false => (one, other),
+            let (one, other) = match self.rank(one) <= self.rank(other) {
+                true => (one, other),
+                false => (other, one),
             };
             let key = Key {
                 kind,
@@ -181,6 +182,21 @@ impl Teller<'_> {
             });
         }
         groups.iter().map(|(k, all)| self.pairs(k, all)).collect()
+    }
+
+    /// Which of two is told first, whatever their order in the file: what turns before what slides,
+    /// room doors last, then by their ids.
+    fn rank<'a>(&'a self, mover: &Mover) -> (u8, &'a str, &'a str) {
+        let kind = match (mover.what, mover.motion) {
+            (Thing::RoomDoor(..), _) => 3,
+            (_, Motion::Turn { .. }) => 0,
+            (_, Motion::Slide { .. }) => 1,
+            (_, Motion::Lift { .. }) => 2,
+        };
+        let run = mover.unit.and_then(|(r, _)| self.job.runs.get(r));
+        let unit = mover.unit.and_then(|(_, u)| run?.units.get(u));
+        let id = run.map_or("", |r| r.id.as_str());
+        (kind, id, unit.map_or("", |u| u.id.as_str()))
     }
 
     fn pairs(&self, key: &Key, all: &[Pair]) -> Clash {
