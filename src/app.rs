@@ -6,10 +6,11 @@ use rayon::prelude::*;
 
 use crate::compose::{self, ComposeError, Pack};
 use crate::diag::{Diagnostic, Diagnostics};
-use crate::draw::{self, DrawError};
+use crate::draw::{self, DrawError, Drawing};
 use crate::emit::pdf::{self, PdfError};
 use crate::emit::png::{self, PngError};
 use crate::emit::write::File;
+use crate::faces::faces;
 use crate::read::project::Project;
 use crate::read::{self, Source};
 use crate::reckon::placed::Reckoned;
@@ -95,22 +96,29 @@ impl PackError {
 /// Everything `pack` writes, with paths relative to its folder: the two packs, and a picture of
 /// every drawing. Work goes on side by side; the order of the files is always the same.
 pub fn pack(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
+    let looks = draw::looks(job, reckoned, &faces(job, reckoned)).map_err(PackError::Draw)?;
     let (packs, pictures) = rayon::join(
         || {
             rayon::join(
-                || one_pack(job, reckoned, Pack::Client),
-                || one_pack(job, reckoned, Pack::Fitter),
+                || one_pack(job, reckoned, Pack::Client, &looks),
+                || one_pack(job, reckoned, Pack::Fitter, &[]),
             )
         },
-        || pictures(job, reckoned),
+        || pictures(job, reckoned, &looks),
     );
     let mut files = vec![packs.0?, packs.1?];
     files.extend(pictures?);
     Ok(files)
 }
 
-fn one_pack(job: &Job, reckoned: &Reckoned, pack: Pack) -> Result<File, PackError> {
-    let drawings = draw::drawings(job, reckoned, pack.reader()).map_err(PackError::Draw)?;
+fn one_pack(
+    job: &Job,
+    reckoned: &Reckoned,
+    pack: Pack,
+    looks: &[Drawing],
+) -> Result<File, PackError> {
+    let mut drawings = draw::drawings(job, reckoned, pack.reader()).map_err(PackError::Draw)?;
+    drawings.extend_from_slice(looks);
     let pages = compose::pack(job, reckoned, &drawings, pack).map_err(PackError::Compose)?;
     let bytes = pdf::write(&pages).map_err(PackError::Pdf)?;
     Ok(File {
@@ -120,12 +128,14 @@ fn one_pack(job: &Job, reckoned: &Reckoned, pack: Pack) -> Result<File, PackErro
 }
 
 /// The drawings for whoever has no pack at hand carry the notes to both readers.
-fn pictures(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
+fn pictures(job: &Job, reckoned: &Reckoned, looks: &[Drawing]) -> Result<Vec<File>, PackError> {
     let drawings = draw::drawings(job, reckoned, Reader::Both).map_err(PackError::Draw)?;
     drawings
         .par_iter()
-        .map(|drawing| {
-            let bytes = png::png(&drawing.svg, png::DPI).map_err(PackError::Png)?;
+        .map(|d| (d, png::DPI))
+        .chain(looks.par_iter().map(|d| (d, png::PHOTO_DPI)))
+        .map(|(drawing, dpi)| {
+            let bytes = png::png(&drawing.svg, dpi).map_err(PackError::Png)?;
             Ok(File {
                 path: format!("drawings/{}.png", drawing.id),
                 bytes,

@@ -1,6 +1,7 @@
 //! Job and reckoned sizes to drawings: `views` make [`scene::Scene`]s, `place` gives them scale and
 //! paper, `svg` writes them. Must not compute a size of the furniture, and nothing else draws.
 
+mod faces;
 pub mod pack;
 mod parts;
 pub mod place;
@@ -10,6 +11,7 @@ pub mod style;
 pub mod svg;
 pub mod views;
 
+use crate::faces::Faces;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::{Job, Reader, WallRef};
 pub use sheet::DrawError;
@@ -29,6 +31,10 @@ pub enum DrawingKind {
     PatternWall(usize),
     /// The boards of one pattern that share this sheet: index of the layout.
     PatternBoards(usize),
+    /// Walls as their fronts of one pattern will look: index of the layout.
+    Look(usize),
+    /// The worst joint of each pattern at its real size.
+    CloseUps,
 }
 
 /// A finished drawing: one sheet's worth.
@@ -68,6 +74,8 @@ pub fn drawings(job: &Job, reckoned: &Reckoned, reader: Reader) -> Result<Vec<Dr
     let shared = pack::Shared {
         id: "sections",
         kind: DrawingKind::Section,
+        notes: &[],
+        margins: &pack::NARROW,
     };
     all.extend(pack::pack_sections(
         &sections,
@@ -99,8 +107,55 @@ fn pattern_maps(job: &Job, reckoned: &Reckoned) -> Result<Vec<Drawing>, DrawErro
         let shared = pack::Shared {
             id: &format!("boards-{}", views::file_word(&layout.name)),
             kind: DrawingKind::PatternBoards(n),
+            notes: &[],
+            margins: &pack::NARROW,
         };
         all.extend(pack::pack_sections(&boards, &shared, paper, MAP_SMALLEST)?);
     }
     Ok(all)
 }
+
+/// How the patterns will look, for the client: for each pattern its walls on one sheet with what is
+/// agreed by it, then the worst joints of all at their real size.
+///
+/// # Errors
+/// As [`drawings`].
+pub fn looks(job: &Job, reckoned: &Reckoned, faces: &Faces) -> Result<Vec<Drawing>, DrawError> {
+    let paper = job.info.sheets;
+    let mut all = Vec::new();
+    for (n, layout) in reckoned.patterns.iter().enumerate() {
+        let walls = views::pattern::walls(reckoned, n);
+        let scenes: Vec<_> = walls
+            .into_iter()
+            .filter_map(|at| views::picture::wall(job, reckoned, faces, (n, at)))
+            .collect();
+        let shared = pack::Shared {
+            id: &format!("look-{}", views::file_word(&layout.name)),
+            kind: DrawingKind::Look(n),
+            notes: &views::picture::agreed(job, reckoned, layout),
+            margins: &pack::TOP,
+        };
+        all.extend(pack::pack_sections(&scenes, &shared, paper, MAP_SMALLEST)?);
+    }
+    let close: Vec<_> = faces
+        .close_ups
+        .iter()
+        .filter_map(|c| views::picture::close_up(job, reckoned, c))
+        .collect();
+    let shared = pack::Shared {
+        id: "close-ups",
+        kind: DrawingKind::CloseUps,
+        notes: &[],
+        margins: &pack::TOP,
+    };
+    let close = pack::pack_sections(&close, &shared, paper, REAL_SIZE)?;
+    // What no sheet holds at its real size is no close-up.
+    all.extend(close.into_iter().filter(|d| d.scale == REAL_SIZE));
+    for drawing in &mut all {
+        drawing.svg = faces::put_in(&drawing.svg, faces);
+    }
+    Ok(all)
+}
+
+/// Close-ups are drawn at 1:1 and at no other scale.
+const REAL_SIZE: u32 = 1;

@@ -5,7 +5,7 @@ use xmlwriter::{Options, XmlWriter};
 
 use super::place::geometry::at_angle;
 use super::place::{Align, Item, Placed, Text, frame_of};
-use super::scene::{LabelFrame, Pt, Shape};
+use super::scene::{LabelFrame, Pt, Rect, Shape};
 use super::style::{self, Hatch, Ink, LINE_PITCH, Paint};
 use crate::lettering;
 
@@ -88,6 +88,12 @@ fn hatches(w: &mut XmlWriter, placed: &Placed) {
 }
 
 fn draw(w: &mut XmlWriter, shape: &Shape, ink: Ink, paint: Paint) {
+    if let (Paint::Picture(at), Shape::Rect(r)) = (paint, shape) {
+        picture(w, *r, at);
+        if ink == Ink::None {
+            return;
+        }
+    }
     match shape {
         Shape::Path { points, closed } => {
             w.start_element("path");
@@ -119,7 +125,7 @@ fn draw(w: &mut XmlWriter, shape: &Shape, ink: Ink, paint: Paint) {
         Shape::Symbol { .. } => return,
     }
     match paint {
-        Paint::None => w.write_attribute("fill", "none"),
+        Paint::None | Paint::Picture(_) => w.write_attribute("fill", "none"),
         Paint::Flat(colour) => w.write_attribute("fill", colour),
         Paint::Hatch(hatch) => w.write_attribute("fill", &format!("url(#{})", hatch.id)),
     }
@@ -137,6 +143,18 @@ fn draw(w: &mut XmlWriter, shape: &Shape, ink: Ink, paint: Paint) {
             w.write_attribute("stroke-dasharray", &dash.join(" "));
         }
     }
+    w.end_element();
+}
+
+/// By name: [`faces`](super::faces) puts the picture there.
+fn picture(w: &mut XmlWriter, r: Rect, at: u32) {
+    w.start_element("image");
+    w.write_attribute("x", &number(r.x0));
+    w.write_attribute("y", &number(r.y0));
+    w.write_attribute("width", &number(r.x1 - r.x0));
+    w.write_attribute("height", &number(r.y1 - r.y0));
+    w.write_attribute("preserveAspectRatio", "none");
+    w.write_attribute("href", &super::faces::name(at));
     w.end_element();
 }
 

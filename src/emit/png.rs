@@ -13,6 +13,8 @@ use crate::lettering;
 
 /// Dots per inch of a drawing's PNG.
 pub const DPI: f64 = 200.0;
+/// Of one with photographs in it, which have no more dots than this themselves.
+pub const PHOTO_DPI: f64 = 127.0;
 /// No side of a PNG has more pixels.
 const LARGEST: u32 = 20_000;
 
@@ -100,7 +102,12 @@ fn encoded(map: &Pixmap) -> Result<Vec<u8>, PngError> {
         )
     };
     let mut bytes = Vec::new();
-    PngEncoder::new_with_quality(&mut bytes, CompressionType::Default, FilterType::NoFilter)
+    // Photographs gain nothing by being tried harder.
+    let (effort, filter) = match coloured {
+        true => (CompressionType::Fast, FilterType::Up),
+        false => (CompressionType::Default, FilterType::NoFilter),
+    };
+    PngEncoder::new_with_quality(&mut bytes, effort, filter)
         .write_image(&samples, map.width(), map.height(), kind)
         .map_err(|e| PngError::Encoding(e.to_string()))?;
     Ok(bytes)
