@@ -96,30 +96,38 @@ impl PackError {
 /// Everything `pack` writes, with paths relative to its folder: the two packs, and a picture of
 /// every drawing. Work goes on side by side; the order of the files is always the same.
 pub fn pack(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
-    let looks = draw::looks(job, reckoned, &faces(job, reckoned)).map_err(PackError::Draw)?;
+    let [client, fitter, both] = drawings(job, reckoned)?;
+    let one = |drawings: &[Drawing], pack| one_pack(job, reckoned, drawings, pack);
     let (packs, pictures) = rayon::join(
-        || {
-            rayon::join(
-                || one_pack(job, reckoned, Pack::Client, &looks),
-                || one_pack(job, reckoned, Pack::Fitter, &[]),
-            )
-        },
-        || pictures(job, reckoned, &looks),
+        || rayon::join(|| one(&fitter, Pack::Fitter), || one(&client, Pack::Client)),
+        || pictures(&both),
     );
-    let mut files = vec![packs.0?, packs.1?];
+    let mut files = vec![packs.1?, packs.0?];
     files.extend(pictures?);
     Ok(files)
+}
+
+/// For the client, for the fitter, and for whoever has no pack at hand: those carry the notes to both.
+pub fn drawings(job: &Job, reckoned: &Reckoned) -> Result<[Vec<Drawing>; 3], PackError> {
+    let readers = [Reader::Client, Reader::Fitter, Reader::Both];
+    let (drawn, looks) = rayon::join(
+        || draw::drawings(job, reckoned, readers),
+        || draw::looks(job, reckoned, &faces(job, reckoned)),
+    );
+    let [mut client, fitter, mut both] = drawn.map_err(PackError::Draw)?;
+    let looks = looks.map_err(PackError::Draw)?;
+    client.extend(looks.iter().cloned());
+    both.extend(looks);
+    Ok([client, fitter, both])
 }
 
 fn one_pack(
     job: &Job,
     reckoned: &Reckoned,
+    drawings: &[Drawing],
     pack: Pack,
-    looks: &[Drawing],
 ) -> Result<File, PackError> {
-    let mut drawings = draw::drawings(job, reckoned, pack.reader()).map_err(PackError::Draw)?;
-    drawings.extend_from_slice(looks);
-    let pages = compose::pack(job, reckoned, &drawings, pack).map_err(PackError::Compose)?;
+    let pages = compose::pack(job, reckoned, drawings, pack).map_err(PackError::Compose)?;
     let bytes = pdf::write(&pages).map_err(PackError::Pdf)?;
     Ok(File {
         path: format!("{}.pdf", pack.name()),
@@ -127,15 +135,11 @@ fn one_pack(
     })
 }
 
-/// The drawings for whoever has no pack at hand carry the notes to both readers.
-fn pictures(job: &Job, reckoned: &Reckoned, looks: &[Drawing]) -> Result<Vec<File>, PackError> {
-    let drawings = draw::drawings(job, reckoned, Reader::Both).map_err(PackError::Draw)?;
+fn pictures(drawings: &[Drawing]) -> Result<Vec<File>, PackError> {
     drawings
         .par_iter()
-        .map(|d| (d, png::DPI))
-        .chain(looks.par_iter().map(|d| (d, png::PHOTO_DPI)))
-        .map(|(drawing, dpi)| {
-            let bytes = png::png(&drawing.svg, dpi).map_err(PackError::Png)?;
+        .map(|drawing| {
+            let bytes = png::png(&drawing.svg, png::DPI).map_err(PackError::Png)?;
             Ok(File {
                 path: format!("drawings/{}.png", drawing.id),
                 bytes,

@@ -1,7 +1,7 @@
 //! What is said beside the pictures: each joint in plain words, and what is agreed. Knows layouts;
 //! must not know where anything is drawn.
 
-use crate::faces::{Piece, stands_for_several};
+use crate::faces::{CloseUp, Piece, stands_for_several};
 use crate::reckon::pattern::layout::{Joint, Outcome, PatternLayout, Way};
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::{Cutter, Job, Wanted};
@@ -65,11 +65,21 @@ pub fn joint(job: &Job, layout: &PatternLayout, joint: &Joint) -> String {
     });
     if let Some(colour) = joint.colour {
         said.push_str(&format!(
-            " The two boards differ in colour by {} (CIEDE2000): {COLOUR_READ}.",
+            " The two boards differ in colour by {}.",
             tenth(colour)
         ));
     }
     said
+}
+
+/// At the foot of the close-ups, where one of them names a difference of colour.
+pub fn colours_read(close: &[CloseUp]) -> Vec<String> {
+    match close.iter().any(|c| c.joint.colour.is_some()) {
+        true => vec![format!(
+            "Differences of colour are CIEDE2000: {COLOUR_READ}."
+        )],
+        false => Vec::new(),
+    }
 }
 
 fn step(
