@@ -8,7 +8,7 @@ mod support;
 mod composed;
 mod drawing;
 mod errors;
-mod issuing;
+mod faces;
 mod keys;
 mod modules;
 mod packs;

@@ -6,10 +6,10 @@ mod lettering;
 use xmlwriter::{Options, XmlWriter};
 
 use super::place::geometry::at_angle;
-use super::place::{Item, Placed, Text, frame_of};
-use super::scene::{LabelFrame, Pt, Shape};
-use super::style::{self, Hatch, Ink, Paint};
-use lettering::Lettering;
+use super::place::{Align, Item, Placed, Text, frame_of};
+use super::scene::{LabelFrame, Pt, Rect, Shape};
+use super::style::{self, Hatch, Ink, LINE_PITCH, Paint};
+use crate::lettering;
 
 /// The whole drawing as an SVG of its size on paper. The same input gives the same bytes.
 pub fn write(placed: &Placed) -> String {
@@ -96,6 +96,12 @@ fn hatches(w: &mut XmlWriter, placed: &Placed) {
 }
 
 fn draw(w: &mut XmlWriter, shape: &Shape, ink: Ink, paint: Paint) {
+    if let (Paint::Picture(at), Shape::Rect(r)) = (paint, shape) {
+        picture(w, *r, at);
+        if ink == Ink::None {
+            return;
+        }
+    }
     match shape {
         Shape::Path { points, closed } => {
             w.start_element("path");
@@ -127,7 +133,7 @@ fn draw(w: &mut XmlWriter, shape: &Shape, ink: Ink, paint: Paint) {
         Shape::Symbol { .. } => return,
     }
     match paint {
-        Paint::None => w.write_attribute("fill", "none"),
+        Paint::None | Paint::Picture(_) => w.write_attribute("fill", "none"),
         Paint::Flat(colour) => w.write_attribute("fill", colour),
         Paint::Hatch(hatch) => w.write_attribute("fill", &format!("url(#{})", hatch.id)),
     }
@@ -148,8 +154,20 @@ fn draw(w: &mut XmlWriter, shape: &Shape, ink: Ink, paint: Paint) {
     w.end_element();
 }
 
-/// The white ground of a block of words, with its frame.
-fn ground(w: &mut XmlWriter, text: &Text) {
+/// By name: [`faces`](super::faces) puts the picture there.
+fn picture(w: &mut XmlWriter, r: Rect, at: u32) {
+    w.start_element("image");
+    w.write_attribute("x", &number(r.x0));
+    w.write_attribute("y", &number(r.y0));
+    w.write_attribute("width", &number(r.x1 - r.x0));
+    w.write_attribute("height", &number(r.y1 - r.y0));
+    w.write_attribute("preserveAspectRatio", "none");
+    w.write_attribute("href", &super::faces::name(at));
+    w.end_element();
+}
+
+/// A block of words over its white ground, with its frame.
+fn words(w: &mut XmlWriter, text: &Text) {
     let ground = if text.knock {
         Paint::Flat("#ffffff")
     } else {

@@ -42,7 +42,7 @@ mod walls;
 mod worktops;
 
 #[cfg(test)]
-mod fixture;
+pub(crate) mod fixture;
 #[cfg(test)]
 mod hostile;
 #[cfg(test)]
