@@ -13,6 +13,7 @@ use crate::draw::{self, DrawError, Drawing};
 use crate::emit::pdf::{self, PdfError};
 use crate::emit::png::{self, PngError};
 use crate::emit::write::File;
+use crate::faces::faces;
 use crate::read::project::Project;
 use crate::read::{self, Source};
 use crate::reckon::placed::Reckoned;
@@ -131,12 +132,16 @@ fn pack_as(job: &Job, reckoned: &Reckoned, standing: &Standing) -> Result<Vec<Fi
 
 /// For the client, for the fitter, and for whoever has no pack at hand: those carry the notes to both.
 pub fn drawings(job: &Job, reckoned: &Reckoned) -> Result<[Vec<Drawing>; 3], PackError> {
-    draw::drawings(
-        job,
-        reckoned,
-        [Reader::Client, Reader::Fitter, Reader::Both],
-    )
-    .map_err(PackError::Draw)
+    let readers = [Reader::Client, Reader::Fitter, Reader::Both];
+    let (drawn, looks) = rayon::join(
+        || draw::drawings(job, reckoned, readers),
+        || draw::looks(job, reckoned, &faces(job, reckoned)),
+    );
+    let [mut client, fitter, mut both] = drawn.map_err(PackError::Draw)?;
+    let looks = looks.map_err(PackError::Draw)?;
+    client.extend(looks.iter().cloned());
+    both.extend(looks);
+    Ok([client, fitter, both])
 }
 
 fn one_pack(

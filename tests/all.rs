@@ -9,11 +9,12 @@ mod comparing;
 mod composed;
 mod drawing;
 mod errors;
-mod issuing;
+mod faces;
 mod keys;
 mod modules;
 mod packs;
 mod reading;
+mod reckoning;
 mod views;
 
 /// A test file that nobody lists would never run.

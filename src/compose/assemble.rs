@@ -257,8 +257,24 @@ pub fn titles(ctx: &Context, d: &Drawing) -> (String, String) {
             let title = format!("Boards of the pattern \u{201c}{name}\u{201d}{sheet}");
             (title, d.title.clone())
         }
+        (DrawingKind::Look(n), _) => {
+            let name = ctx.reckoned.patterns.get(*n).map_or("", |p| &p.name);
+            let title = format!("How the pattern \u{201c}{name}\u{201d} will look");
+            (part_of(&title, d), d.title.clone())
+        }
+        (DrawingKind::CloseUps, _) => (
+            part_of("Close-ups at real size: the worst joints", d),
+            d.title.clone(),
+        ),
         (_, true) => (format!("{}, part {which} of {of}", d.title), job),
         (_, false) => (d.title.clone(), job),
+    }
+}
+
+fn part_of(title: &str, d: &Drawing) -> String {
+    match d.part {
+        (_, 1) => title.to_owned(),
+        (which, of) => format!("{title}, sheet {which} of {of}"),
     }
 }
 
@@ -278,6 +294,7 @@ pub fn kind(kind: &DrawingKind) -> &'static str {
         DrawingKind::Shut(_) | DrawingKind::Open(_) => "Elevation",
         DrawingKind::Section => "Sections",
         DrawingKind::PatternWall(_) | DrawingKind::PatternBoards(_) => "Pattern map",
+        DrawingKind::Look(_) | DrawingKind::CloseUps => "Picture",
     }
 }
 

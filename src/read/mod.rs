@@ -15,7 +15,7 @@ pub mod value;
 pub mod words;
 
 pub use parse::project;
-pub use picture::{PictureFile, load_pictures};
+pub use picture::{PictureFile, four, load_pictures};
 pub use print::listing;
 pub use reference::reference;
 pub use source::{Source, load};

@@ -67,6 +67,9 @@ words! {
     /// Which way a room door goes.
     Opens { In = "in", Out = "out", }
 
+    /// Where an appliance's own door is hinged.
+    OwnDoor { Left = "left", Right = "right", Down = "down", }
+
     /// What a service point is.
     ServiceKind {
         Socket = "socket", Switch = "switch", Light = "light", Water = "water", Waste = "waste",
