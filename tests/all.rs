@@ -10,11 +10,13 @@ mod composed;
 mod drawing;
 mod errors;
 mod faces;
+mod issuing;
 mod keys;
 mod modules;
 mod packs;
 mod reading;
 mod reckoning;
+mod recut;
 mod views;
 
 /// A test file that nobody lists would never run.

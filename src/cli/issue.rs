@@ -23,7 +23,7 @@ pub fn run(file: &Path, purpose: For) -> Outcome {
     let mut said = anstream::stderr().lock();
     // What was built is recorded as it is.
     if purpose != Purpose::Record && report::blocked(&prepared) {
-        report::findings(&prepared, &mut said);
+        report::blocking(&prepared, &mut said);
         let _ = writeln!(
             said,
             "Not issued: something found blocks the job. `rodbook pack` still makes a draft."

@@ -28,7 +28,25 @@ pub fn errors(prepared: &Prepared) {
 
 /// To a stream: what was found, worst first.
 pub fn findings(prepared: &Prepared, out: &mut dyn Write) {
-    for finding in all(prepared) {
+    tell(prepared, all(prepared), out);
+}
+
+/// To a stream: only what blocks the job.
+pub fn blocking(prepared: &Prepared, out: &mut dyn Write) {
+    let blocks = all(prepared).iter();
+    tell(
+        prepared,
+        blocks.filter(|f| f.severity == Severity::Blocks),
+        out,
+    );
+}
+
+fn tell<'a>(
+    prepared: &Prepared,
+    findings: impl IntoIterator<Item = &'a Finding>,
+    out: &mut dyn Write,
+) {
+    for finding in findings {
         let at = match finding.place.0 {
             Some((start, _)) => {
                 format!(

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 use super::canonical;
 use super::record::Record;
+use super::register::Register;
 
 /// What an issue is given out for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -159,6 +160,8 @@ pub struct Standing {
     pub hash: String,
     /// The frozen job, to travel in the pack.
     pub frozen: String,
+    /// What changed since the newest earlier issue; empty where there is none.
+    pub register: Register,
 }
 
 impl Standing {

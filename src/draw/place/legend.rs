@@ -1,7 +1,7 @@
 //! The strip along the bottom of a drawing: the legend of what it uses, the scale and a scale bar.
 //! Knows samples and sizes; does not know what was drawn.
 
-use super::{Item, Text, symbols};
+use super::{Item, Text, cloud, symbols};
 use crate::draw::scene::{Fill, LegendItem, LegendSample, Pt, Rect, Role, Shape};
 use crate::draw::style::Ink;
 use crate::lettering;
@@ -194,6 +194,14 @@ impl Cell {
 fn sample(sample: &LegendSample) -> Vec<Item> {
     let middle = Pt::new(SAMPLE / 2.0, 0.0);
     match sample {
+        LegendSample::Line(Role::Cloud) => {
+            let shape = cloud::cloud(&Shape::Rect(Rect::about(middle, SAMPLE - 5.0, 0.4)));
+            vec![Item::Shape {
+                ink: Ink::Role(Role::Cloud),
+                fill: Fill::None,
+                shape,
+            }]
+        }
         LegendSample::Line(role) => {
             let points = vec![Pt::new(0.0, 0.0), Pt::new(SAMPLE, 0.0)];
             let shape = Shape::Path {
