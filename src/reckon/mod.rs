@@ -23,6 +23,7 @@ mod moisture;
 mod notches;
 mod opening;
 pub mod order;
+mod outline;
 mod over;
 mod panels;
 pub mod pattern;

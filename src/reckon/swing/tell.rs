@@ -6,10 +6,10 @@ use std::collections::BTreeMap;
 use super::Thing;
 use super::alone::{Strike, is_square, short, swept};
 use super::movers::{Motion, Mover};
-use super::outline::{area, common};
 use super::say::{self, Blocked, Pair};
 use super::together::{Meet, NEARLY_SQUARE};
 use crate::diag::Place;
+use crate::reckon::outline::{area, common};
 use crate::reckon::placed::{Clash, Finding, PlacedFront, PlanPoint, Reckoned, Severity};
 use crate::resolve::job::{Job, Subject};
 
@@ -305,7 +305,7 @@ fn place(mover: &Mover, strike: &Strike, upto: f64) -> Vec<PlanPoint> {
 /// An outline large enough to be seen on plan; `None` of nothing.
 fn spot(outline: &[PlanPoint]) -> Option<Vec<PlanPoint>> {
     let at = middle(outline)?;
-    let box_of = super::outline::Around::of(outline);
+    let box_of = crate::reckon::outline::Around::of(outline);
     let narrow = (box_of.x.1 - box_of.x.0).min(box_of.y.1 - box_of.y.0);
     if narrow >= 2.0 * SPOT {
         return Some(outline.to_vec());
