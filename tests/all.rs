@@ -8,6 +8,7 @@ mod support;
 mod composed;
 mod drawing;
 mod errors;
+mod faces;
 mod keys;
 mod modules;
 mod packs;

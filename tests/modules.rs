@@ -9,22 +9,34 @@ const MAY: &[(&str, &[&str])] = &[
     ("units", &[]),
     ("lettering", &[]),
     ("diag", &[]),
-    ("read", &["diag", "lettering", "units"]),
-    ("resolve", &["diag", "lettering", "read", "units"]),
+    ("pixels", &[]),
+    ("read", &["diag", "lettering", "pixels", "units"]),
+    ("resolve", &["diag", "lettering", "pixels", "read", "units"]),
     ("reckon", &["diag", "lettering", "resolve", "units"]),
-    ("draw", &["diag", "lettering", "reckon", "resolve", "units"]),
+    ("faces", &["diag", "pixels", "reckon", "resolve", "units"]),
+    (
+        "draw",
+        &["diag", "faces", "lettering", "reckon", "resolve", "units"],
+    ),
     (
         "compose",
-        &["diag", "draw", "lettering", "reckon", "resolve", "units"],
+        &[
+            "diag",
+            "draw",
+            "lettering",
+            "pixels",
+            "reckon",
+            "resolve",
+            "units",
+        ],
     ),
-    ("emit", &["compose", "diag", "draw", "lettering", "units"]),
     (
         "app",
         &[
-            "compose", "diag", "draw", "emit", "read", "reckon", "resolve",
+            "compose", "diag", "draw", "emit", "faces", "read", "reckon", "resolve",
         ],
     ),
-    ("cli", &["app", "diag", "emit", "read", "reckon"]),
+    ("cli", &["app", "compare", "diag", "emit", "read", "reckon"]),
     ("main", &[]),
 ];
 

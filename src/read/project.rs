@@ -78,6 +78,8 @@ table! {
         req date: Date;
         /// What the pack is for.
         def purpose: String [1, 40] = "approval".into();
+        /// How its issues are called: A, B, C, without I and O; or P01 for approval and C01 for the rest.
+        def revisions: Revisions = Revisions::Letters;
         /// Currency of any price, by its three letters.
         def currency: String [3, 3] = "GBP".into();
         /// Language of the words in this file, by its code.
@@ -682,6 +684,8 @@ table! {
         opt picture: Ref;
         /// What the picture shows: [length, width].
         opt shows: (Length, Length) [10, 6000], "the whole sheet";
+        /// Four corners of what it shows, in a picture taken aslant: in its dots from its top left, as the board stands behind the fronts, bottom left first, then clockwise.
+        opt corners: Vec<(u32, u32)> [0, 20000], "the picture's own";
         /// Edge band or edge treatment.
         def edge: String [0, 80] = String::new();
         /// What its maker recommends it for.
@@ -704,6 +708,8 @@ table! {
         opt picture: Ref, "its material's";
         /// What the picture shows: [length, width].
         opt shows: (Length, Length) [10, 6000], "what its material's shows, or the whole board";
+        /// Four corners of what it shows, in a picture taken aslant: as in its material.
+        opt corners: Vec<(u32, u32)> [0, 20000], "the picture's own";
         /// From its edges to the first crest of the pattern: [length, width].
         def first_crest: (Length, Length) [0, 6000] = (Length::ZERO, Length::ZERO);
         /// Its measured colour, CIELAB: [L, a, b].

@@ -43,7 +43,7 @@ mod walls;
 mod worktops;
 
 #[cfg(test)]
-mod fixture;
+pub(crate) mod fixture;
 #[cfg(test)]
 mod hostile;
 #[cfg(test)]

@@ -6,6 +6,7 @@
 //! room yet beyond what was surveyed: `reckon::setting_out` gives it one.
 
 use crate::diag::Place;
+use crate::pixels::{Corners, Pixels};
 pub use crate::read::words::{
     Aim, Core, FrontKind, Grain, HardwareKind, Lay, Load, ObstacleKind, OwnDoor, PanelKind, Reader,
     ServiceKind, Sheets, Side, Stands, SwingApex,
@@ -581,10 +582,18 @@ pub struct FixedPiece {
 #[derive(Clone, PartialEq)]
 pub struct Picture {
     pub path: String,
+    /// The file as it was, a camera's notes and all: never to be put into a pack.
     pub bytes: std::sync::Arc<[u8]>,
+    /// Of the face below.
     pub pixels: (u32, u32),
     /// What it shows, along the sheet's first and second dimension.
     pub shows: (Length, Length),
+    /// Put right, and made small enough for a whole board on a page.
+    pub face: std::sync::Arc<Pixels>,
+    /// Whether the file has more pixels than `face`.
+    pub finer: bool,
+    /// From which it was put right; it then stands as the board does.
+    pub corners: Option<Corners>,
 }
 
 impl std::fmt::Debug for Picture {
