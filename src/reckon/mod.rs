@@ -18,6 +18,7 @@ mod hardware;
 mod hinges;
 mod inside;
 pub mod lifting;
+pub mod loads;
 mod mass;
 mod moisture;
 mod notches;
@@ -77,6 +78,7 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
     let patterns = pattern::layouts(job, &fronts);
     let handling = handling::handle(job, &rooms, &runs, &fronts);
     let order = order::order(job, &rooms, &runs);
+    let loads = loads::loads(job, &runs, &fronts, &worktops);
     let mut reckoned = Reckoned {
         patterns,
         rooms,
@@ -88,6 +90,7 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         hardware,
         handling,
         order,
+        loads,
         clashes: Vec::new(),
         findings: Vec::new(),
     };

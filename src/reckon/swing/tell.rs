@@ -128,7 +128,8 @@ impl Teller<'_> {
         // That a leaf goes no farther than it need is told, and not drawn.
         let drawn = all.iter().filter(|_| key.kind != Kind::LeafStopsShort);
         let areas = drawn.flat_map(|b| b.areas.clone()).collect();
-        self.clash(key.kind, severity, subject, told, areas)
+        let fronts = all.iter().map(|b| b.mover.what).chain(key.struck.clone());
+        self.clash(key.kind, (severity, subject), told, areas, fronts)
     }
 
     /// Two at a time.
@@ -208,17 +209,26 @@ impl Teller<'_> {
         };
         let told = say::pairs(self, key.kind, all);
         let areas = all.iter().map(|p| p.area.clone()).collect();
-        self.clash(key.kind, severity, subject, told, areas)
+        let fronts = all.iter().flat_map(|p| [p.one.what, p.other.what]);
+        self.clash(key.kind, (severity, subject), told, areas, fronts)
     }
 
     fn clash(
         &self,
         kind: Kind,
-        severity: Severity,
-        subject: Subject,
+        (severity, subject): (Severity, Subject),
         told: say::Told,
         areas: Vec<Vec<PlanPoint>>,
+        things: impl Iterator<Item = Thing>,
     ) -> Clash {
+        let mut fronts: Vec<usize> = things
+            .filter_map(|t| match t {
+                Thing::Front(f) | Thing::Handle(f) => Some(f),
+                _ => None,
+            })
+            .collect();
+        fronts.sort_unstable();
+        fronts.dedup();
         let mut shown: Vec<Vec<PlanPoint>> = Vec::new();
         for outline in areas.into_iter().filter_map(|a| spot(&a)) {
             // Doors above one another clash in the same place.
@@ -231,6 +241,7 @@ impl Teller<'_> {
             number: 0,
             room: self.room,
             brief: told.brief,
+            fronts,
             areas: shown,
             finding: Finding {
                 code: kind.code(),
