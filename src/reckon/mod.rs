@@ -18,11 +18,13 @@ mod hardware;
 mod hinges;
 mod inside;
 pub mod lifting;
+pub mod loads;
 mod mass;
 mod moisture;
 mod notches;
 mod opening;
 pub mod order;
+mod outline;
 mod over;
 mod panels;
 pub mod pattern;
@@ -76,6 +78,7 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
     let patterns = pattern::layouts(job, &fronts);
     let handling = handling::handle(job, &rooms, &runs, &fronts);
     let order = order::order(job, &rooms, &runs);
+    let loads = loads::loads(job, &runs, &fronts, &worktops);
     let mut reckoned = Reckoned {
         patterns,
         rooms,
@@ -87,6 +90,7 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         hardware,
         handling,
         order,
+        loads,
         clashes: Vec::new(),
         findings: Vec::new(),
     };

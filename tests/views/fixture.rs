@@ -236,6 +236,7 @@ pub fn reckoned(job: &Job) -> Reckoned {
         handling: Vec::new(),
         order: Vec::new(),
         clashes: Vec::new(),
+        loads: Vec::new(),
         findings: Vec::new(),
     }
 }

@@ -13,6 +13,7 @@ mod cutouts;
 mod feet;
 mod lean;
 mod lifts;
+mod loads;
 mod moisture;
 mod notches;
 mod pattern;
@@ -53,6 +54,7 @@ const CHECKS: &[Check] = &[
     access::check,
     lifts::check,
     shelves::check,
+    loads::check,
     bow::check,
     moisture::check,
 ];

@@ -90,6 +90,9 @@ impl Phases {
 /// Where the pattern is wanted, its repeat, and how far off will do.
 type Aimed = Option<(Length, Length, Length)>;
 
+/// Where what was put so far may end, with the cheapest way there: its cost and last node.
+type Frontier = BTreeMap<Option<End>, (Cost, Option<usize>)>;
+
 struct Node {
     put: Put,
     before: Option<usize>,
@@ -99,10 +102,10 @@ struct Node {
 pub fn allocate(problem: &Problem<'_>) -> Result<(Vec<Put>, Cost), usize> {
     let phases = Phases::of(problem);
     let mut nodes: Vec<Node> = Vec::new();
-    let mut frontier: BTreeMap<Option<End>, (Cost, Option<usize>)> = BTreeMap::new();
+    let mut frontier: Frontier = BTreeMap::new();
     frontier.insert(None, (Cost::default(), None));
     for (n, column) in problem.columns.iter().enumerate() {
-        let mut next: BTreeMap<Option<End>, (Cost, Option<usize>)> = BTreeMap::new();
+        let mut next: Frontier = BTreeMap::new();
         for (end, (cost, before)) in &frontier {
             for put in problem.puts(n, *end, &phases) {
                 let cost = cost.and(problem.price(n, *end, put));
@@ -119,7 +122,7 @@ pub fn allocate(problem: &Problem<'_>) -> Result<(Vec<Put>, Cost), usize> {
         if next.is_empty() {
             return Err(n);
         }
-        frontier = next;
+        frontier = problem.without_idle(next);
     }
     let best = frontier.into_values().min_by_key(|(cost, _)| *cost);
     let (cost, mut at) = best.unwrap_or_default();
@@ -203,6 +206,31 @@ impl Problem<'_> {
             Wanted::Within(limit) => (step.abs() - limit).max(Length::ZERO),
             Wanted::Exact | Wanted::LeastWaste => step.abs(),
         }
+    }
+
+    /// Boards to be bought are all alike, and only such follow one: of the ways that end at the same
+    /// place of one of them only the cheapest can be of use, and of equals the one that leaves more.
+    fn without_idle(&self, mut ways: Frontier) -> Frontier {
+        let buys = |end: &End| {
+            let board = self.boards.get(end.board);
+            board.is_some_and(|b| b.in_hand.is_none())
+        };
+        let mut best: BTreeMap<(Length, Length, Length), (Cost, usize)> = BTreeMap::new();
+        for (end, (cost, _)) in &ways {
+            let Some(end) = end.filter(buys) else {
+                continue;
+            };
+            let way = (*cost, end.board);
+            let place = best.entry((end.bottom, end.top, end.right)).or_insert(way);
+            *place = way.min(*place);
+        }
+        ways.retain(|end, (cost, _)| {
+            end.filter(buys).is_none_or(|end| {
+                let best = best.get(&(end.bottom, end.top, end.right));
+                best.is_none_or(|best| *best == (*cost, end.board))
+            })
+        });
+        ways
     }
 
     /// Every place worth trying for column `n`.
