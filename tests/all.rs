@@ -13,6 +13,7 @@ mod keys;
 mod modules;
 mod packs;
 mod reading;
+mod recut;
 mod views;
 
 /// A test file that nobody lists would never run.

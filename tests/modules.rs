@@ -37,7 +37,7 @@ const MAY: &[(&str, &[&str])] = &[
             "compose", "diag", "draw", "emit", "faces", "read", "reckon", "resolve",
         ],
     ),
-    ("cli", &["app", "diag", "emit", "read", "reckon"]),
+    ("cli", &["app", "diag", "emit", "read", "reckon", "units"]),
     ("main", &[]),
 ];
 

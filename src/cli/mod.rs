@@ -5,6 +5,7 @@ mod args;
 mod check;
 mod explain;
 mod pack;
+mod recut;
 mod report;
 
 use std::process::ExitCode;
@@ -57,6 +58,11 @@ pub fn main() -> ExitCode {
     match args.command {
         Command::Pack { file, out } => pack::run(&file, out.as_deref()),
         Command::Check { file, format } => check::run(&file, format),
+        Command::Recut {
+            file,
+            front,
+            format,
+        } => recut::run(&file, &front, format),
         Command::Explain { file } => explain::run(&file),
         Command::Keys => explain::keys(),
     }

@@ -8,6 +8,7 @@ mod joints;
 pub mod layout;
 mod offcuts;
 mod phase;
+pub mod recut;
 mod stood;
 
 #[cfg(test)]
@@ -34,10 +35,14 @@ pub fn layouts(job: &Job, fronts: &[PlacedFront]) -> Vec<PatternLayout> {
             }
         }
     }
-    groups
-        .into_iter()
-        .filter_map(|(name, material)| layout(job, fronts, name, material))
-        .collect()
+    let mut out: Vec<PatternLayout> = Vec::new();
+    for (name, material) in groups {
+        // What one pattern is cut from is no longer there for the next.
+        let boards = out.iter().flat_map(|l| &l.boards);
+        let taken: Vec<BoardRef> = boards.filter_map(|b| b.in_hand).collect();
+        out.extend(layout(job, fronts, (name, material), &taken));
+    }
+    out
 }
 
 /// What one pattern's fronts, boards and saw come to before anything is allotted.
@@ -51,7 +56,12 @@ struct Group<'a> {
     boards: Vec<CutBoard>,
 }
 
-fn layout(job: &Job, fronts: &[PlacedFront], name: &str, of: MaterialRef) -> Option<PatternLayout> {
+fn layout(
+    job: &Job,
+    fronts: &[PlacedFront],
+    (name, of): (&str, MaterialRef),
+    taken: &[BoardRef],
+) -> Option<PatternLayout> {
     let material = job.materials.get(of.0)?;
     let is_member =
         |f: &PlacedFront| f.style.pattern.as_deref() == Some(name) && f.style.material == of;
@@ -61,7 +71,7 @@ fn layout(job: &Job, fronts: &[PlacedFront], name: &str, of: MaterialRef) -> Opt
     let rule = job.patterns.iter().find(|p| p.name == name).cloned();
     let rule = rule.unwrap_or_else(|| PatternRule::usual(name));
     let settled = settled_boards(&rule, fronts);
-    let (mut boards, colour) = stood::boards_in_hand(job, of, &settled);
+    let (mut boards, colour) = stood::boards_in_hand(job, of, &settled, taken);
     let in_hand = boards.len();
     boards.extend((1..=members.len()).filter_map(|n| stood::to_buy(material, job.cutter, n)));
     let group = Group {
