@@ -7,6 +7,7 @@ pub mod lettering;
 pub mod pixels;
 pub mod units;
 
+pub mod compare;
 pub mod compose;
 pub mod draw;
 pub mod emit;

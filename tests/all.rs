@@ -13,7 +13,11 @@ mod keys;
 mod modules;
 mod packs;
 mod reading;
+<<<<<<< HEAD
 mod recut;
+=======
+mod reckoning;
+>>>>>>> main
 mod views;
 
 /// A test file that nobody lists would never run.

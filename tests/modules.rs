@@ -30,14 +30,18 @@ const MAY: &[(&str, &[&str])] = &[
             "units",
         ],
     ),
-    ("emit", &["compose", "diag", "draw", "lettering", "units"]),
     (
         "app",
         &[
             "compose", "diag", "draw", "emit", "faces", "read", "reckon", "resolve",
         ],
     ),
-    ("cli", &["app", "diag", "emit", "read", "reckon", "units"]),
+    (
+        "cli",
+        &[
+            "app", "compare", "diag", "emit", "read", "reckon", "units",
+        ],
+    ),
     ("main", &[]),
 ];
 

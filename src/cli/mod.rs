@@ -4,9 +4,11 @@
 mod args;
 mod check;
 mod explain;
+mod issue;
 mod pack;
 mod recut;
 mod report;
+mod sheet;
 
 use std::process::ExitCode;
 
@@ -57,6 +59,8 @@ pub fn main() -> ExitCode {
     };
     match args.command {
         Command::Pack { file, out } => pack::run(&file, out.as_deref()),
+        Command::Issue { file, purpose } => issue::run(&file, purpose),
+        Command::Sheet { file, code } => sheet::run(&file, &code),
         Command::Check { file, format } => check::run(&file, format),
         Command::Recut {
             file,

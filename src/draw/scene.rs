@@ -82,6 +82,8 @@ pub enum Fill {
     Scribe,
     /// Board cut through.
     Board,
+    /// Where two things would be in one place.
+    Clash,
     /// Along the grain: fine lines upright or flat.
     GrainUp,
     GrainFlat,

@@ -159,6 +159,15 @@ pub fn paint(fill: Fill) -> Paint {
             lines: &[(0.0, 0.45, 0.9, 0.45, 0.15, BLACK)],
             dots: &[],
         }),
+        // Heavy level lines, unlike any hatch of a material: two things in one place.
+        Fill::Clash => Paint::Hatch(Hatch {
+            id: "clash",
+            width: 1.0,
+            height: 1.0,
+            turn: 0.0,
+            lines: &[(0.0, 0.5, 1.0, 0.5, 0.35, BLACK)],
+            dots: &[],
+        }),
         Fill::GrainUp => Paint::Hatch(Hatch {
             id: "grain-up",
             width: 9.0,
@@ -244,6 +253,7 @@ mod tests {
             Fill::Lining,
             Fill::Scribe,
             Fill::Board,
+            Fill::Clash,
             Fill::GrainUp,
             Fill::GrainFlat,
         ];

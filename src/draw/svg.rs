@@ -1,6 +1,8 @@
 //! The one place that writes SVG: a placed drawing to text, in mm, with real words. Knows the
 //! medium; decides neither places nor looks.
 
+mod lettering;
+
 use xmlwriter::{Options, XmlWriter};
 
 use super::place::geometry::at_angle;
@@ -22,6 +24,7 @@ pub fn write(placed: &Placed) -> String {
     let (width, height) = (number(placed.width), number(placed.height));
     w.write_attribute("viewBox", &format!("0 0 {width} {height}"));
     hatches(&mut w, placed);
+    let mut lettering = Lettering::default();
     for item in &placed.items {
         match item {
             Item::Shape { ink, fill, shape } => {
@@ -32,9 +35,14 @@ pub fn write(placed: &Placed) -> String {
                 }
                 draw(&mut w, shape, *ink, style::paint(*fill));
             }
-            Item::Text(text) => words(&mut w, text),
+            Item::Text(text) => {
+                ground(&mut w, text);
+                lettering.add(text);
+            }
         }
     }
+    // Words last: nothing covers them, and those of one style are one element.
+    lettering.write(&mut w);
     w.end_element();
     w.end_document()
 }
@@ -171,39 +179,6 @@ fn words(w: &mut XmlWriter, text: &Text) {
         }
     } else if let Some(frame) = frame_of(text) {
         draw(w, &frame, Ink::Frame, ground);
-    }
-    // The block's own box before it is turned.
-    let (left, top) = (
-        text.centre.x - text.width / 2.0,
-        text.centre.y - text.height / 2.0,
-    );
-    let (x, anchor) = match text.align {
-        Align::Centre => (text.centre.x, "middle"),
-        Align::Left => (left, "start"),
-        Align::Right => (left + text.width, "end"),
-    };
-    for (i, line) in text.lines.iter().enumerate() {
-        let y = top + text.ascent + i as f64 * LINE_PITCH * text.cap;
-        w.start_element("text");
-        w.write_attribute("x", &number(x));
-        w.write_attribute("y", &number(y));
-        if text.turned {
-            let (cx, cy) = (number(text.centre.x), number(text.centre.y));
-            w.write_attribute("transform", &format!("rotate(-90 {cx} {cy})"));
-        }
-        // Quoted: a family that ends in a digit is no CSS identifier.
-        let families = format!("'{}', '{}'", lettering::FAMILY, lettering::FALLBACK);
-        w.write_attribute("font-family", &families);
-        w.write_attribute("font-size", &number(lettering::size_mm(text.cap)));
-        if text.bold {
-            w.write_attribute("font-weight", "600");
-        }
-        w.write_attribute("text-anchor", anchor);
-        w.set_preserve_whitespaces(true);
-        // The writer escapes `<` and leaves `&` to us.
-        w.write_text(&line.replace('&', "&amp;"));
-        w.end_element();
-        w.set_preserve_whitespaces(false);
     }
 }
 

@@ -36,6 +36,8 @@ mod shelves;
 mod sliding;
 pub mod stand_up;
 mod stiffness;
+mod swing;
+mod travel;
 mod walls;
 mod worktops;
 
@@ -85,8 +87,10 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         hardware,
         handling,
         order,
+        clashes: Vec::new(),
         findings: Vec::new(),
     };
+    reckoned.clashes = swing::clashes(job, &reckoned);
     reckoned.findings = checks::run(job, &reckoned);
     Some(reckoned)
 }

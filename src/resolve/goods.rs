@@ -159,6 +159,9 @@ pub fn hardware(project: &raw::Project, diags: &mut Diagnostics) -> Vec<Hardware
                 out: h.out().value,
                 range: h.range.as_ref().map(|r| r.value),
                 rating: h.rating.as_ref().map(|r| r.value),
+                opens: h.opens.as_ref().map(|r| r.value),
+                offset: h.offset.as_ref().map(|r| r.value),
+                travel: h.travel.as_ref().map(|r| r.value),
             }
         })
         .collect()
@@ -176,6 +179,8 @@ pub fn appliances(project: &raw::Project) -> Vec<Appliance> {
                 depth,
                 supplied: a.supplied().value,
                 needs: a.needs().value,
+                opens: a.opens.as_ref().map(|o| o.value),
+                reach: a.reach.as_ref().map(|r| r.value),
             }
         })
         .collect()
@@ -239,6 +244,7 @@ pub fn sliding(names: &Names<'_>, diags: &mut Diagnostics) -> Vec<Sliding> {
             clear: s.clear().value,
             off_wall: s.off_wall().value,
             slides: s.slides().value,
+            sight: s.sight().value,
             material: board(&s.material, names, diags),
             finish: names.finish(s.finish.as_ref(), diags),
             track: names.hardware(s.track.as_ref(), diags),

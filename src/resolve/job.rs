@@ -8,7 +8,7 @@
 use crate::diag::Place;
 use crate::pixels::{Corners, Pixels};
 pub use crate::read::words::{
-    Aim, Core, FrontKind, Grain, HardwareKind, Lay, Load, ObstacleKind, PanelKind, Reader,
+    Aim, Core, FrontKind, Grain, HardwareKind, Lay, Load, ObstacleKind, OwnDoor, PanelKind, Reader,
     ServiceKind, Sheets, Side, Stands, SwingApex,
 };
 use crate::units::{Angle, Date, Length, Mass, Percent};
@@ -427,6 +427,8 @@ pub struct Sliding {
     /// Between the lining and the leaf.
     pub off_wall: Length,
     pub slides: Side,
+    /// Whether to reckon what is seen past it.
+    pub sight: bool,
     pub material: MaterialRef,
     pub finish: Option<FinishRef>,
     pub track: Option<HardwareRef>,
@@ -627,6 +629,12 @@ pub struct Hardware {
     pub range: Option<(Length, Length)>,
     /// What one carries.
     pub rating: Option<Mass>,
+    /// Hinges and stays: how far what hangs on them opens, where the project says.
+    pub opens: Option<Angle>,
+    /// Hinges: of the axis, before the leaf's back. `None`: at its face.
+    pub offset: Option<Length>,
+    /// Runners: how far they let a drawer out, where the project says.
+    pub travel: Option<Length>,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -638,6 +646,10 @@ pub struct Appliance {
     pub depth: Length,
     pub supplied: String,
     pub needs: Vec<ServiceKind>,
+    /// Its own door, where the project says.
+    pub opens: Option<OwnDoor>,
+    /// Of its own door when open, where the project says.
+    pub reach: Option<Length>,
 }
 
 // ── words ───────────────────────────────────────────────────────────────────────────────────────

@@ -208,6 +208,7 @@ pub fn reckoned(job: &Job) -> Reckoned {
             out: mm(30),
             upright: kind == FrontKind::Door,
         }),
+        travel: Length::mm(500),
     };
     Reckoned {
         rooms: vec![PlacedRoom {
@@ -234,6 +235,7 @@ pub fn reckoned(job: &Job) -> Reckoned {
         hardware: Vec::new(),
         handling: Vec::new(),
         order: Vec::new(),
+        clashes: Vec::new(),
         findings: Vec::new(),
     }
 }
