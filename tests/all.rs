@@ -9,6 +9,7 @@ mod composed;
 mod drawing;
 mod errors;
 mod faces;
+mod issuing;
 mod keys;
 mod modules;
 mod packs;

@@ -15,12 +15,25 @@ const MAY: &[(&str, &[&str])] = &[
     ("reckon", &["diag", "lettering", "resolve", "units"]),
     ("faces", &["diag", "pixels", "reckon", "resolve", "units"]),
     (
+        "compare",
+        &["diag", "lettering", "read", "reckon", "resolve", "units"],
+    ),
+    (
         "draw",
-        &["diag", "faces", "lettering", "reckon", "resolve", "units"],
+        &[
+            "compare",
+            "diag",
+            "faces",
+            "lettering",
+            "reckon",
+            "resolve",
+            "units",
+        ],
     ),
     (
         "compose",
         &[
+            "compare",
             "diag",
             "draw",
             "lettering",
@@ -31,9 +44,21 @@ const MAY: &[(&str, &[&str])] = &[
         ],
     ),
     (
+        "emit",
+        &[
+            "compare",
+            "compose",
+            "diag",
+            "draw",
+            "lettering",
+            "pixels",
+            "units",
+        ],
+    ),
+    (
         "app",
         &[
-            "compose", "diag", "draw", "emit", "faces", "read", "reckon", "resolve",
+            "compare", "compose", "diag", "draw", "emit", "faces", "read", "reckon", "resolve",
         ],
     ),
     (

@@ -1,15 +1,15 @@
 //! The one place that writes SVG: a placed drawing to text, in mm, with real words. Knows the
 //! medium; decides neither places nor looks.
 
-mod lettering;
+mod words;
 
 use xmlwriter::{Options, XmlWriter};
 
 use super::place::geometry::at_angle;
-use super::place::{Align, Item, Placed, Text, frame_of};
+use super::place::{Item, Placed, Text, frame_of};
 use super::scene::{LabelFrame, Pt, Rect, Shape};
-use super::style::{self, Hatch, Ink, LINE_PITCH, Paint};
-use crate::lettering;
+use super::style::{self, Hatch, Ink, Paint};
+use words::Words;
 
 /// The whole drawing as an SVG of its size on paper. The same input gives the same bytes.
 pub fn write(placed: &Placed) -> String {
@@ -24,7 +24,7 @@ pub fn write(placed: &Placed) -> String {
     let (width, height) = (number(placed.width), number(placed.height));
     w.write_attribute("viewBox", &format!("0 0 {width} {height}"));
     hatches(&mut w, placed);
-    let mut lettering = Lettering::default();
+    let mut words = Words::default();
     for item in &placed.items {
         match item {
             Item::Shape { ink, fill, shape } => {
@@ -37,12 +37,12 @@ pub fn write(placed: &Placed) -> String {
             }
             Item::Text(text) => {
                 ground(&mut w, text);
-                lettering.add(text);
+                words.add(text);
             }
         }
     }
     // Words last: nothing covers them, and those of one style are one element.
-    lettering.write(&mut w);
+    words.write(&mut w);
     w.end_element();
     w.end_document()
 }
@@ -166,8 +166,8 @@ fn picture(w: &mut XmlWriter, r: Rect, at: u32) {
     w.end_element();
 }
 
-/// A block of words over its white ground, with its frame.
-fn words(w: &mut XmlWriter, text: &Text) {
+/// The white ground of a block of words, with its frame.
+fn ground(w: &mut XmlWriter, text: &Text) {
     let ground = if text.knock {
         Paint::Flat("#ffffff")
     } else {
