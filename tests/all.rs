@@ -14,11 +14,8 @@ mod keys;
 mod modules;
 mod packs;
 mod reading;
-<<<<<<< HEAD
-mod recut;
-=======
 mod reckoning;
->>>>>>> main
+mod recut;
 mod views;
 
 /// A test file that nobody lists would never run.

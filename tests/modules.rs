@@ -63,9 +63,7 @@ const MAY: &[(&str, &[&str])] = &[
     ),
     (
         "cli",
-        &[
-            "app", "compare", "diag", "emit", "read", "reckon", "units",
-        ],
+        &["app", "compare", "diag", "emit", "read", "reckon", "units"],
     ),
     ("main", &[]),
 ];

@@ -24,7 +24,8 @@ pub fn run(file: &Path, wanted: &str, format: Format) -> Outcome {
         return Outcome::WrongInput;
     };
     let named = |f: &PlacedFront| f.id == wanted || f.number.to_string() == wanted;
-    let Some(index) = reckoned.fronts.iter().position(named) else {
+    let mut all = reckoned.fronts.iter().chain(&reckoned.pattern_pieces);
+    let Some(index) = all.position(named) else {
         let last = reckoned.fronts.len();
         let said = format!(
             "error: no front is called `{wanted}`: give a number from 1 to {last}, or an id as \
@@ -164,8 +165,8 @@ fn in_short(p: &Replacement) -> String {
     said
 }
 
-fn number(reckoned: &Reckoned, front: usize) -> u32 {
-    reckoned.fronts.get(front).map_or(0, |f| f.number)
+fn number(reckoned: &Reckoned, front: usize) -> String {
+    reckoned.face(front).map_or(String::new(), |f| f.label())
 }
 
 fn neighbour(recut: &Recut, joint: &Joint) -> usize {
@@ -186,7 +187,7 @@ fn way(recut: &Recut, joint: &Joint) -> &'static str {
 
 fn as_json(reckoned: &Reckoned, layout: &PatternLayout, recut: &Recut) -> Value {
     let mm = |l: Length| l.in_mm();
-    let id = |front: usize| reckoned.fronts.get(front).map_or("", |f| f.id.as_str());
+    let id = |front: usize| reckoned.face(front).map_or("", |f| f.id.as_str());
     let places: Vec<Value> = recut
         .places
         .iter()
@@ -198,7 +199,7 @@ fn as_json(reckoned: &Reckoned, layout: &PatternLayout, recut: &Recut) -> Value 
                     let other = neighbour(recut, j);
                     json!({
                         "front": id(other),
-                        "number": number(reckoned, other),
+                        "number": reckoned.face(other).map(|f| f.number).filter(|n| *n > 0),
                         "lies": way(recut, j),
                         "runs_on": j.jump.is_some(),
                         "step": j.jump.map(|(square, _)| mm(square)),
@@ -219,7 +220,7 @@ fn as_json(reckoned: &Reckoned, layout: &PatternLayout, recut: &Recut) -> Value 
         .collect();
     json!({
         "front": id(recut.front),
-        "number": number(reckoned, recut.front),
+        "number": reckoned.face(recut.front).map(|f| f.number).filter(|n| *n > 0),
         "pattern": layout.name,
         "size": [mm(recut.was.area.width()), mm(recut.was.area.height())],
         "new_board_needed": recut.places.is_empty(),

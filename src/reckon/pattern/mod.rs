@@ -8,6 +8,8 @@ mod joints;
 pub mod layout;
 mod offcuts;
 mod phase;
+mod pieces;
+mod places;
 pub mod recut;
 mod stood;
 
@@ -18,14 +20,17 @@ use allocate::{Problem, Put, allocate};
 use columns::{BREAK, Column, Cut};
 use layout::{Area, Blank, Change, Choice, CutBoard, Joint, Outcome, PatternLayout, Repeat, Stuck};
 use offcuts::Strip;
+pub use pieces::{end, goes_with, pieces};
 pub use stood::stand;
 
 use super::placed::PlacedFront;
 use crate::resolve::job::{BoardRef, Cutter, Job, MaterialRef, PatternRule, Wanted};
 use crate::units::Length;
 
-/// One layout for each pattern and material, in the order in which their fronts first stand.
-pub fn layouts(job: &Job, fronts: &[PlacedFront]) -> Vec<PatternLayout> {
+/// One layout for each pattern and material, in the order in which their fronts first stand; `pieces`
+/// count on from the fronts.
+pub fn layouts(job: &Job, fronts: &[PlacedFront], pieces: &[PlacedFront]) -> Vec<PatternLayout> {
+    let fronts = &[fronts, pieces].concat();
     let mut groups: Vec<(&str, MaterialRef)> = Vec::new();
     for front in fronts {
         if let Some(name) = &front.style.pattern {

@@ -55,7 +55,7 @@ pub fn recut(job: &Job, reckoned: &Reckoned, front: usize) -> Option<Recut> {
     let spoiled = Spoiled {
         reckoned,
         layout,
-        front: reckoned.fronts.get(front)?,
+        front: reckoned.face(front)?,
         was,
     };
     let used: Vec<BoardRef> = reckoned
@@ -159,8 +159,9 @@ impl Spoiled<'_> {
                 ..*blank
             };
         }
-        let fronts = &self.reckoned.fronts;
-        let mut all = joints::joints(fronts, &blanks, boards, self.layout.repeat);
+        let (fronts, pieces) = (&self.reckoned.fronts, &self.reckoned.pattern_pieces);
+        let fronts = [fronts.as_slice(), pieces.as_slice()].concat();
+        let mut all = joints::joints(&fronts, &blanks, boards, self.layout.repeat);
         all.retain(|j| j.first == self.was.front || j.second == self.was.front);
         if self.layout.repeat.is_natural() {
             // From anywhere else on the same board, too, it begins anew.
@@ -182,7 +183,7 @@ impl Spoiled<'_> {
         let of = |other: usize| {
             let blank = self.layout.blank_of(other)?;
             let board = self.layout.boards.get(blank.board)?;
-            let front = self.reckoned.fronts.get(other)?;
+            let front = self.reckoned.face(other)?;
             let (across, up) = board.first_crest;
             Some((
                 blank.area.left - across - front.left,
