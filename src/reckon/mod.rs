@@ -75,12 +75,14 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         return None;
     }
     let hardware = hardware::count(job, &runs, &fronts);
-    let patterns = pattern::layouts(job, &fronts);
+    let pattern_pieces = pattern::pieces(job, &runs, &fronts, &panels);
+    let patterns = pattern::layouts(job, &fronts, &pattern_pieces);
     let handling = handling::handle(job, &rooms, &runs, &fronts);
     let order = order::order(job, &rooms, &runs);
     let loads = loads::loads(job, &runs, &fronts, &worktops);
     let mut reckoned = Reckoned {
         patterns,
+        pattern_pieces,
         rooms,
         runs,
         panels,

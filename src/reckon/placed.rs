@@ -26,6 +26,9 @@ pub struct Reckoned {
     pub fronts: Vec<PlacedFront>,
     /// What the fronts of each pattern are cut from.
     pub patterns: Vec<PatternLayout>,
+    /// What patterns run over besides fronts. A layout counts these on from the fronts: see
+    /// [`Reckoned::face`].
+    pub pattern_pieces: Vec<PlacedFront>,
     pub hardware: Vec<HardwareCount>,
     /// By run and unit.
     pub handling: Vec<Vec<Handling>>,
@@ -36,6 +39,15 @@ pub struct Reckoned {
     /// What strikes what when it opens, by number.
     pub clashes: Vec<Clash>,
     pub findings: Vec<Finding>,
+}
+
+impl Reckoned {
+    /// A front, or another face that a pattern runs over, as a [`PatternLayout`] counts them.
+    pub fn face(&self, index: usize) -> Option<&PlacedFront> {
+        let further = index.checked_sub(self.fronts.len());
+        let piece = || self.pattern_pieces.get(further?);
+        self.fronts.get(index).or_else(piece)
+    }
 }
 
 /// A point on plan, in millimetres of the room: derived from angles, so not exact.
@@ -272,6 +284,13 @@ pub struct PlacedFront {
 }
 
 impl PlacedFront {
+    /// Its number; of what is no front, its name.
+    pub fn label(&self) -> String {
+        match self.number {
+            0 => self.id.clone(),
+            n => n.to_string(),
+        }
+    }
     pub fn width(&self) -> Length {
         self.right - self.left
     }

@@ -44,12 +44,20 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
         ));
     }
     if kinds().any(|k| matches!(k, DrawingKind::PatternWall(_))) {
+        let unfolded = match ctx.reckoned.pattern_pieces.is_empty() {
+            true => "",
+            false => {
+                " An end panel lies unfolded beside its run, its face towards you; what is no front has \
+                 its name in a box."
+            }
+        };
         terms.push((
             "Pattern map, wall",
-            "The fronts over which a pattern runs, each with its board and where its left and bottom \
-             edges lie on it. Unwrap and hang them by this map, arrows up. Under each joint stands how \
-             far the pattern jumps there; 0 runs on, \u{201c}new\u{201d} begins anew."
-                .to_owned(),
+            format!(
+                "The fronts over which a pattern runs, each with its board and where its left and bottom \
+                 edges lie on it. Unwrap and hang them by this map, arrows up. Under each joint stands \
+                 how far the pattern jumps there; 0 runs on, \u{201c}new\u{201d} begins anew.{unfolded}"
+            ),
         ));
     }
     if kinds().any(|k| matches!(k, DrawingKind::PatternBoards(_))) {

@@ -49,6 +49,7 @@ const CHECKS: &[Check] = &[
     services::check,
     cutouts::check,
     pattern::check,
+    pattern::ends,
     appliances::check,
     stand_up::check,
     access::check,
