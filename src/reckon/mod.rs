@@ -29,6 +29,7 @@ pub mod pattern;
 pub mod placed;
 mod plan;
 mod profile;
+pub mod quantities;
 mod runs;
 mod setting_out;
 mod share;
@@ -74,6 +75,15 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
     let patterns = pattern::layouts(job, &fronts);
     let handling = handling::handle(job, &rooms, &runs, &fronts);
     let order = order::order(job, &rooms, &runs);
+    let quantities = quantities::quantities(&quantities::parts::Placed {
+        job,
+        runs: &runs,
+        fronts: &fronts,
+        panels: &panels,
+        sliding: &sliding,
+        worktops: &worktops,
+        patterns: &patterns,
+    });
     let mut reckoned = Reckoned {
         patterns,
         rooms,
@@ -85,6 +95,7 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         hardware,
         handling,
         order,
+        quantities,
         findings: Vec::new(),
     };
     reckoned.findings = checks::run(job, &reckoned);

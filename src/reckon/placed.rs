@@ -8,6 +8,7 @@
 use super::handling::Handling;
 use super::order::Step;
 use super::pattern::layout::PatternLayout;
+use super::quantities::Quantities;
 use crate::diag::Place;
 use crate::resolve::job::{
     ApplianceRef, FrontKind, FrontStyle, HardwareRef, MaterialRef, Side, Stands, Subject, WallRef,
@@ -30,6 +31,8 @@ pub struct Reckoned {
     pub handling: Vec<Vec<Handling>>,
     /// What is fitted, first to last.
     pub order: Vec<Step>,
+    /// What it takes: parts, boards, edges, finishes.
+    pub quantities: Quantities,
     pub findings: Vec<Finding>,
 }
 
