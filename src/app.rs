@@ -6,7 +6,7 @@ use rayon::prelude::*;
 
 use crate::compose::{self, ComposeError, Pack};
 use crate::diag::{Diagnostic, Diagnostics};
-use crate::draw::{self, DrawError};
+use crate::draw::{self, DrawError, Drawing};
 use crate::emit::pdf::{self, PdfError};
 use crate::emit::png::{self, PngError};
 use crate::emit::write::File;
@@ -95,23 +95,34 @@ impl PackError {
 /// Everything `pack` writes, with paths relative to its folder: the two packs, and a picture of
 /// every drawing. Work goes on side by side; the order of the files is always the same.
 pub fn pack(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
+    let [client, fitter, both] = drawings(job, reckoned)?;
+    let one = |drawings: &[Drawing], pack| one_pack(job, reckoned, drawings, pack);
     let (packs, pictures) = rayon::join(
-        || {
-            rayon::join(
-                || one_pack(job, reckoned, Pack::Client),
-                || one_pack(job, reckoned, Pack::Fitter),
-            )
-        },
-        || pictures(job, reckoned),
+        || rayon::join(|| one(&fitter, Pack::Fitter), || one(&client, Pack::Client)),
+        || pictures(&both),
     );
-    let mut files = vec![packs.0?, packs.1?];
+    let mut files = vec![packs.1?, packs.0?];
     files.extend(pictures?);
     Ok(files)
 }
 
-fn one_pack(job: &Job, reckoned: &Reckoned, pack: Pack) -> Result<File, PackError> {
-    let drawings = draw::drawings(job, reckoned, pack.reader()).map_err(PackError::Draw)?;
-    let pages = compose::pack(job, reckoned, &drawings, pack).map_err(PackError::Compose)?;
+/// For the client, for the fitter, and for whoever has no pack at hand: those carry the notes to both.
+pub fn drawings(job: &Job, reckoned: &Reckoned) -> Result<[Vec<Drawing>; 3], PackError> {
+    draw::drawings(
+        job,
+        reckoned,
+        [Reader::Client, Reader::Fitter, Reader::Both],
+    )
+    .map_err(PackError::Draw)
+}
+
+fn one_pack(
+    job: &Job,
+    reckoned: &Reckoned,
+    drawings: &[Drawing],
+    pack: Pack,
+) -> Result<File, PackError> {
+    let pages = compose::pack(job, reckoned, drawings, pack).map_err(PackError::Compose)?;
     let bytes = pdf::write(&pages).map_err(PackError::Pdf)?;
     Ok(File {
         path: format!("{}.pdf", pack.name()),
@@ -119,9 +130,7 @@ fn one_pack(job: &Job, reckoned: &Reckoned, pack: Pack) -> Result<File, PackErro
     })
 }
 
-/// The drawings for whoever has no pack at hand carry the notes to both readers.
-fn pictures(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
-    let drawings = draw::drawings(job, reckoned, Reader::Both).map_err(PackError::Draw)?;
+fn pictures(drawings: &[Drawing]) -> Result<Vec<File>, PackError> {
     drawings
         .par_iter()
         .map(|drawing| {

@@ -1,8 +1,7 @@
 //! The bundled fonts and their metrics: how wide a text is and whether it can be printed at all.
 //! Knows nothing of drawings or pages, and never looks at a font of the machine.
 
-use std::collections::BTreeMap;
-use std::sync::{OnceLock, RwLock};
+use std::sync::OnceLock;
 
 /// The family everything is set in, as named inside the font files.
 pub const FAMILY: &str = "Source Sans 3";
@@ -181,18 +180,18 @@ struct Metrics {
     down: f64,
 }
 
+/// Remembered for every character before U+0530: Latin, Greek and Cyrillic.
+const REMEMBERED: usize = 0x530;
+
 /// Metrics of a character, remembered: drawings ask for the same few very often.
 fn metrics(c: char, bold: bool) -> Metrics {
-    static SEEN: OnceLock<RwLock<BTreeMap<(char, bool), Metrics>>> = OnceLock::new();
-    let seen = SEEN.get_or_init(RwLock::default);
-    if let Some(known) = seen.read().ok().and_then(|s| s.get(&(c, bold)).copied()) {
-        return known;
-    }
-    let found = read_metrics(c, bold);
-    if let Ok(mut seen) = seen.write() {
-        seen.insert((c, bold), found);
-    }
-    found
+    static SEEN: [[OnceLock<Metrics>; REMEMBERED]; 2] =
+        [const { [const { OnceLock::new() }; REMEMBERED] }; 2];
+    let place = SEEN.get(usize::from(bold)).and_then(|s| s.get(c as usize));
+    place.map_or_else(
+        || read_metrics(c, bold),
+        |cell| *cell.get_or_init(|| read_metrics(c, bold)),
+    )
 }
 
 fn read_metrics(c: char, bold: bool) -> Metrics {

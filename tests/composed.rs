@@ -87,7 +87,7 @@ fn said(pages: &[String], words: &str) -> bool {
 fn every_front_is_on_the_clients_list_with_its_size_and_every_drawing_with_its_title() {
     let job = example();
     let reckoned = reckoned(&job);
-    let drawings = draw::drawings(&job, &reckoned, Reader::Client).expect("drawn");
+    let [drawings] = draw::drawings(&job, &reckoned, [Reader::Client]).expect("drawn");
     let pages = compose::pack(&job, &reckoned, &drawings, Pack::Client).expect("composed");
     assert_eq!(pages.warnings, Vec::<String>::new());
     let text = reader::text(&emit::pdf::write(&pages).expect("written"));

@@ -10,8 +10,11 @@ pub mod style;
 pub mod svg;
 pub mod views;
 
+use rayon::prelude::*;
+
 use crate::reckon::placed::Reckoned;
-use crate::resolve::job::{Job, Reader, WallRef};
+use crate::resolve::job::{Job, Reader, Sheets, WallRef};
+use scene::Scene;
 pub use sheet::DrawError;
 
 /// What a drawing shows; pages choose their drawings by it.
@@ -50,10 +53,63 @@ pub struct Drawing {
     pub part: (usize, usize),
 }
 
-/// Every drawing of the job for one reader, in the order in which a pack shows them: room by room
-/// its plan, then its walls, shut before open; then the sections, several to a sheet.
-pub fn drawings(job: &Job, reckoned: &Reckoned, reader: Reader) -> Result<Vec<Drawing>, DrawError> {
+/// One sheet or more of work for the layout: a scene by itself, or several that share sheets.
+#[derive(Clone, PartialEq)]
+struct Task {
+    kind: DrawingKind,
+    scenes: Vec<Scene>,
+    /// Smallest scale allowed, as 20 for 1:20.
+    smallest: u32,
+    /// The name of the sheets, where scenes share them.
+    shared: Option<String>,
+}
+
+impl Task {
+    fn drawings(&self, paper: Sheets) -> Result<Vec<Drawing>, DrawError> {
+        let (kind, smallest) = (self.kind.clone(), self.smallest);
+        match (&self.shared, self.scenes.as_slice()) {
+            (None, [scene]) => sheet::to_drawings(scene, kind, paper, smallest),
+            (id, scenes) => {
+                let id = id.as_deref().unwrap_or_default();
+                pack::pack_sections(scenes, &pack::Shared { id, kind }, paper, smallest)
+            }
+        }
+    }
+}
+
+/// Every drawing of the job for each of these readers, in the order in which a pack shows them: room
+/// by room its plan, then its walls, shut before open; then the sections, several to a sheet. What is
+/// the same for two readers is laid out once.
+pub fn drawings<const N: usize>(
+    job: &Job,
+    reckoned: &Reckoned,
+    readers: [Reader; N],
+) -> Result<[Vec<Drawing>; N], DrawError> {
+    let mut tasks: Vec<Task> = Vec::new();
+    let maps = pattern_maps(job, reckoned);
+    let wanted = readers.map(|reader| {
+        let mut all = views_for(job, reckoned, reader);
+        if reader != Reader::Client {
+            all.extend(maps.iter().cloned());
+        }
+        let place = |task: Task| {
+            tasks.iter().position(|t| *t == task).unwrap_or_else(|| {
+                tasks.push(task);
+                tasks.len() - 1
+            })
+        };
+        all.into_iter().map(place).collect::<Vec<usize>>()
+    });
     let paper = job.info.sheets;
+    let done: Vec<Vec<Drawing>> = tasks
+        .par_iter()
+        .map(|task| task.drawings(paper))
+        .collect::<Result<_, _>>()?;
+    let of = |i: usize| done.get(i).cloned().unwrap_or_default();
+    Ok(wanted.map(|places| places.into_iter().flat_map(of).collect()))
+}
+
+fn views_for(job: &Job, reckoned: &Reckoned, reader: Reader) -> Vec<Task> {
     let mut all = Vec::new();
     let mut sections = Vec::new();
     let mut smallest_section = 20;
@@ -62,45 +118,46 @@ pub fn drawings(job: &Job, reckoned: &Reckoned, reader: Reader) -> Result<Vec<Dr
             smallest_section = smallest;
             sections.push(scene);
         } else {
-            all.extend(sheet::to_drawings(&scene, kind, paper, smallest)?);
+            all.push(Task {
+                kind,
+                scenes: vec![scene],
+                smallest,
+                shared: None,
+            });
         }
     }
-    let shared = pack::Shared {
-        id: "sections",
+    all.push(Task {
         kind: DrawingKind::Section,
-    };
-    all.extend(pack::pack_sections(
-        &sections,
-        &shared,
-        paper,
-        smallest_section,
-    )?);
-    if reader != Reader::Client {
-        all.extend(pattern_maps(job, reckoned)?);
-    }
-    Ok(all)
+        scenes: sections,
+        smallest: smallest_section,
+        shared: Some("sections".into()),
+    });
+    all
 }
 
 /// Smallest scale of a map of a pattern: its words must still fit into its fronts.
 const MAP_SMALLEST: u32 = 20;
 
 /// For each pattern its walls, then its boards, several to a sheet.
-fn pattern_maps(job: &Job, reckoned: &Reckoned) -> Result<Vec<Drawing>, DrawError> {
-    let paper = job.info.sheets;
+fn pattern_maps(job: &Job, reckoned: &Reckoned) -> Vec<Task> {
     let mut all = Vec::new();
     for (n, layout) in reckoned.patterns.iter().enumerate() {
         for at in views::pattern::walls(reckoned, n) {
-            if let Some(scene) = views::pattern::wall(job, reckoned, n, at) {
-                let kind = DrawingKind::PatternWall(n);
-                all.extend(sheet::to_drawings(&scene, kind, paper, MAP_SMALLEST)?);
-            }
+            all.extend(
+                views::pattern::wall(job, reckoned, n, at).map(|scene| Task {
+                    kind: DrawingKind::PatternWall(n),
+                    scenes: vec![scene],
+                    smallest: MAP_SMALLEST,
+                    shared: None,
+                }),
+            );
         }
-        let boards = views::pattern::boards(reckoned, n);
-        let shared = pack::Shared {
-            id: &format!("boards-{}", views::file_word(&layout.name)),
+        all.push(Task {
             kind: DrawingKind::PatternBoards(n),
-        };
-        all.extend(pack::pack_sections(&boards, &shared, paper, MAP_SMALLEST)?);
+            scenes: views::pattern::boards(reckoned, n),
+            smallest: MAP_SMALLEST,
+            shared: Some(format!("boards-{}", views::file_word(&layout.name))),
+        });
     }
-    Ok(all)
+    all
 }

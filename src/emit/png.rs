@@ -11,8 +11,8 @@ use resvg::usvg::{self, FontFamily, FontResolver, Options, Tree, fontdb};
 
 use crate::lettering;
 
-/// Dots per inch of a drawing's PNG.
-pub const DPI: f64 = 200.0;
+/// Dots per inch of a drawing's PNG: capitals of 1.8 mm, the lowest there are, are 11 dots high.
+pub const DPI: f64 = 150.0;
 /// No side of a PNG has more pixels.
 const LARGEST: u32 = 20_000;
 
@@ -86,21 +86,18 @@ pub fn png(svg: &str, dpi: f64) -> Result<Vec<u8>, PngError> {
 /// it was drawn on white.
 fn encoded(map: &Pixmap) -> Result<Vec<u8>, PngError> {
     let (pixels, _) = map.data().as_chunks::<4>();
-    let coloured = pixels.iter().any(|[r, g, b, _]| r != g || g != b);
-    let (samples, kind): (Vec<u8>, ExtendedColorType) = if coloured {
-        let samples = pixels
-            .iter()
-            .flat_map(|[r, g, b, _]| [*r, *g, *b])
-            .collect();
-        (samples, ExtendedColorType::Rgb8)
+    let tint = pixels
+        .iter()
+        .fold(0, |t, [r, g, b, _]| t | (r ^ g) | (r ^ b));
+    let (samples, kind): (Vec<u8>, ExtendedColorType) = if tint == 0 {
+        let greys = pixels.iter().map(|[grey, ..]| *grey);
+        (greys.collect(), ExtendedColorType::L8)
     } else {
-        (
-            pixels.iter().map(|[grey, ..]| *grey).collect(),
-            ExtendedColorType::L8,
-        )
+        let colours: Vec<[u8; 3]> = pixels.iter().map(|[r, g, b, _]| [*r, *g, *b]).collect();
+        (colours.as_flattened().to_vec(), ExtendedColorType::Rgb8)
     };
     let mut bytes = Vec::new();
-    PngEncoder::new_with_quality(&mut bytes, CompressionType::Default, FilterType::NoFilter)
+    PngEncoder::new_with_quality(&mut bytes, CompressionType::Level(1), FilterType::NoFilter)
         .write_image(&samples, map.width(), map.height(), kind)
         .map_err(|e| PngError::Encoding(e.to_string()))?;
     Ok(bytes)

@@ -1,7 +1,8 @@
 //! How fast the example compiles: `cargo bench`. Prints the figures of DEVELOPERS.md "Speed".
 //!
 //! Each figure is the middle one of several runs, each in a process of its own, so that nothing is
-//! warm: typst keeps what it has laid out for as long as a process lives.
+//! warm: typst keeps what it has laid out for as long as a process lives. `cargo bench one:stages`
+//! tells where the time goes.
 
 #![allow(clippy::disallowed_methods)] // a benchmark is where the clock is read
 
@@ -9,11 +10,12 @@ use std::path::Path;
 use std::process::Command;
 use std::time::Instant;
 
-use rayon::prelude::*;
 use rodbook::app;
 use rodbook::compose::{self, Pack, PackData};
-use rodbook::draw;
-use rodbook::emit::pdf;
+use rodbook::draw::{self, Drawing};
+use rodbook::emit::{pdf, png};
+use rodbook::reckon::placed::Reckoned;
+use rodbook::resolve::job::Job;
 
 const RUNS: usize = 7;
 
@@ -25,6 +27,7 @@ fn main() {
         () if wanted("one:all") => one(all),
         () if wanted("one:packs") => one(packs),
         () if wanted("one:typst") => one_typst(),
+        () if wanted("one:stages") => stages(),
         () => report(),
     }
 }
@@ -41,12 +44,19 @@ fn all() {
     assert!(files.len() > 2);
 }
 
+/// What is drawn for each pack.
+fn drawn(job: &Job, reckoned: &Reckoned) -> [(Pack, Vec<Drawing>); 2] {
+    let packs = [Pack::Client, Pack::Fitter];
+    let readers = packs.map(Pack::reader);
+    let [client, fitter] = draw::drawings(job, reckoned, readers).expect("drawings");
+    [(packs[0], client), (packs[1], fitter)]
+}
+
 /// Both packs without the PNGs, one after the other, from reading the file to the last byte.
 fn packs() {
     let prepared = app::prepare(&example());
     let (job, reckoned) = prepared.job.as_ref().expect("the example is sound");
-    for pack in [Pack::Client, Pack::Fitter] {
-        let drawings = draw::drawings(job, reckoned, pack.reader()).expect("drawings");
+    for (pack, drawings) in drawn(job, reckoned) {
         let pages = compose::pack(job, reckoned, &drawings, pack).expect("pages");
         assert!(!pdf::write(&pages).expect("a PDF").is_empty());
     }
@@ -56,12 +66,9 @@ fn packs() {
 fn one_typst() {
     let prepared = app::prepare(&example());
     let (job, reckoned) = prepared.job.as_ref().expect("the example is sound");
-    let data: Vec<PackData> = [Pack::Client, Pack::Fitter]
-        .into_par_iter()
-        .map(|pack| {
-            let drawings = draw::drawings(job, reckoned, pack.reader()).expect("drawings");
-            compose::data(job, reckoned, &drawings, pack).expect("data")
-        })
+    let data: Vec<PackData> = drawn(job, reckoned)
+        .iter()
+        .map(|(pack, drawings)| compose::data(job, reckoned, drawings, *pack).expect("data"))
         .collect();
     let begun = Instant::now();
     for data in data {
@@ -116,4 +123,31 @@ fn report() {
         "ratio                              {:7.2}      (limit 1.25)",
         packs / typst
     );
+}
+
+/// Where the time goes, one stage after another; ms.
+fn stages() {
+    let mut begun = Instant::now();
+    let mut lap = |what: &str| {
+        let spent = begun.elapsed().as_secs_f64() * 1000.0;
+        println!("{what:<28} {spent:6.0} ms");
+        begun = Instant::now();
+    };
+    let prepared = app::prepare(&example());
+    let (job, reckoned) = prepared.job.as_ref().expect("the example is sound");
+    lap("read, resolve, reckon");
+    let [client, fitter, both] = app::drawings(job, reckoned).expect("drawings");
+    lap("draw");
+    for (pack, drawings) in [(Pack::Client, client), (Pack::Fitter, fitter)] {
+        let data = compose::data(job, reckoned, &drawings, pack).expect("data");
+        lap(&format!("{}: page data", pack.name()));
+        let pages = compose::typeset(data).expect("pages");
+        lap(&format!("{}: typeset", pack.name()));
+        assert!(!pdf::write(&pages).expect("a PDF").is_empty());
+        lap(&format!("{}: PDF", pack.name()));
+    }
+    for drawing in &both {
+        png::png(&drawing.svg, png::DPI).expect("a PNG");
+    }
+    lap("PNGs");
 }

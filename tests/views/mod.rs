@@ -460,8 +460,9 @@ fn a_cupboard_on_a_long_wall_is_drawn_no_smaller_than_one_to_twenty() {
     let path = crate::support::root().join("tests/projects/one-unit-on-a-long-wall.toml");
     let (job, placed) = prepared(&path).expect("the project is right");
     let mut elevations = 0;
-    for reader in [Reader::Client, Reader::Fitter] {
-        for drawing in rodbook::draw::drawings(&job, &placed, reader).expect("it fits") {
+    let readers = [Reader::Client, Reader::Fitter];
+    for drawings in rodbook::draw::drawings(&job, &placed, readers).expect("it fits") {
+        for drawing in drawings {
             if matches!(drawing.kind, DrawingKind::Shut(_) | DrawingKind::Open(_)) {
                 assert!(drawing.scale <= 20, "{} 1:{}", drawing.id, drawing.scale);
                 assert!(
