@@ -224,6 +224,11 @@ pub fn titles(ctx: &Context, d: &Drawing) -> (String, String) {
             let title = format!("Boards of the pattern \u{201c}{name}\u{201d}{sheet}");
             (title, d.title.clone())
         }
+        (DrawingKind::Cutting, true) => (
+            format!("Cutting layouts, sheet {which} of {of}"),
+            d.title.clone(),
+        ),
+        (DrawingKind::Cutting, false) => ("Cutting layouts".to_owned(), d.title.clone()),
         (_, true) => (format!("{}, part {which} of {of}", d.title), job),
         (_, false) => (d.title.clone(), job),
     }
@@ -245,6 +250,7 @@ pub fn kind(kind: &DrawingKind) -> &'static str {
         DrawingKind::Shut(_) | DrawingKind::Open(_) => "Elevation",
         DrawingKind::Section => "Sections",
         DrawingKind::PatternWall(_) | DrawingKind::PatternBoards(_) => "Pattern map",
+        DrawingKind::Cutting => "Cutting layout",
     }
 }
 

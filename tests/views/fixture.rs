@@ -210,6 +210,7 @@ pub fn reckoned(job: &Job) -> Reckoned {
         }),
     };
     Reckoned {
+        quantities: Default::default(),
         rooms: vec![PlacedRoom {
             walls,
             closure: None,

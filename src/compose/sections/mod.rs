@@ -14,6 +14,7 @@ pub mod fronts;
 pub mod hardware;
 pub mod others;
 pub mod pattern;
+pub mod quantities;
 pub mod reading;
 pub mod sequence;
 pub mod site_sheets;

@@ -61,6 +61,20 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
                 .to_owned(),
         ));
     }
+    if kinds().any(|k| matches!(k, DrawingKind::Cutting)) {
+        let cutter = ctx.job.cutter;
+        terms.push((
+            "Cutting layout",
+            format!(
+                "Boards as they are sawn, by cuts from edge to edge, the grain along the board. Each blank \
+                 has the mark and the finished size of its part in the list of parts: it is drawn, and \
+                 sawn, {} larger each way. The saw takes {}; {} is taken off all round.",
+                cutter.trim * 2,
+                cutter.kerf,
+                cutter.edge
+            ),
+        ));
+    }
     if terms.is_empty() {
         return Vec::new();
     }
@@ -98,7 +112,9 @@ fn register(ctx: &Context) -> Block {
     for drawing in pages::drawings(ctx) {
         let (title, below) = assemble::titles(ctx, drawing);
         let title = match drawing.kind {
-            DrawingKind::Section | DrawingKind::PatternBoards(_) => format!("{title}. {below}"),
+            DrawingKind::Section | DrawingKind::PatternBoards(_) | DrawingKind::Cutting => {
+                format!("{title}. {below}")
+            }
             _ => title,
         };
         table.row([

@@ -11,6 +11,7 @@ mod clear_space;
 mod corners;
 mod cutouts;
 mod feet;
+mod larger_than_board;
 mod leaf_blocked;
 mod lean;
 mod lifts;
@@ -53,6 +54,7 @@ const CHECKS: &[Check] = &[
     shelves::check,
     bow::check,
     moisture::check,
+    larger_than_board::check,
 ];
 
 pub fn run(job: &Job, reckoned: &Reckoned) -> Vec<Finding> {

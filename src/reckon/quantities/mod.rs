@@ -33,6 +33,28 @@ pub struct Quantities {
     pub finishes: Vec<FinishQuantity>,
 }
 
+impl Quantities {
+    /// What the boards of one material are called in lists and on drawings: a, b … z, aa …
+    pub fn letter(&self, board: usize) -> String {
+        let of = |n: usize| char::from(b'a' + u8::try_from(n % 26).unwrap_or(0));
+        match board / 26 {
+            0 => of(board).to_string(),
+            more => format!("{}{}", of(more - 1), of(board)),
+        }
+    }
+
+    /// What a part is called: the letter of its material and its number among them.
+    pub fn mark(&self, part: usize) -> String {
+        let Some(of) = self.parts.get(part).map(|p| p.material) else {
+            return String::new();
+        };
+        let board = self.boards.iter().position(|b| b.material == of);
+        let first = self.parts.iter().position(|p| p.material == of);
+        let number = part.saturating_sub(first.unwrap_or(part)) + 1;
+        format!("{}{number}", self.letter(board.unwrap_or(0)))
+    }
+}
+
 #[derive(Clone, Debug, PartialEq)]
 pub struct BoardQuantity {
     pub material: MaterialRef,

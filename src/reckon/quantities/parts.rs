@@ -46,6 +46,36 @@ pub enum PartKind {
     BuildUp,
 }
 
+impl PartKind {
+    /// As lists and findings call it.
+    pub fn name(self) -> &'static str {
+        match self {
+            PartKind::Side => "side",
+            PartKind::Bottom => "bottom",
+            PartKind::Top => "top",
+            PartKind::Divider => "upright",
+            PartKind::FixedShelf => "fixed shelf",
+            PartKind::Shelf => "shelf",
+            PartKind::Lipping => "lipping",
+            PartKind::Back => "back",
+            PartKind::Door => "door",
+            PartKind::DrawerFront => "drawer front",
+            PartKind::Flap => "flap",
+            PartKind::FixedFront => "fixed panel",
+            PartKind::EndPanel => "end panel",
+            PartKind::Filler => "filler",
+            PartKind::Scribe => "scribe",
+            PartKind::Plinth => "plinth",
+            PartKind::Panel => "panel",
+            PartKind::Slat => "slat",
+            PartKind::SlidingDoor => "sliding door",
+            PartKind::Worktop => "worktop",
+            PartKind::Upstand => "upstand",
+            PartKind::BuildUp => "edge build-up",
+        }
+    }
+}
+
 /// How many edges are banded: along the length, and along the width.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Banded {

@@ -26,7 +26,7 @@ pub fn walls(reckoned: &Reckoned, layout: usize) -> Vec<WallRef> {
     walls
 }
 
-fn legend(sample: LegendSample, text: impl Into<String>) -> LegendItem {
+pub(super) fn legend(sample: LegendSample, text: impl Into<String>) -> LegendItem {
     LegendItem {
         sample,
         text: text.into(),

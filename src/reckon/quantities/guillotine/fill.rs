@@ -1,15 +1,17 @@
 //! Boards filled one after the other, then the emptiest anew. Knows blocks, boards and how much work is
 //! left; must not know the kerf, which is in every size already.
 
+use std::rc::Rc;
+
 use super::blocks::{Block, blocks};
 use super::reach::Reach;
 use super::{Piece, Put, Rect, bound, parts};
 
 /// Fittings of a block to a place that may be tried while boards are filled in turn; afterwards, where
-/// fewer boards might well do, for each board; where there is little to choose; and where they could only by leaving next to nothing over.
+/// fewer boards might well do, for each board; of few pieces, for the square of their number; and where they could only by leaving next to nothing over.
 const IN_TURN: u64 = 2_400_000;
-const HOPEFUL: u64 = 200_000;
-const SOON: u64 = 10_000;
+const HOPEFUL: u64 = 250_000;
+const SMALL_JOB: u64 = 60;
 const HOPELESS: u64 = 40_000;
 /// Fuller than this part of what the fuller half of them are, boards are hardly ever cut.
 const FULL: f64 = 0.98;
@@ -19,6 +21,9 @@ const STALE: usize = 120;
 const SMALL: usize = 5;
 /// Boards of fewer pieces than this on average are soon settled.
 const FEW: usize = 3;
+/// Of fewer pieces than this there is less to try: all is filled anew once for every [`EACH`].
+const FEW_PIECES: usize = 45;
+const EACH: usize = 10;
 /// Beyond so many boards one more or less is no longer sought for.
 const MANY: usize = 60;
 /// Fillings of one board before the next is begun: little pains first.
@@ -51,6 +56,7 @@ struct Taste {
 
 /// The blocks that may still be cut, and what rows of them come to along and across.
 struct Choice {
+    board: Rect,
     kinds: Vec<usize>,
     along: Reach,
     across: Reach,
@@ -60,6 +66,8 @@ pub struct Saw<'a> {
     pieces: &'a [Piece],
     board: Rect,
     blocks: Vec<Block>,
+    /// The choice made last, for as long as the same blocks may be cut.
+    known: Option<Rc<Choice>>,
     /// Still to be cut, of each kind of piece.
     rest: Vec<usize>,
     work: u64,
@@ -75,6 +83,7 @@ impl<'a> Saw<'a> {
             pieces,
             board,
             blocks: blocks(pieces, &rest, board),
+            known: None,
             rest,
             work: 0,
             seed: 0x9e37_79b9_7f4a_7c15,
@@ -109,7 +118,9 @@ impl<'a> Saw<'a> {
                 best = got;
             }
             let settled = best.len() <= least || !self.hope(&best);
-            if settled || (is_soon_settled(&best) && n > 0) {
+            let pieces: usize = rest.iter().fold(0, |sum, n| sum.saturating_add(*n));
+            let few = pieces < FEW_PIECES && n >= pieces / EACH;
+            if settled || (is_soon_settled(&best) && n > 0) || few {
                 break;
             }
         }
@@ -137,14 +148,13 @@ impl<'a> Saw<'a> {
     fn improve_all(&mut self, boards: &mut Vec<Filled>, least: usize) {
         let hopeful = self.hope(boards);
         let soon = is_soon_settled(boards);
-        let (each, stale) = if soon {
-            (SOON, STALE / 4)
-        } else {
-            (HOPEFUL, STALE)
-        };
+        let pieces: usize = boards.iter().map(|b| b.puts.len()).sum();
+        let small = SMALL_JOB * (pieces * pieces) as u64;
+        let stale = if soon { STALE / 4 } else { STALE };
         let limit = match hopeful {
-            true => each * boards.len() as u64,
-            false => HOPELESS,
+            true if pieces < FEW_PIECES || soon => small,
+            true => HOPEFUL * boards.len() as u64,
+            false => HOPELESS.min(small),
         };
         let limit = self.work + limit;
         let state = |b: &[Filled]| (b.len(), b.iter().map(|f| f.area).min());
@@ -186,9 +196,13 @@ impl<'a> Saw<'a> {
     }
 
     fn can_repeat(&self, filled: &Filled) -> bool {
-        filled.puts.iter().all(|put| {
-            let of_it = filled.puts.iter().filter(|o| o.piece == put.piece);
-            of_it.count() <= self.rest.get(put.piece).copied().unwrap_or(0)
+        let mut left = self.rest.clone();
+        filled.puts.iter().all(|put| match left.get_mut(put.piece) {
+            Some(n) if *n > 0 => {
+                *n -= 1;
+                true
+            }
+            _ => false,
         })
     }
 
@@ -225,6 +239,7 @@ impl<'a> Saw<'a> {
         // Among few pieces those that belong together are found.
         let few = blocks(self.pieces, &self.rest, self.board);
         let known = std::mem::replace(&mut self.blocks, few);
+        self.known = None;
         self.work += 4 * self.blocks.len() as u64;
         let mut anew: Vec<Filled> = Vec::new();
         while self.rest.iter().any(|n| *n > 0) && anew.len() <= taken.len() {
@@ -235,6 +250,7 @@ impl<'a> Saw<'a> {
             anew.push(filled);
         }
         self.blocks = known;
+        self.known = None;
         let last = anew.iter().map(|b| b.area).min().unwrap_or(0);
         let fewer = anew.len() < taken.len();
         let emptier = anew.len() == taken.len() && last <= emptiest;
@@ -271,9 +287,16 @@ impl<'a> Saw<'a> {
         best
     }
 
-    fn choice(&mut self, board: Rect) -> Choice {
+    fn choice(&mut self, board: Rect) -> Rc<Choice> {
         let wanted = |k: &usize| self.blocks.get(*k).is_some_and(|b| b.is_wanted(&self.rest));
         let kinds: Vec<usize> = (0..self.blocks.len()).filter(wanted).collect();
+        self.work += kinds.len() as u64 / 32;
+        if let Some(known) = &self.known
+            && known.kinds == kinds
+            && known.board == board
+        {
+            return Rc::clone(known);
+        }
         let singles = kinds.iter().filter_map(|k| self.blocks.get(*k));
         let singles: Vec<&Block> = singles.filter(|b| b.members.len() == 1).collect();
         let sides = |of: fn(&Block) -> i64| {
@@ -285,11 +308,14 @@ impl<'a> Saw<'a> {
         let (along, a) = Reach::new(&sides(|b| b.along), board.along);
         let (across, b) = Reach::new(&sides(|b| b.across), board.across);
         self.work += a + b;
-        Choice {
+        let choice = Rc::new(Choice {
+            board,
             kinds,
             along,
             across,
-        }
+        });
+        self.known = Some(Rc::clone(&choice));
+        choice
     }
 
     /// Fills one board once: place by place, each with what suits it best.
