@@ -31,6 +31,7 @@ pub mod pattern;
 pub mod placed;
 mod plan;
 mod profile;
+pub mod quantities;
 mod runs;
 mod setting_out;
 mod share;
@@ -80,6 +81,15 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
     let handling = handling::handle(job, &rooms, &runs, &fronts);
     let order = order::order(job, &rooms, &runs);
     let loads = loads::loads(job, &runs, &fronts, &worktops);
+    let quantities = quantities::quantities(&quantities::parts::Placed {
+        job,
+        runs: &runs,
+        fronts: &fronts,
+        panels: &panels,
+        sliding: &sliding,
+        worktops: &worktops,
+        patterns: &patterns,
+    });
     let mut reckoned = Reckoned {
         patterns,
         pattern_pieces,
@@ -94,6 +104,7 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         order,
         loads,
         clashes: Vec::new(),
+        quantities,
         findings: Vec::new(),
     };
     reckoned.clashes = swing::clashes(job, &reckoned);

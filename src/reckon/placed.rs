@@ -9,6 +9,7 @@ use super::handling::Handling;
 use super::loads::Loads;
 use super::order::Step;
 use super::pattern::layout::PatternLayout;
+use super::quantities::Quantities;
 use crate::diag::Place;
 use crate::resolve::job::{
     ApplianceRef, FrontKind, FrontStyle, HardwareRef, MaterialRef, Side, Stands, Subject, WallRef,
@@ -38,6 +39,8 @@ pub struct Reckoned {
     pub order: Vec<Step>,
     /// What strikes what when it opens, by number.
     pub clashes: Vec<Clash>,
+    /// What it takes: parts, boards, edges, finishes.
+    pub quantities: Quantities,
     pub findings: Vec<Finding>,
 }
 

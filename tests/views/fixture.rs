@@ -211,6 +211,7 @@ pub fn reckoned(job: &Job) -> Reckoned {
         travel: Length::mm(500),
     };
     Reckoned {
+        quantities: Default::default(),
         rooms: vec![PlacedRoom {
             walls,
             closure: None,

@@ -11,6 +11,7 @@ mod clear_space;
 mod corners;
 mod cutouts;
 mod feet;
+mod larger_than_board;
 mod lean;
 mod lifts;
 mod loads;
@@ -58,6 +59,7 @@ const CHECKS: &[Check] = &[
     loads::check,
     bow::check,
     moisture::check,
+    larger_than_board::check,
 ];
 
 pub fn run(job: &Job, reckoned: &Reckoned) -> Vec<Finding> {
