@@ -124,6 +124,8 @@ fn one_compare() {
     said(begun);
     assert_eq!(register.entries.len(), 30);
     assert!(register.was.len() > 1500);
+}
+
 /// All reckoning of a large job, nothing else on the clock: 5 rooms of 100 units and 300 fronts.
 fn one_reckon() {
     let mut diags = Diagnostics::default();
@@ -141,7 +143,8 @@ fn one_reckon() {
     said(Instant::now() - spent);
 }
 
-/// A made-up job: rooms 18 m long and 12 wide, a run of 25 units on each wall; doors of one pattern a room, drawers, flaps, shelves, rails, a room door.
+/// A made-up job: rooms 18 m long and 12 wide, a run of 25 units on each wall; doors of one pattern a
+/// room, drawers, flaps, shelves, rails, a room door.
 fn large_job() -> String {
     let mut text = String::from(
         "rodbook = 1\n[job]\nnumber = \"1\"\ntitle = \"Large\"\nclient = \"Nobody\"\ndate = 2026-01-01\n\
