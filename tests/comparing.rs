@@ -82,13 +82,13 @@ const EDITS: &[(&str, &str)] = &[
     ("hinge = \"right\", hides", "hinge = \"left\", hides"),
     ("{ id = \"W2\"", "{ id = \"W9\""),
     (
-        "  { id = \"W2\", kind = \"shelved\" },\n",
-        "  { id = \"W2\", kind = \"shelved\" },\n  { id = \"W5\", kind = \"shelved\" },\n",
+        " { id = \"W2\", kind = \"shelved\" },",
+        " { id = \"W2\", kind = \"shelved\" }, { id = \"W5\", kind = \"shelved\" },",
     ),
-    ("  { id = \"W2\", kind = \"shelved\" },\n", ""),
+    (" { id = \"W2\", kind = \"shelved\" },", ""),
     (
-        "  { id = \"W1\", kind = \"hanging\" },\n  { id = \"W2\", kind = \"shelved\" },\n",
-        "  { id = \"W2\", kind = \"shelved\" },\n  { id = \"W1\", kind = \"hanging\" },\n",
+        "{ id = \"W1\", kind = \"hanging\" }, { id = \"W2\", kind = \"shelved\" },",
+        "{ id = \"W2\", kind = \"shelved\" }, { id = \"W1\", kind = \"hanging\" },",
     ),
     ("height = 330, doors = 2", "height = 360, doors = 2"),
     ("finish = \"oil\", pattern", "finish = \"lacquer\", pattern"),

@@ -85,6 +85,19 @@ pub enum Command {
         /// The project file
         file: PathBuf,
     },
+    /// Say what a spoiled front of a pattern can be cut from instead, and how that will look
+    #[command(
+        after_help = "For example:\n  rodbook recut job.toml 7\n  rodbook recut job.toml W2-r2c1 --format json\n\nEvery other front is taken to be cut as the pattern map says. Measure the offcut before you cut it:\nthis is reckoned from the project file, not from what stands in the rack.\nExit code 1: nothing in hand will do, and a board must be bought."
+    )]
+    Recut {
+        /// The project file
+        file: PathBuf,
+        /// The spoiled front, by its number or its id
+        front: String,
+        /// How to say it
+        #[arg(long, value_enum, default_value_t = Format::Text)]
+        format: Format,
+    },
     /// Print the reference of every key a project file can have
     Keys,
 }

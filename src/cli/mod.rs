@@ -7,6 +7,7 @@ mod compare;
 mod explain;
 mod issue;
 mod pack;
+mod recut;
 mod report;
 mod sheet;
 
@@ -67,6 +68,11 @@ pub fn main() -> ExitCode {
         } => compare::run(&older, &newer, format),
         Command::Sheet { file, code } => sheet::run(&file, &code),
         Command::Check { file, format } => check::run(&file, format),
+        Command::Recut {
+            file,
+            front,
+            format,
+        } => recut::run(&file, &front, format),
         Command::Explain { file } => explain::run(&file),
         Command::Keys => explain::keys(),
     }

@@ -261,7 +261,13 @@ impl View<'_> {
         if clouds.is_empty() {
             return None;
         }
+        let ours = |key: &String| {
+            let thing = self.register.now.get(key);
+            thing.is_some_and(|t| t.text("on wall").is_some())
+        };
         let note = match (self.kind, figures.is_empty()) {
+            // What was surveyed has a note of its own already, with its new figures.
+            _ if !entry.touches.keys().any(ours) => String::new(),
             // Its figures stand on the elevations.
             (DrawingKind::Plan(_), _) => String::new(),
             (_, false) => as_many(&figures),

@@ -2,6 +2,7 @@
 //! Knows which drawings a job needs and in which order; must not know scale, paper or line widths.
 
 pub mod changes;
+pub mod cutting;
 mod elevation;
 mod legend;
 pub mod pattern;

@@ -11,8 +11,10 @@ mod clear_space;
 mod corners;
 mod cutouts;
 mod feet;
+mod larger_than_board;
 mod lean;
 mod lifts;
+mod loads;
 mod moisture;
 mod notches;
 mod pattern;
@@ -48,13 +50,16 @@ const CHECKS: &[Check] = &[
     services::check,
     cutouts::check,
     pattern::check,
+    pattern::ends,
     appliances::check,
     stand_up::check,
     access::check,
     lifts::check,
     shelves::check,
+    loads::check,
     bow::check,
     moisture::check,
+    larger_than_board::check,
 ];
 
 pub fn run(job: &Job, reckoned: &Reckoned) -> Vec<Finding> {

@@ -15,7 +15,7 @@ const LONGEST: usize = 200;
 
 /// The words of a drawing, sorted by how they are set.
 #[derive(Default)]
-pub struct Lettering {
+pub struct Words {
     styles: Vec<(Style, Vec<Line>)>,
 }
 
@@ -32,7 +32,7 @@ struct Line {
     words: String,
 }
 
-impl Lettering {
+impl Words {
     pub fn add(&mut self, text: &Text) {
         let style = Style {
             cap: text.cap,
