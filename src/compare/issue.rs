@@ -8,7 +8,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::canonical;
-use super::record::Record;
+use super::record::{Fact, Record};
 use super::register::Register;
 
 /// What an issue is given out for.
@@ -114,6 +114,11 @@ impl Frozen {
         if frozen.rodbook_frozen_job != FORM {
             let found = frozen.rodbook_frozen_job;
             return Err(format!("it is a frozen job of form {found}, not {FORM}"));
+        }
+        let facts = frozen.record.things.values();
+        let mut facts = facts.flat_map(|t| t.said.values().chain(t.comes.values()));
+        if !facts.all(Fact::is_sane) {
+            return Err("it is no frozen job: a number in it is larger than anything".into());
         }
         let misfiled = frozen
             .record
