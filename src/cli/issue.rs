@@ -20,7 +20,7 @@ pub fn run(file: &Path, purpose: For) -> Outcome {
         For::Fitting => Purpose::Fitting,
         For::Record => Purpose::Record,
     };
-    let mut said = anstream::stderr().lock();
+    let mut said = anstream::stderr();
     // What was built is recorded as it is.
     if purpose != Purpose::Record && report::blocked(&prepared) {
         report::blocking(&prepared, &mut said);
