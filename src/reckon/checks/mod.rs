@@ -18,6 +18,7 @@ mod loads;
 mod moisture;
 mod notches;
 mod pattern;
+mod runners;
 mod scribes;
 mod services;
 mod shelves;
@@ -60,6 +61,7 @@ const CHECKS: &[Check] = &[
     bow::check,
     moisture::check,
     larger_than_board::check,
+    runners::check,
 ];
 
 pub fn run(job: &Job, reckoned: &Reckoned) -> Vec<Finding> {
