@@ -5,6 +5,7 @@
 mod reader;
 mod support;
 
+mod comparing;
 mod composed;
 mod drawing;
 mod errors;

@@ -43,6 +43,19 @@ pub enum Command {
         #[arg(long = "for", value_enum, value_name = "PURPOSE")]
         purpose: For,
     },
+    /// Say what differs between two jobs, and what came of each change
+    #[command(
+        after_help = "Each is an issue's folder, a pack's PDF (the frozen job travels in it), a frozen job, or a\nproject file. For example:\n  rodbook compare issued/A job.toml\n  rodbook compare old/client.pdf issued/C --format json"
+    )]
+    Compare {
+        /// The older: a folder, a PDF or a project file
+        older: PathBuf,
+        /// The newer
+        newer: PathBuf,
+        /// How to say it
+        #[arg(long, value_enum, default_value_t = Format::Text)]
+        format: Format,
+    },
     /// Say whether a printed sheet is of the newest revision, by the words in its square code
     #[command(
         after_help = "For example:\n  rodbook sheet job.toml RB1:CW-017:B:F7:0123456789ABCDEF\n\nExit code 0: it is of the newest revision, or of a draft as the file is now; 1: it is not."

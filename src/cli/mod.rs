@@ -3,6 +3,7 @@
 
 mod args;
 mod check;
+mod compare;
 mod explain;
 mod issue;
 mod pack;
@@ -60,6 +61,11 @@ pub fn main() -> ExitCode {
     match args.command {
         Command::Pack { file, out } => pack::run(&file, out.as_deref()),
         Command::Issue { file, purpose } => issue::run(&file, purpose),
+        Command::Compare {
+            older,
+            newer,
+            format,
+        } => compare::run(&older, &newer, format),
         Command::Sheet { file, code } => sheet::run(&file, &code),
         Command::Check { file, format } => check::run(&file, format),
         Command::Recut {

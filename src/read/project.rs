@@ -824,6 +824,8 @@ table! {
         def supplied: String [0, 60] = "client".into();
         /// Services it needs.
         def needs: Vec<ServiceKind> = Vec::new();
+        /// Its mass, with what it holds.
+        opt mass: Mass [0, 1000], "by what machines load a shelf with";
         /// Where its own door is hinged, seen from before it, or that it opens down.
         opt opens: OwnDoor, "not said, and then not looked at";
         /// How far its own door stands out when open.

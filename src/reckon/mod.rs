@@ -18,17 +18,20 @@ mod hardware;
 mod hinges;
 mod inside;
 pub mod lifting;
+pub mod loads;
 mod mass;
 mod moisture;
 mod notches;
 mod opening;
 pub mod order;
+mod outline;
 mod over;
 mod panels;
 pub mod pattern;
 pub mod placed;
 mod plan;
 mod profile;
+pub mod quantities;
 mod runs;
 mod setting_out;
 mod share;
@@ -77,6 +80,16 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
     let patterns = pattern::layouts(job, &fronts, &pattern_pieces);
     let handling = handling::handle(job, &rooms, &runs, &fronts);
     let order = order::order(job, &rooms, &runs);
+    let loads = loads::loads(job, &runs, &fronts, &worktops);
+    let quantities = quantities::quantities(&quantities::parts::Placed {
+        job,
+        runs: &runs,
+        fronts: &fronts,
+        panels: &panels,
+        sliding: &sliding,
+        worktops: &worktops,
+        patterns: &patterns,
+    });
     let mut reckoned = Reckoned {
         patterns,
         pattern_pieces,
@@ -89,7 +102,9 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         hardware,
         handling,
         order,
+        loads,
         clashes: Vec::new(),
+        quantities,
         findings: Vec::new(),
     };
     reckoned.clashes = swing::clashes(job, &reckoned);

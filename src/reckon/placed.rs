@@ -6,8 +6,10 @@
 //! origin, `x` along the wall that carries the first run, `y` to the right of it, into the room.
 
 use super::handling::Handling;
+use super::loads::Loads;
 use super::order::Step;
 use super::pattern::layout::PatternLayout;
+use super::quantities::Quantities;
 use crate::diag::Place;
 use crate::resolve::job::{
     ApplianceRef, FrontKind, FrontStyle, HardwareRef, MaterialRef, Side, Stands, Subject, WallRef,
@@ -31,10 +33,14 @@ pub struct Reckoned {
     pub hardware: Vec<HardwareCount>,
     /// By run and unit.
     pub handling: Vec<Vec<Handling>>,
+    /// By run and unit: what it comes to when it is full.
+    pub loads: Vec<Vec<Loads>>,
     /// What is fitted, first to last.
     pub order: Vec<Step>,
     /// What strikes what when it opens, by number.
     pub clashes: Vec<Clash>,
+    /// What it takes: parts, boards, edges, finishes.
+    pub quantities: Quantities,
     pub findings: Vec<Finding>,
 }
 
@@ -403,6 +409,8 @@ pub struct Clash {
     pub room: usize,
     /// In a few words, for the plan.
     pub brief: String,
+    /// Of [`Reckoned::fronts`], those that strike or are struck.
+    pub fronts: Vec<usize>,
     /// Convex outlines on plan of what would be in one place.
     pub areas: Vec<Vec<PlanPoint>>,
     pub finding: Finding,

@@ -211,6 +211,7 @@ pub fn reckoned(job: &Job) -> Reckoned {
         travel: Length::mm(500),
     };
     Reckoned {
+        quantities: Default::default(),
         rooms: vec![PlacedRoom {
             walls,
             closure: None,
@@ -237,6 +238,7 @@ pub fn reckoned(job: &Job) -> Reckoned {
         handling: Vec::new(),
         order: Vec::new(),
         clashes: Vec::new(),
+        loads: Vec::new(),
         findings: Vec::new(),
     }
 }

@@ -85,6 +85,20 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
                 .to_owned(),
         ));
     }
+    if kinds().any(|k| matches!(k, DrawingKind::Cutting)) {
+        let cutter = ctx.job.cutter;
+        terms.push((
+            "Cutting layout",
+            format!(
+                "Boards as they are sawn, by cuts from edge to edge, the grain along the board. Each blank \
+                 has the mark and the finished size of its part in the list of parts: it is drawn, and \
+                 sawn, {} larger each way. The saw takes {}; {} is taken off all round.",
+                cutter.trim * 2,
+                cutter.kerf,
+                cutter.edge
+            ),
+        ));
+    }
     if terms.is_empty() {
         return Vec::new();
     }
@@ -125,7 +139,8 @@ fn register(ctx: &Context) -> Block {
             DrawingKind::Section
             | DrawingKind::PatternBoards(_)
             | DrawingKind::Look(_)
-            | DrawingKind::CloseUps => {
+            | DrawingKind::CloseUps
+            | DrawingKind::Cutting => {
                 format!("{title}. {below}")
             }
             _ => title,

@@ -11,8 +11,10 @@ mod clear_space;
 mod corners;
 mod cutouts;
 mod feet;
+mod larger_than_board;
 mod lean;
 mod lifts;
+mod loads;
 mod moisture;
 mod notches;
 mod pattern;
@@ -54,8 +56,10 @@ const CHECKS: &[Check] = &[
     access::check,
     lifts::check,
     shelves::check,
+    loads::check,
     bow::check,
     moisture::check,
+    larger_than_board::check,
 ];
 
 pub fn run(job: &Job, reckoned: &Reckoned) -> Vec<Finding> {

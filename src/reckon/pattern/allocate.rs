@@ -175,6 +175,7 @@ impl Search<'_> {
             if next.is_empty() {
                 return Err(n);
             }
+            let next = problem.without_idle(next);
             frontier = match (self.places.by_phase(), problem.repeat) {
                 (true, Some(repeat)) => nearest(next, repeat),
                 _ => next,
@@ -223,6 +224,31 @@ impl Problem<'_> {
             }
         }
         out
+    }
+
+    /// Boards to be bought are all alike, and only such follow one: of the ways that end at the same
+    /// place of one of them only the cheapest can be of use, and of equals the one that leaves more.
+    fn without_idle(&self, mut ways: Ways) -> Ways {
+        let buys = |end: &End| {
+            let board = self.boards.get(end.board);
+            board.is_some_and(|b| b.in_hand.is_none())
+        };
+        let mut best: BTreeMap<(Length, Length, Length), (Cost, usize)> = BTreeMap::new();
+        for (end, (cost, _)) in &ways {
+            let Some(end) = end.filter(buys) else {
+                continue;
+            };
+            let way = (*cost, end.board);
+            let place = best.entry((end.bottom, end.top, end.right)).or_insert(way);
+            *place = way.min(*place);
+        }
+        ways.retain(|end, (cost, _)| {
+            end.filter(buys).is_none_or(|end| {
+                let best = best.get(&(end.bottom, end.top, end.right));
+                best.is_none_or(|best| *best == (*cost, end.board))
+            })
+        });
+        ways
     }
 
     /// Where the strip is left after a column is put.

@@ -36,7 +36,7 @@ fn named(pen: &mut Pen, face: &PlacedFront, at: Pt, area: Rect) {
     pen.label(at, vec![face.label()], lettering, frame, Some(area), 0);
 }
 
-fn legend(sample: LegendSample, text: impl Into<String>) -> LegendItem {
+pub(super) fn legend(sample: LegendSample, text: impl Into<String>) -> LegendItem {
     LegendItem {
         sample,
         text: text.into(),
