@@ -1,15 +1,19 @@
 //! The order of the stages, on one screen. Knows nothing of the inside of any.
 
+pub mod issues;
+
 use std::path::Path;
 
 use rayon::prelude::*;
 
+use crate::compare::{self, Record, Standing};
 use crate::compose::{self, ComposeError, Pack};
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::draw::{self, DrawError, Drawing};
 use crate::emit::pdf::{self, PdfError};
 use crate::emit::png::{self, PngError};
 use crate::emit::write::File;
+use crate::faces::faces;
 use crate::read::project::Project;
 use crate::read::{self, Source};
 use crate::reckon::placed::Reckoned;
@@ -28,6 +32,14 @@ pub struct Prepared {
     pub job: Option<(Job, Reckoned)>,
     /// In order of their place in the file.
     pub errors: Vec<Diagnostic>,
+}
+
+impl Prepared {
+    /// The job as it is compared and frozen. `None`: it is not sound.
+    pub fn record(&self) -> Option<Record> {
+        let ((job, reckoned), filled) = (self.job.as_ref()?, self.filled.as_ref()?);
+        Some(compare::record(filled, job, reckoned))
+    }
 }
 
 /// Reads, resolves and reckons one project file.
@@ -95,8 +107,20 @@ impl PackError {
 /// Everything `pack` writes, with paths relative to its folder: the two packs, and a picture of
 /// every drawing. Work goes on side by side; the order of the files is always the same.
 pub fn pack(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
+    pack_as(job, reckoned, &Standing::default())
+}
+
+/// [`pack`] of a project whose pages say what they are an issue or a draft of.
+pub fn packs(prepared: &Prepared, standing: &Standing) -> Result<Vec<File>, PackError> {
+    match &prepared.job {
+        Some((job, reckoned)) => pack_as(job, reckoned, standing),
+        None => Ok(Vec::new()),
+    }
+}
+
+fn pack_as(job: &Job, reckoned: &Reckoned, standing: &Standing) -> Result<Vec<File>, PackError> {
     let [client, fitter, both] = drawings(job, reckoned)?;
-    let one = |drawings: &[Drawing], pack| one_pack(job, reckoned, drawings, pack);
+    let one = |drawings: &[Drawing], pack| one_pack(job, reckoned, drawings, pack, standing);
     let (packs, pictures) = rayon::join(
         || rayon::join(|| one(&fitter, Pack::Fitter), || one(&client, Pack::Client)),
         || pictures(&both),
@@ -108,12 +132,16 @@ pub fn pack(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
 
 /// For the client, for the fitter, and for whoever has no pack at hand: those carry the notes to both.
 pub fn drawings(job: &Job, reckoned: &Reckoned) -> Result<[Vec<Drawing>; 3], PackError> {
-    draw::drawings(
-        job,
-        reckoned,
-        [Reader::Client, Reader::Fitter, Reader::Both],
-    )
-    .map_err(PackError::Draw)
+    let readers = [Reader::Client, Reader::Fitter, Reader::Both];
+    let (drawn, looks) = rayon::join(
+        || draw::drawings(job, reckoned, readers),
+        || draw::looks(job, reckoned, &faces(job, reckoned)),
+    );
+    let [mut client, fitter, mut both] = drawn.map_err(PackError::Draw)?;
+    let looks = looks.map_err(PackError::Draw)?;
+    client.extend(looks.iter().cloned());
+    both.extend(looks);
+    Ok([client, fitter, both])
 }
 
 fn one_pack(
@@ -121,8 +149,10 @@ fn one_pack(
     reckoned: &Reckoned,
     drawings: &[Drawing],
     pack: Pack,
+    standing: &Standing,
 ) -> Result<File, PackError> {
-    let pages = compose::pack(job, reckoned, drawings, pack).map_err(PackError::Compose)?;
+    let pages =
+        compose::pack_as(job, reckoned, drawings, pack, standing).map_err(PackError::Compose)?;
     let bytes = pdf::write(&pages).map_err(PackError::Pdf)?;
     Ok(File {
         path: format!("{}.pdf", pack.name()),

@@ -4,11 +4,14 @@
 
 pub mod diag;
 pub mod lettering;
+pub mod pixels;
 pub mod units;
 
+pub mod compare;
 pub mod compose;
 pub mod draw;
 pub mod emit;
+pub mod faces;
 pub mod read;
 pub mod reckon;
 pub mod resolve;

@@ -8,10 +8,13 @@ mod support;
 mod composed;
 mod drawing;
 mod errors;
+mod faces;
+mod issuing;
 mod keys;
 mod modules;
 mod packs;
 mod reading;
+mod reckoning;
 mod views;
 
 /// A test file that nobody lists would never run.

@@ -32,6 +32,27 @@ pub enum Command {
         #[arg(long, value_name = "DIR")]
         out: Option<PathBuf>,
     },
+    /// Freeze a project as its next revision, with both packs: nothing overwrites it
+    #[command(
+        after_help = "Writes issued/REVISION beside the project file: both packs, a picture of every drawing, the\nfrozen job that later revisions are compared with, and a manifest of hashes. The frozen job\nalso travels inside each PDF. The folder is whole or not there, and is never written again.\nThe key `revisions` in the job's table says whether revisions are called A, B or P01, C01."
+    )]
+    Issue {
+        /// The project file
+        file: PathBuf,
+        /// What it is given out for
+        #[arg(long = "for", value_enum, value_name = "PURPOSE")]
+        purpose: For,
+    },
+    /// Say whether a printed sheet is of the newest revision, by the words in its square code
+    #[command(
+        after_help = "For example:\n  rodbook sheet job.toml RB1:CW-017:B:F7:0123456789ABCDEF\n\nExit code 0: it is of the newest revision, or of a draft as the file is now; 1: it is not."
+    )]
+    Sheet {
+        /// The project file
+        file: PathBuf,
+        /// What the code says: any telephone reads it
+        code: String,
+    },
     /// Say everything that is wrong with a project, and what to know before the saw starts
     #[command(
         after_help = "Each thing found blocks the job, warns, or is a note; each says the number, the limit\nit is held against and where that comes from, and what to do."
@@ -53,6 +74,16 @@ pub enum Command {
     },
     /// Print the reference of every key a project file can have
     Keys,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum For {
+    /// The client is to agree to it
+    Approval,
+    /// The fitter is to work from it
+    Fitting,
+    /// As it was built
+    Record,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]

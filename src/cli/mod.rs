@@ -4,8 +4,10 @@
 mod args;
 mod check;
 mod explain;
+mod issue;
 mod pack;
 mod report;
+mod sheet;
 
 use std::process::ExitCode;
 
@@ -56,6 +58,8 @@ pub fn main() -> ExitCode {
     };
     match args.command {
         Command::Pack { file, out } => pack::run(&file, out.as_deref()),
+        Command::Issue { file, purpose } => issue::run(&file, purpose),
+        Command::Sheet { file, code } => sheet::run(&file, &code),
         Command::Check { file, format } => check::run(&file, format),
         Command::Explain { file } => explain::run(&file),
         Command::Keys => explain::keys(),

@@ -4,21 +4,29 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use super::{Outcome, report};
-use crate::app::{self, PackError};
+use crate::app::{self, PackError, issues};
 use crate::emit::write;
 
 pub fn run(file: &Path, out: Option<&Path>) -> Outcome {
     let prepared = app::prepare(file);
-    let Some((job, reckoned)) = &prepared.job else {
+    if prepared.job.is_none() {
         report::errors(&prepared);
         return Outcome::WrongInput;
-    };
+    }
     let mut said = anstream::stderr().lock();
+    let standing = issues::ground(file).and_then(|g| issues::standing(&prepared, &g, None));
+    let standing = match standing {
+        Ok(standing) => standing.unwrap_or_default(),
+        Err(e) => {
+            let _ = writeln!(said, "error: {e}\nNothing was written.");
+            return Outcome::WrongInput;
+        }
+    };
     let folder = match out {
         Some(folder) => folder.to_path_buf(),
         None => beside(file),
     };
-    let files = match app::pack(job, reckoned) {
+    let files = match app::packs(&prepared, &standing) {
         Ok(files) => files,
         Err(e) => {
             let _ = writeln!(said, "error: {e}\nNothing was written.");

@@ -3,10 +3,12 @@
 
 use super::context::{Context, Pack};
 use super::data::{
-    Cover, Document, DrawingSheet, Foot, PackData, Section, Sheet, TitleBlock, running,
+    Attached, Cover, Document, DrawingSheet, Foot, Margin, PackData, Section, Sheet, TitleBlock,
+    running,
 };
 use super::pages::{self, Page};
-use super::{fit, words};
+use super::{fit, square, words};
+use crate::compare::code::Stem;
 use crate::draw::{Drawing, DrawingKind};
 use crate::resolve::job::Sheets;
 use crate::units::Date;
@@ -31,6 +33,11 @@ pub fn drawing_space(sheets: Sheets, drawing: &Drawing) -> (f64, f64) {
     within(paper(sheets, drawing))
 }
 
+/// The attachment's name, by which it is found again.
+pub const FROZEN: &str = "frozen-job.json";
+/// How the pictures of the pages' codes are called, before the page's number.
+pub const CODE: &str = "code-";
+
 pub fn drawing_path(id: &str) -> String {
     format!("drawing-{id}.svg")
 }
@@ -39,6 +46,14 @@ pub fn pack_data(ctx: &Context) -> PackData {
     PackData {
         document: document(ctx),
         foot: foot(ctx),
+        margin: margin(ctx),
+        frozen: (!ctx.standing.frozen.is_empty()).then(|| Attached {
+            path: FROZEN.to_owned(),
+            about: format!(
+                "The job as these pages show it ({}), for comparing",
+                ctx.revision_words()
+            ),
+        }),
         title_block: title_block(ctx),
         sheets: sheets(ctx),
     }
@@ -99,6 +114,24 @@ fn foot(ctx: &Context) -> Foot {
     }
 }
 
+/// What the filing margin says: a draft's warning, and the page's code.
+fn margin(ctx: &Context) -> Margin {
+    let letter = ctx.pack.letter();
+    Margin {
+        watermark: ctx.watermark(),
+        // `CODE`, then the page's number, then `.svg`: the world draws each when it is asked for.
+        code: square_stem(ctx).map(|_| CODE.to_owned()),
+        side: square::SIDE_MM,
+        letter: letter.to_string(),
+    }
+}
+
+/// The words of the pages' codes, where they are short enough for any page's number.
+pub fn square_stem(ctx: &Context) -> Option<Stem> {
+    let stem = Stem::new(&ctx.job.info.number, ctx.standing)?;
+    square::svg(&stem.sheet(ctx.pack.letter(), 9999)).map(|_| stem)
+}
+
 fn title_block(ctx: &Context) -> TitleBlock {
     let info = &ctx.job.info;
     let value = |text: &str, width: f64| fit::one_line(words::or_nothing(text), width, 9.5, false);
@@ -111,7 +144,7 @@ fn title_block(ctx: &Context) -> TitleBlock {
             fit::one_line(&info.number, 36.0, 9.5, false),
             ctx.pack.letter()
         ),
-        revision: value(ctx.revision(), 15.0),
+        revision: value(&ctx.revision(), 15.0),
         date: info.date.to_string(),
         language: value(&info.language, 19.0),
         status: value(&ctx.status(), 47.0),
@@ -229,8 +262,24 @@ pub fn titles(ctx: &Context, d: &Drawing) -> (String, String) {
             d.title.clone(),
         ),
         (DrawingKind::Cutting, false) => ("Cutting layouts".to_owned(), d.title.clone()),
+        (DrawingKind::Look(n), _) => {
+            let name = ctx.reckoned.patterns.get(*n).map_or("", |p| &p.name);
+            let title = format!("How the pattern \u{201c}{name}\u{201d} will look");
+            (part_of(&title, d), d.title.clone())
+        }
+        (DrawingKind::CloseUps, _) => (
+            part_of("Close-ups at real size: the worst joints", d),
+            d.title.clone(),
+        ),
         (_, true) => (format!("{}, part {which} of {of}", d.title), job),
         (_, false) => (d.title.clone(), job),
+    }
+}
+
+fn part_of(title: &str, d: &Drawing) -> String {
+    match d.part {
+        (_, 1) => title.to_owned(),
+        (which, of) => format!("{title}, sheet {which} of {of}"),
     }
 }
 
@@ -251,6 +300,7 @@ pub fn kind(kind: &DrawingKind) -> &'static str {
         DrawingKind::Section => "Sections",
         DrawingKind::PatternWall(_) | DrawingKind::PatternBoards(_) => "Pattern map",
         DrawingKind::Cutting => "Cutting layout",
+        DrawingKind::Look(_) | DrawingKind::CloseUps => "Picture",
     }
 }
 

@@ -2,6 +2,7 @@
 //! page; a reference that leads nowhere gives words that say nothing, never a panic.
 
 use super::words;
+use crate::compare::{Purpose, Standing};
 use crate::draw::Drawing;
 use crate::reckon::placed::{PlacedFront, PlacedRun, PlacedUnit, Reckoned};
 use crate::resolve::job::{
@@ -54,6 +55,7 @@ pub struct Context<'a> {
     pub reckoned: &'a Reckoned,
     pub drawings: &'a [Drawing],
     pub pack: Pack,
+    pub standing: &'a Standing,
 }
 
 impl<'a> Context<'a> {
@@ -126,29 +128,56 @@ impl<'a> Context<'a> {
             .and_then(|run| run.units.get(front.unit))
     }
 
-    /// The newest revision named in the history.
-    pub fn revision(&self) -> &'a str {
-        let named = self
-            .job
-            .history
-            .iter()
-            .rev()
-            .find(|h| !h.revision.trim().is_empty());
-        named.map_or(words::NOTHING, |h| &h.revision)
-    }
-
-    pub fn revision_words(&self) -> String {
-        match self.revision() {
-            words::NOTHING => "no revision yet".to_owned(),
-            revision => format!("revision {revision}"),
+    /// As a title block has it: the issue's, else what this is a draft after.
+    pub fn revision(&self) -> String {
+        match (&self.standing.issue, self.standing.newest()) {
+            (Some(issue), _) => issue.revision.clone(),
+            (None, Some(newest)) => format!("after {}", newest.revision),
+            (None, None) => self.told_revision().to_owned(),
         }
     }
 
-    /// `draft, for approval`: nothing is issued yet.
+    /// The newest revision named in the history.
+    fn told_revision(&self) -> &'a str {
+        let history = self.job.history.iter().rev();
+        let mut named = history.filter(|h| !h.revision.trim().is_empty());
+        named.next().map_or(words::NOTHING, |h| &h.revision)
+    }
+
+    pub fn revision_words(&self) -> String {
+        match (&self.standing.issue, self.standing.newest()) {
+            (Some(issue), _) => format!("revision {}", issue.revision),
+            (None, Some(newest)) => format!("after revision {}", newest.revision),
+            (None, None) => match self.told_revision() {
+                words::NOTHING => "no revision yet".to_owned(),
+                revision => format!("revision {revision}"),
+            },
+        }
+    }
+
+    /// `issued for fitting`, or `draft, for approval`.
     pub fn status(&self) -> String {
+        if let Some(issue) = &self.standing.issue {
+            return match issue.purpose {
+                Purpose::Record => "issued as a record".to_owned(),
+                purpose => format!("issued for {}", purpose.word()),
+            };
+        }
         match self.job.info.purpose.trim() {
             "" => "draft".to_owned(),
             purpose => format!("draft, for {purpose}"),
+        }
+    }
+
+    /// Down the margin of every page of a draft; nothing on an issue.
+    pub fn watermark(&self) -> Option<String> {
+        match (&self.standing.issue, self.standing.newest()) {
+            (Some(_), _) => None,
+            (None, Some(newest)) => Some(format!(
+                "DRAFT after revision {}: not to be made from",
+                newest.revision
+            )),
+            (None, None) => Some("DRAFT, nothing issued yet: not to be made from".to_owned()),
         }
     }
 }

@@ -16,6 +16,9 @@ pub const TEXT_WIDTH: f64 = 175.0;
 pub struct PackData {
     pub document: Document,
     pub foot: Foot,
+    pub margin: Margin,
+    /// The frozen job that travels in the pack.
+    pub frozen: Option<Attached>,
     pub title_block: TitleBlock,
     pub sheets: Vec<Sheet>,
 }
@@ -30,6 +33,25 @@ pub struct Document {
     pub region: Option<String>,
     /// Year, month, day, when they are a day of the calendar.
     pub date: Option<(u16, u8, u8)>,
+}
+
+/// What stands in the filing margin of every page.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Margin {
+    /// Says that this is a draft, and of what.
+    pub watermark: Option<String>,
+    /// How the pictures of the pages' codes begin.
+    pub code: Option<String>,
+    /// Side of a code, mm.
+    pub side: f64,
+    /// Of the pack, before the page's number.
+    pub letter: String,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Attached {
+    pub path: String,
+    pub about: String,
 }
 
 /// The line at the foot of every text page.

@@ -10,6 +10,7 @@ mod fit;
 mod pages;
 mod pictures;
 mod sections;
+mod square;
 mod table;
 mod used;
 mod words;
@@ -23,6 +24,7 @@ use typst_layout::PagedDocument;
 pub use context::Pack;
 pub use error::ComposeError;
 
+use crate::compare::Standing;
 use crate::draw::Drawing;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::Job;
@@ -62,6 +64,20 @@ pub fn pack(
     typeset(data(job, reckoned, drawings, pack)?)
 }
 
+/// [`pack`], whose pages say which issue they are or what they are a draft of.
+///
+/// # Errors
+/// As [`pack`].
+pub fn pack_as(
+    job: &Job,
+    reckoned: &Reckoned,
+    drawings: &[Drawing],
+    pack: Pack,
+    standing: &Standing,
+) -> Result<Pages, ComposeError> {
+    typeset(data_as(job, reckoned, drawings, pack, standing)?)
+}
+
 /// The data of a pack's pages, checked: what [`typeset`] lays out.
 ///
 /// # Errors
@@ -72,7 +88,22 @@ pub fn data(
     drawings: &[Drawing],
     pack: Pack,
 ) -> Result<PackData, ComposeError> {
+    data_as(job, reckoned, drawings, pack, &Standing::default())
+}
+
+/// [`data`] of pages that say which issue they are.
+///
+/// # Errors
+/// As [`pack`].
+pub fn data_as(
+    job: &Job,
+    reckoned: &Reckoned,
+    drawings: &[Drawing],
+    pack: Pack,
+    standing: &Standing,
+) -> Result<PackData, ComposeError> {
     let ctx = context::Context {
+        standing,
         job,
         reckoned,
         drawings,
@@ -93,6 +124,10 @@ pub fn data(
         let path = assemble::drawing_path(&drawing.id);
         files.insert(path, Bytes::from_string(drawing.svg.clone()));
     }
+    if !standing.frozen.is_empty() {
+        let frozen = Bytes::from_string(standing.frozen.clone());
+        files.insert(assemble::FROZEN.to_owned(), frozen);
+    }
     if pack == Pack::Client {
         for used in used::boards(&ctx) {
             let at = used.material.0;
@@ -103,7 +138,7 @@ pub fn data(
     }
 
     Ok(PackData {
-        world: world::PackWorld::new(files),
+        world: world::PackWorld::new(files).with_codes(assemble::square_stem(&ctx), pack.letter()),
         pack,
         identity: format!("{}/{}", job.info.number, pack.name()),
         date: job.info.date,

@@ -10,6 +10,9 @@ use super::fit;
 /// the next column.
 const CELL_PAD: f64 = 1.4;
 const FIGURE_PAD: f64 = 3.0;
+/// Round the words of a row, and of each line of it, mm.
+const ROW_MM: f64 = 2.4;
+const LINE_MM: f64 = 4.3;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
@@ -55,6 +58,8 @@ pub struct Table {
     pub rows: Vec<Row>,
     /// Height in mm of each row at least: room to write by hand.
     pub tall: f64,
+    /// About as high as its rows come to, mm: one that fills much of a page cannot be kept whole.
+    pub height: f64,
 }
 
 impl Table {
@@ -82,6 +87,7 @@ impl Table {
             columns: columns.collect(),
             rows: Vec::new(),
             tall: 0.0,
+            height: 0.0,
         }
     }
 
@@ -100,6 +106,7 @@ impl Table {
             fit::breakable(&fit::clean(text), TEXT_WIDTH - 2.0 * CELL_PAD, SMALL, true)
         };
         let (group, detail) = (line(title.as_ref()), line(detail.as_ref()));
+        self.height += ROW_MM + LINE_MM;
         self.rows.push(Row::Group { group, detail });
     }
 
@@ -117,6 +124,7 @@ impl Table {
             fit::breakable(&text, width, SMALL, false)
         });
         let cells = cells.collect();
+        self.height += (ROW_MM + LINE_MM * (long + 1) as f64).max(self.tall);
         // A row stays on one page unless it would fill much of one.
         self.rows.push(Row::Cells {
             cells,
@@ -153,6 +161,16 @@ mod tests {
             })
             .collect();
         assert_eq!(cells, [2, 2]);
+    }
+
+    // By hand: a group of one line, a row of one and a row of two: 3·2.4 + 4·4.3 = 24.4 mm.
+    #[test]
+    fn how_high_it_will_be() {
+        let mut table = Table::new(&[("What", 1.0, Align::Left)]);
+        table.group("A run");
+        table.row(["short"]);
+        table.row(["a long tale ".repeat(12)]);
+        assert!((table.height - 24.4).abs() < 1e-9, "{}", table.height);
     }
 
     #[test]

@@ -2,7 +2,7 @@
 //! pictures, all from memory. Must not reach a disk, a system font, a network or a clock.
 
 use std::collections::BTreeMap;
-use std::sync::{LazyLock, OnceLock};
+use std::sync::{LazyLock, Mutex, OnceLock};
 
 use typst::diag::{FileError, FileResult};
 use typst::foundations::{Bytes, Datetime, Duration};
@@ -11,6 +11,8 @@ use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
 use typst::{Library, LibraryExt, World};
 
+use super::{assemble, square};
+use crate::compare::code::Stem;
 use crate::lettering;
 
 /// Every template, by the path the others import it under.
@@ -39,6 +41,10 @@ pub struct PackWorld {
     main: FileId,
     files: BTreeMap<String, Bytes>,
     sources: BTreeMap<&'static str, OnceLock<Source>>,
+    /// What the pages' codes say, and the pack's letter.
+    stem: Option<(Stem, char)>,
+    /// Those drawn so far, by page.
+    codes: Mutex<BTreeMap<usize, Bytes>>,
 }
 
 impl PackWorld {
@@ -54,7 +60,28 @@ impl PackWorld {
                 .iter()
                 .map(|(path, _)| (*path, OnceLock::new()))
                 .collect(),
+            stem: None,
+            codes: Mutex::default(),
         }
+    }
+
+    /// With a code for each page, drawn when the page asks for it.
+    pub fn with_codes(mut self, stem: Option<Stem>, letter: char) -> PackWorld {
+        self.stem = stem.map(|stem| (stem, letter));
+        self
+    }
+
+    fn code(&self, path: &str) -> Option<Bytes> {
+        let page = path.strip_prefix(assemble::CODE)?.strip_suffix(".svg")?;
+        let page: usize = page.parse().ok()?;
+        let (stem, letter) = self.stem.as_ref()?;
+        let mut codes = self.codes.lock().ok()?;
+        if let Some(known) = codes.get(&page) {
+            return Some(known.clone());
+        }
+        let drawn = Bytes::from_string(square::svg(&stem.sheet(*letter, page))?);
+        codes.insert(page, drawn.clone());
+        Some(drawn)
     }
 }
 
@@ -95,6 +122,7 @@ impl World for PackWorld {
         self.files
             .get(path)
             .cloned()
+            .or_else(|| self.code(path))
             .ok_or_else(|| FileError::NotFound(path.into()))
     }
 

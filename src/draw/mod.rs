@@ -1,6 +1,8 @@
 //! Job and reckoned sizes to drawings: `views` make [`scene::Scene`]s, `place` gives them scale and
 //! paper, `svg` writes them. Must not compute a size of the furniture, and nothing else draws.
 
+mod faces;
+mod looks;
 pub mod pack;
 mod parts;
 pub mod place;
@@ -14,6 +16,7 @@ use rayon::prelude::*;
 
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::{Job, Reader, Sheets, WallRef};
+pub use looks::looks;
 use scene::Scene;
 pub use sheet::DrawError;
 
@@ -34,6 +37,10 @@ pub enum DrawingKind {
     PatternBoards(usize),
     /// Boards cut up, those that share this sheet.
     Cutting,
+    /// Walls as their fronts of one pattern will look: index of the layout.
+    Look(usize),
+    /// The worst joint of each pattern at its real size.
+    CloseUps,
 }
 
 /// A finished drawing: one sheet's worth.
@@ -73,7 +80,13 @@ impl Task {
             (None, [scene]) => sheet::to_drawings(scene, kind, paper, smallest),
             (id, scenes) => {
                 let id = id.as_deref().unwrap_or_default();
-                pack::pack_sections(scenes, &pack::Shared { id, kind }, paper, smallest)
+                let shared = pack::Shared {
+                    id,
+                    kind,
+                    notes: &[],
+                    margins: &pack::NARROW,
+                };
+                pack::pack_sections(scenes, &shared, paper, smallest)
             }
         }
     }

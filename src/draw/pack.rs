@@ -2,7 +2,7 @@
 //! places nothing itself.
 
 use super::place::callouts::Notes;
-use super::place::{self, Base, Figure, Footer, Part, Placed, Room};
+use super::place::{self, Figure, Footer, Part, Placed, Room};
 use super::scene::{LegendItem, Scene};
 use super::sheet::{DrawError, SCALES, arranged, extent, frames};
 use super::{Drawing, DrawingKind, svg};
@@ -12,7 +12,16 @@ use crate::resolve::job::Sheets;
 pub struct Shared<'a> {
     pub id: &'a str,
     pub kind: DrawingKind,
+    /// At the foot of each sheet.
+    pub notes: &'a [String],
+    /// Which margins of a scene take its notes: tried in this order.
+    pub margins: &'a [Notes],
 }
+
+/// The narrowest first: sections stand side by side.
+pub const NARROW: [Notes; 4] = [Notes::Right, Notes::Sides, Notes::Top, Notes::Around];
+/// Short leaders to what stands along the top.
+pub const TOP: [Notes; 4] = [Notes::Top, Notes::Around, Notes::Sides, Notes::Right];
 
 /// Draws several small scenes on as few sheets as may be, all at one scale, each with its title
 /// under it.
@@ -22,12 +31,23 @@ pub fn pack_sections(
     paper: Sheets,
     smallest: u32,
 ) -> Result<Vec<Drawing>, DrawError> {
-    Ok(packed(scenes, shared, arrange(scenes, paper, smallest)?))
+    let sheets = arrange_with(scenes, (shared.notes, shared.margins), paper, smallest)?;
+    Ok(packed(scenes, shared, sheets))
 }
 
 /// [`pack_sections`] before it is written as SVG: each sheet, and how many scenes are on it.
 pub fn arrange(
     scenes: &[Scene],
+    paper: Sheets,
+    smallest: u32,
+) -> Result<Vec<(Placed, usize)>, DrawError> {
+    arrange_with(scenes, (&[], &NARROW), paper, smallest)
+}
+
+/// [`arrange`] with words at the foot, and its notes in these margins.
+pub fn arrange_with(
+    scenes: &[Scene],
+    (notes, margins): (&[String], &[Notes]),
     paper: Sheets,
     smallest: u32,
 ) -> Result<Vec<(Placed, usize)>, DrawError> {
@@ -57,13 +77,13 @@ pub fn arrange(
         for area in frames(paper) {
             let footer = Footer {
                 legend: &legend,
-                notes: &[],
+                notes,
                 scale,
             };
             let room = place::room_above(footer, area);
             let figures: Option<Vec<Figure>> = parts
                 .iter()
-                .map(|p| compact(&place::base(p, scale, room)?, room))
+                .map(|p| arranged(&place::base(p, scale, room)?, room, margins))
                 .collect();
             let Some(figures) = figures else { continue };
             let sheets = match place::sheet(&figures, footer, area) {
@@ -120,13 +140,4 @@ fn packed(scenes: &[Scene], shared: &Shared<'_>, sheets: Vec<(Placed, usize)>) -
         });
     }
     out
-}
-
-/// The narrowest: sections stand side by side.
-fn compact(base: &Base, room: Room) -> Option<Figure> {
-    arranged(
-        base,
-        room,
-        &[Notes::Right, Notes::Sides, Notes::Top, Notes::Around],
-    )
 }

@@ -60,6 +60,8 @@ pub enum Role {
     Service,
     /// Where a drawing goes on, on another sheet.
     Match,
+    /// No line at all: the edge of a picture or of a gap.
+    Bare,
 }
 
 /// How a closed shape is filled. Every one is told apart in black and white.
@@ -80,9 +82,13 @@ pub enum Fill {
     Scribe,
     /// Board cut through.
     Board,
+    /// Where two things would be in one place.
+    Clash,
     /// Along the grain: fine lines upright or flat.
     GrainUp,
     GrainFlat,
+    /// A photograph of the face, by its place among [`Faces`](crate::faces::Faces): rectangles only.
+    Picture(u32),
 }
 
 #[derive(Clone, Debug, PartialEq)]

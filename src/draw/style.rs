@@ -44,6 +44,7 @@ pub fn pen(ink: Ink) -> Pen {
             Role::Lining => (0.25, &[]),
             Role::Service => (0.35, &[]),
             Role::Match => (0.5, &[12.0, 1.5, 0.25, 1.5, 0.25, 1.5]),
+            Role::Bare => (0.0, &[]),
         },
         Ink::Dimension => (0.18, &[]),
         Ink::Tick => (0.35, &[]),
@@ -65,7 +66,13 @@ pub enum Weight {
 pub fn weight(ink: Ink) -> Weight {
     match ink {
         Ink::Role(
-            Role::Fine | Role::Hidden | Role::Swing | Role::Above | Role::Centre | Role::Lining,
+            Role::Fine
+            | Role::Hidden
+            | Role::Swing
+            | Role::Above
+            | Role::Centre
+            | Role::Lining
+            | Role::Bare,
         )
         | Ink::Dimension
         | Ink::None => Weight::Light,
@@ -82,6 +89,8 @@ pub enum Paint {
     Flat(&'static str),
     /// A tile repeated over the area.
     Hatch(Hatch),
+    /// A photograph, stretched over the area.
+    Picture(u32),
 }
 
 /// A tile of `width` × `height` mm, turned by `turn` degrees, with lines and dots in it.
@@ -107,6 +116,7 @@ pub fn paint(fill: Fill) -> Paint {
         Fill::White => Paint::Flat("#ffffff"),
         Fill::Tint => Paint::Flat("#ebebeb"),
         Fill::Solid => Paint::Flat(BLACK),
+        Fill::Picture(at) => Paint::Picture(at),
         // Pairs of slanting lines: walls.
         Fill::Masonry => Paint::Hatch(Hatch {
             id: "masonry",
@@ -147,6 +157,15 @@ pub fn paint(fill: Fill) -> Paint {
             height: 0.9,
             turn: 45.0,
             lines: &[(0.0, 0.45, 0.9, 0.45, 0.15, BLACK)],
+            dots: &[],
+        }),
+        // Heavy level lines, unlike any hatch of a material: two things in one place.
+        Fill::Clash => Paint::Hatch(Hatch {
+            id: "clash",
+            width: 1.0,
+            height: 1.0,
+            turn: 0.0,
+            lines: &[(0.0, 0.5, 1.0, 0.5, 0.35, BLACK)],
             dots: &[],
         }),
         Fill::GrainUp => Paint::Hatch(Hatch {
@@ -234,6 +253,7 @@ mod tests {
             Fill::Lining,
             Fill::Scribe,
             Fill::Board,
+            Fill::Clash,
             Fill::GrainUp,
             Fill::GrainFlat,
         ];

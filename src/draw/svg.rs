@@ -1,13 +1,15 @@
 //! The one place that writes SVG: a placed drawing to text, in mm, with real words. Knows the
 //! medium; decides neither places nor looks.
 
+mod words;
+
 use xmlwriter::{Options, XmlWriter};
 
 use super::place::geometry::at_angle;
-use super::place::{Align, Item, Placed, Text, frame_of};
-use super::scene::{LabelFrame, Pt, Shape};
-use super::style::{self, Hatch, Ink, LINE_PITCH, Paint};
-use crate::lettering;
+use super::place::{Item, Placed, Text, frame_of};
+use super::scene::{LabelFrame, Pt, Rect, Shape};
+use super::style::{self, Hatch, Ink, Paint};
+use words::Words;
 
 /// The whole drawing as an SVG of its size on paper. The same input gives the same bytes.
 pub fn write(placed: &Placed) -> String {
@@ -22,6 +24,7 @@ pub fn write(placed: &Placed) -> String {
     let (width, height) = (number(placed.width), number(placed.height));
     w.write_attribute("viewBox", &format!("0 0 {width} {height}"));
     hatches(&mut w, placed);
+    let mut words = Words::default();
     for item in &placed.items {
         match item {
             Item::Shape { ink, fill, shape } => {
@@ -32,9 +35,14 @@ pub fn write(placed: &Placed) -> String {
                 }
                 draw(&mut w, shape, *ink, style::paint(*fill));
             }
-            Item::Text(text) => words(&mut w, text),
+            Item::Text(text) => {
+                ground(&mut w, text);
+                words.add(text);
+            }
         }
     }
+    // Words last: nothing covers them, and those of one style are one element.
+    words.write(&mut w);
     w.end_element();
     w.end_document()
 }
@@ -88,6 +96,12 @@ fn hatches(w: &mut XmlWriter, placed: &Placed) {
 }
 
 fn draw(w: &mut XmlWriter, shape: &Shape, ink: Ink, paint: Paint) {
+    if let (Paint::Picture(at), Shape::Rect(r)) = (paint, shape) {
+        picture(w, *r, at);
+        if ink == Ink::None {
+            return;
+        }
+    }
     match shape {
         Shape::Path { points, closed } => {
             w.start_element("path");
@@ -119,7 +133,7 @@ fn draw(w: &mut XmlWriter, shape: &Shape, ink: Ink, paint: Paint) {
         Shape::Symbol { .. } => return,
     }
     match paint {
-        Paint::None => w.write_attribute("fill", "none"),
+        Paint::None | Paint::Picture(_) => w.write_attribute("fill", "none"),
         Paint::Flat(colour) => w.write_attribute("fill", colour),
         Paint::Hatch(hatch) => w.write_attribute("fill", &format!("url(#{})", hatch.id)),
     }
@@ -140,8 +154,20 @@ fn draw(w: &mut XmlWriter, shape: &Shape, ink: Ink, paint: Paint) {
     w.end_element();
 }
 
-/// A block of words over its white ground, with its frame.
-fn words(w: &mut XmlWriter, text: &Text) {
+/// By name: [`faces`](super::faces) puts the picture there.
+fn picture(w: &mut XmlWriter, r: Rect, at: u32) {
+    w.start_element("image");
+    w.write_attribute("x", &number(r.x0));
+    w.write_attribute("y", &number(r.y0));
+    w.write_attribute("width", &number(r.x1 - r.x0));
+    w.write_attribute("height", &number(r.y1 - r.y0));
+    w.write_attribute("preserveAspectRatio", "none");
+    w.write_attribute("href", &super::faces::name(at));
+    w.end_element();
+}
+
+/// The white ground of a block of words, with its frame.
+fn ground(w: &mut XmlWriter, text: &Text) {
     let ground = if text.knock {
         Paint::Flat("#ffffff")
     } else {
@@ -153,39 +179,6 @@ fn words(w: &mut XmlWriter, text: &Text) {
         }
     } else if let Some(frame) = frame_of(text) {
         draw(w, &frame, Ink::Frame, ground);
-    }
-    // The block's own box before it is turned.
-    let (left, top) = (
-        text.centre.x - text.width / 2.0,
-        text.centre.y - text.height / 2.0,
-    );
-    let (x, anchor) = match text.align {
-        Align::Centre => (text.centre.x, "middle"),
-        Align::Left => (left, "start"),
-        Align::Right => (left + text.width, "end"),
-    };
-    for (i, line) in text.lines.iter().enumerate() {
-        let y = top + text.ascent + i as f64 * LINE_PITCH * text.cap;
-        w.start_element("text");
-        w.write_attribute("x", &number(x));
-        w.write_attribute("y", &number(y));
-        if text.turned {
-            let (cx, cy) = (number(text.centre.x), number(text.centre.y));
-            w.write_attribute("transform", &format!("rotate(-90 {cx} {cy})"));
-        }
-        // Quoted: a family that ends in a digit is no CSS identifier.
-        let families = format!("'{}', '{}'", lettering::FAMILY, lettering::FALLBACK);
-        w.write_attribute("font-family", &families);
-        w.write_attribute("font-size", &number(lettering::size_mm(text.cap)));
-        if text.bold {
-            w.write_attribute("font-weight", "600");
-        }
-        w.write_attribute("text-anchor", anchor);
-        w.set_preserve_whitespaces(true);
-        // The writer escapes `<` and leaves `&` to us.
-        w.write_text(&line.replace('&', "&amp;"));
-        w.end_element();
-        w.set_preserve_whitespaces(false);
     }
 }
 

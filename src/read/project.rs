@@ -78,6 +78,8 @@ table! {
         req date: Date;
         /// What the pack is for.
         def purpose: String [1, 40] = "approval".into();
+        /// How its issues are called: A, B, C, without I and O; or P01 for approval and C01 for the rest.
+        def revisions: Revisions = Revisions::Letters;
         /// Currency of any price, by its three letters.
         def currency: String [3, 3] = "GBP".into();
         /// Language of the words in this file, by its code.
@@ -574,6 +576,8 @@ table! {
         def off_wall: Length [0, 500] = Length::mm(20);
         /// Which way it opens.
         req slides: Side;
+        /// Whether to reckon how far one sees into the opening past its edges when it is shut.
+        def sight: bool = false;
         /// Board it is made of.
         opt material: Ref, "the set's panel";
         /// Its finish.
@@ -680,6 +684,8 @@ table! {
         opt picture: Ref;
         /// What the picture shows: [length, width].
         opt shows: (Length, Length) [10, 6000], "the whole sheet";
+        /// Four corners of what it shows, in a picture taken aslant: in its dots from its top left, as the board stands behind the fronts, bottom left first, then clockwise.
+        opt corners: Vec<(u32, u32)> [0, 20000], "the picture's own";
         /// Edge band or edge treatment.
         def edge: String [0, 80] = String::new();
         /// What its maker recommends it for.
@@ -702,6 +708,8 @@ table! {
         opt picture: Ref, "its material's";
         /// What the picture shows: [length, width].
         opt shows: (Length, Length) [10, 6000], "what its material's shows, or the whole board";
+        /// Four corners of what it shows, in a picture taken aslant: as in its material.
+        opt corners: Vec<(u32, u32)> [0, 20000], "the picture's own";
         /// From its edges to the first crest of the pattern: [length, width].
         def first_crest: (Length, Length) [0, 6000] = (Length::ZERO, Length::ZERO);
         /// Its measured colour, CIELAB: [L, a, b].
@@ -794,6 +802,12 @@ table! {
         opt range: (Length, Length) [0, 1000];
         /// What one of it carries.
         opt rating: Mass [0, 2000];
+        /// How far a hinge lets a door open, or a stay a flap.
+        opt opens: Angle [10, 270], "90, and what it opens beyond is not looked at";
+        /// How far a hinge's axis stands before the back of the leaf.
+        opt offset: Length [0, 200], "the leaf's thickness: it turns about the edge of its face";
+        /// How far a runner lets a drawer out.
+        opt travel: Length [10, 3000], "the longest multiple of 50 that goes into the carcass";
     }
 }
 
@@ -808,6 +822,10 @@ table! {
         def supplied: String [0, 60] = "client".into();
         /// Services it needs.
         def needs: Vec<ServiceKind> = Vec::new();
+        /// Where its own door is hinged, seen from before it, or that it opens down.
+        opt opens: OwnDoor, "not said, and then not looked at";
+        /// How far its own door stands out when open.
+        opt reach: Length [10, 3000], "its width; of a door that opens down, its height";
     }
 }
 

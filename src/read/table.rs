@@ -6,6 +6,7 @@
 use serde_spanned::Spanned;
 use toml::de::{DeTable, DeValue};
 
+use super::canon::{Canon, Fact};
 use crate::diag::{Code, Diagnostic, Diagnostics, Place};
 
 /// A value with its place in the file; nowhere, when a default stands in.
@@ -72,6 +73,10 @@ pub trait Value: Sized + Clone {
     fn read(value: &Spanned<DeValue<'_>>, key: &str, diags: &mut Diagnostics) -> Option<Self>;
     /// As TOML.
     fn write(&self, notes: &Notes<'_>) -> String;
+    /// Without the way it was written: what two projects are compared by.
+    fn canon(&self) -> Canon {
+        Canon::Fact(Fact::Text(self.write(&Notes { source: "" })))
+    }
     /// Whether it lies in a range given in its own unit; `None` for what has no size.
     fn outside(&self, _low: i64, _high: i64) -> Option<String> {
         None
@@ -309,6 +314,14 @@ macro_rules! table {
                 let inside: Vec<String> =
                     self.lines(notes).into_iter().map(|l| format!("{} = {}", l.key, l.text)).collect();
                 format!("{{ {} }}", inside.join(", "))
+            }
+            fn canon(&self) -> $crate::read::canon::Canon {
+                use $crate::read::table::Value;
+                let mut keys = Vec::new();
+                $( if let Some(at) = &self.$field {
+                    keys.push((stringify!($field), Value::canon(&at.value)));
+                } )*
+                $crate::read::canon::Canon::Table(keys)
             }
             fn with_defaults(&self) -> $table {
                 use $crate::read::table::{At, Value};

@@ -44,6 +44,9 @@ macro_rules! words {
             fn write(&self, _: &$crate::read::table::Notes<'_>) -> String {
                 format!("\"{}\"", self.word())
             }
+            fn canon(&self) -> $crate::read::canon::Canon {
+                $crate::read::canon::Canon::Fact(self.word().into())
+            }
         }
     )+ };
 }
@@ -51,6 +54,9 @@ macro_rules! words {
 words! {
     /// Paper for the drawings; text pages are always A4 upright.
     Sheets { A3 = "A3", A4 = "A4", }
+
+    /// How issues are called, one after the other.
+    Revisions { Letters = "letters", Numbered = "numbered", }
 
     /// Where the apex of the dashed swing triangle points in elevation: declared, never assumed.
     SwingApex { Hinge = "hinge", Handle = "handle", }
@@ -60,6 +66,9 @@ words! {
 
     /// Which way a room door goes.
     Opens { In = "in", Out = "out", }
+
+    /// Where an appliance's own door is hinged.
+    OwnDoor { Left = "left", Right = "right", Down = "down", }
 
     /// What a service point is.
     ServiceKind {

@@ -100,6 +100,9 @@ fn part(key: &str, kind: HardwareKind) -> Hardware {
         out: Length::ZERO,
         range: None,
         rating: None,
+        opens: None,
+        offset: None,
+        travel: None,
     }
 }
 

@@ -46,6 +46,39 @@ fn full() -> Job {
             out: Length::mm(90),
         }];
     }
+    let room_door = WallDoor {
+        at: Length::mm(1700),
+        width: Length::mm(800),
+        height: Length::mm(2000),
+        leads_to: String::new(),
+        hinge: Some(Side::Right),
+        opens_in: true,
+    };
+    let window = Window {
+        at: Length::mm(1000),
+        width: Length::mm(600),
+        height: Length::mm(900),
+        sill: Length::mm(1000),
+        reveal: Length::mm(200),
+    };
+    let light = Service {
+        kind: ServiceKind::Light,
+        at: Length::mm(500),
+        height: Length::mm(2200),
+        width: Length::mm(80),
+        tall: Length::mm(60),
+        out: Length::mm(700),
+        note: String::new(),
+    };
+    for wall in &mut job.rooms[0].walls {
+        wall.doors = vec![room_door.clone()];
+        wall.windows = vec![window.clone()];
+        wall.services = vec![light.clone()];
+    }
+    job.hardware[fixture::HINGE.0].offset = Some(Length::mm(10));
+    job.hardware[fixture::HINGE.0].opens = Some(Angle::deg(110));
+    job.hardware[fixture::STAY.0].opens = Some(Angle::deg(120));
+    job.hardware[fixture::RUNNER.0].travel = Some(Length::mm(480));
     job.appliances = vec![Appliance {
         key: "fridge".into(),
         name: "Fridge".into(),
@@ -54,6 +87,8 @@ fn full() -> Job {
         depth: Length::mm(500),
         supplied: String::new(),
         needs: vec![],
+        opens: Some(OwnDoor::Left),
+        reach: Some(Length::mm(700)),
     }];
     for material in &mut job.materials {
         material.sheet = Some((Length::mm(2500), Length::mm(1250)));
@@ -65,6 +100,7 @@ fn full() -> Job {
     lower.right.panel = Some(fixture::FRONT);
     for unit in &mut lower.units {
         unit.rows = vec![
+            fixture::row(Some(250), FrontKind::Flap, 1),
             fixture::row(None, FrontKind::Drawer, 1),
             fixture::row(Some(700), FrontKind::Door, 2),
         ];
@@ -111,6 +147,7 @@ fn full() -> Job {
         clear: Length::mm(10),
         off_wall: Length::mm(10),
         slides: Side::Left,
+        sight: false,
         material: fixture::FRONT,
         finish: None,
         track: None,
@@ -160,6 +197,27 @@ fn lengths(job: &mut Job) -> Vec<&mut Length> {
             for b in &mut w.bulkheads {
                 out.extend([&mut b.from, &mut b.to, &mut b.underside, &mut b.out]);
             }
+            for d in &mut w.doors {
+                out.extend([&mut d.at, &mut d.width, &mut d.height]);
+            }
+            for h in &mut w.windows {
+                out.extend([
+                    &mut h.at,
+                    &mut h.width,
+                    &mut h.height,
+                    &mut h.sill,
+                    &mut h.reveal,
+                ]);
+            }
+            for s in &mut w.services {
+                out.extend([
+                    &mut s.at,
+                    &mut s.height,
+                    &mut s.width,
+                    &mut s.tall,
+                    &mut s.out,
+                ]);
+            }
             for o in &mut w.obstructions {
                 out.extend([
                     &mut o.from,
@@ -170,6 +228,19 @@ fn lengths(job: &mut Job) -> Vec<&mut Length> {
                 ]);
             }
         }
+    }
+    for part in &mut job.hardware {
+        out.extend([&mut part.size, &mut part.out]);
+        out.extend(part.offset.iter_mut().chain(&mut part.travel));
+    }
+    for appliance in &mut job.appliances {
+        let sizes = [
+            &mut appliance.width,
+            &mut appliance.height,
+            &mut appliance.depth,
+        ];
+        out.extend(sizes);
+        out.extend(appliance.reach.iter_mut());
     }
     for run in &mut job.runs {
         out.extend([&mut run.off_wall]);
@@ -215,12 +286,6 @@ fn lengths(job: &mut Job) -> Vec<&mut Length> {
     }
     let cutter = &mut job.cutter;
     out.extend([&mut cutter.kerf, &mut cutter.trim, &mut cutter.edge]);
-    for a in &mut job.appliances {
-        out.extend([&mut a.width, &mut a.height, &mut a.depth]);
-    }
-    for h in &mut job.hardware {
-        out.push(&mut h.size);
-    }
     out
 }
 

@@ -238,6 +238,8 @@ mod tests {
             depth: Length::mm(550),
             supplied: String::new(),
             needs: vec![],
+            opens: None,
+            reach: None,
         }];
         let mut unit = fixture::run(1).units.remove(0);
         unit.bays[0].fixed = vec![Length::mm(1790)];

@@ -37,11 +37,13 @@ mod shelves;
 mod sliding;
 pub mod stand_up;
 mod stiffness;
+mod swing;
+mod travel;
 mod walls;
 mod worktops;
 
 #[cfg(test)]
-mod fixture;
+pub(crate) mod fixture;
 #[cfg(test)]
 mod hostile;
 #[cfg(test)]
@@ -96,8 +98,10 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         handling,
         order,
         quantities,
+        clashes: Vec::new(),
         findings: Vec::new(),
     };
+    reckoned.clashes = swing::clashes(job, &reckoned);
     reckoned.findings = checks::run(job, &reckoned);
     Some(reckoned)
 }

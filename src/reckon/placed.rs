@@ -33,6 +33,8 @@ pub struct Reckoned {
     pub order: Vec<Step>,
     /// What it takes: parts, boards, edges, finishes.
     pub quantities: Quantities,
+    /// What strikes what when it opens, by number.
+    pub clashes: Vec<Clash>,
     pub findings: Vec<Finding>,
 }
 
@@ -210,6 +212,8 @@ pub struct Shelf {
     /// Top face.
     pub z: Length,
     pub thickness: Length,
+    /// Depth of the strip under its front edge, of its own board; zero: none.
+    pub lipping: Length,
     pub fixed: bool,
 }
 
@@ -265,6 +269,8 @@ pub struct PlacedFront {
     pub style: FrontStyle,
     pub hides: Option<ApplianceRef>,
     pub handle: Option<PlacedHandle>,
+    /// How far a drawer comes out; zero for what does not.
+    pub travel: Length,
 }
 
 impl PlacedFront {
@@ -373,4 +379,17 @@ pub struct Finding {
     pub limit: String,
     pub advice: String,
     pub place: Place,
+}
+
+/// Something that opens strikes something: its finding, and where it is on plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Clash {
+    /// From 1 over the whole job, as the finding and the plan call it; zero if it is not drawn.
+    pub number: u32,
+    pub room: usize,
+    /// In a few words, for the plan.
+    pub brief: String,
+    /// Convex outlines on plan of what would be in one place.
+    pub areas: Vec<Vec<PlanPoint>>,
+    pub finding: Finding,
 }

@@ -7,7 +7,7 @@ use super::handles::{self, Face};
 use super::inside::Behind;
 use super::placed::{PlacedFront, PlacedRoom, PlacedRun, PlacedUnit};
 use super::setting_out::{Frame, Stand};
-use super::{beside, feet, fronts, hinges, inside, mass, notches};
+use super::{beside, feet, fronts, hinges, inside, mass, notches, travel};
 use crate::diag::Diagnostics;
 use crate::resolve::job::{FrontCell, FrontKind, Job, Lay, Run, Unit};
 use crate::units::{Length, Mass};
@@ -202,6 +202,7 @@ impl Site<'_> {
             style: style.clone(),
             hides: cell.hides,
             handle,
+            travel: travel::of_front(self.job, unit, cell),
         }
     }
 

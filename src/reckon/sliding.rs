@@ -90,6 +90,7 @@ mod tests {
             clear: Length::mm(12),
             off_wall: Length::mm(20),
             slides: Side::Left,
+            sight: false,
             material: fixture::FRONT,
             finish: None,
             track: None,

@@ -2,10 +2,10 @@
 //! becomes part of the job; must not know any size that follows from the room.
 
 use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::read::PictureFile;
 use crate::read::project as raw;
 use crate::read::table::At;
 use crate::read::value::{Named, Ref};
+use crate::read::{PictureFile, four};
 use crate::units::Length;
 
 use super::fill::list;
@@ -45,6 +45,7 @@ pub fn materials(
                 .repeat
                 .as_ref()
                 .map_or((Length::ZERO, Length::ZERO), |a| a.value);
+            corners_alone(m.picture.as_ref(), m.corners.as_ref(), diags);
             let picture = m.picture.as_ref().and_then(|at| {
                 let shows = m.shows.as_ref().or(m.sheet.as_ref());
                 if shows.is_none() {
@@ -58,7 +59,8 @@ pub fn materials(
                         .help("add a line `shows = [length, width]`, or the `sheet` it is of"),
                     );
                 }
-                picture(at, shows.map(|s| s.value).unwrap_or_default(), pictures)
+                let shows = shows.map(|s| s.value).unwrap_or_default();
+                picture(at, m.corners.as_ref(), shows, pictures)
             });
             Material {
                 key: key.value.clone(),
@@ -84,14 +86,40 @@ pub fn materials(
 }
 
 /// The picture of that file, if it could be read.
-pub fn picture(at: &At<Ref>, shows: (Length, Length), pictures: &[PictureFile]) -> Option<Picture> {
-    let file = pictures.iter().find(|p| p.path == at.value.0)?;
+pub fn picture(
+    at: &At<Ref>,
+    corners: Option<&At<Vec<(u32, u32)>>>,
+    shows: (Length, Length),
+    pictures: &[PictureFile],
+) -> Option<Picture> {
+    let corners = corners.and_then(|c| four(&c.value));
+    let named = |p: &&PictureFile| p.path == at.value.0 && p.corners == corners;
+    let file = pictures.iter().find(named)?;
     Some(Picture {
         path: file.path.clone(),
         bytes: file.bytes.clone(),
-        pixels: file.pixels,
+        pixels: (file.face.width(), file.face.height()),
         shows,
+        face: file.face.clone(),
+        finer: file.finer,
+        corners,
     })
+}
+
+/// Corners of no picture are a slip.
+pub fn corners_alone(
+    picture: Option<&At<Ref>>,
+    corners: Option<&At<Vec<(u32, u32)>>>,
+    diags: &mut Diagnostics,
+) {
+    if let (None, Some(corners)) = (picture, corners) {
+        let said = "corners are given, but no picture";
+        diags.push(
+            Diagnostic::new(Code::Contradiction, corners.place, said)
+                .label("of which picture?")
+                .help("give the `picture` beside them, or take them out"),
+        );
+    }
 }
 
 pub fn finishes(project: &raw::Project) -> Vec<Finish> {
@@ -131,6 +159,9 @@ pub fn hardware(project: &raw::Project, diags: &mut Diagnostics) -> Vec<Hardware
                 out: h.out().value,
                 range: h.range.as_ref().map(|r| r.value),
                 rating: h.rating.as_ref().map(|r| r.value),
+                opens: h.opens.as_ref().map(|r| r.value),
+                offset: h.offset.as_ref().map(|r| r.value),
+                travel: h.travel.as_ref().map(|r| r.value),
             }
         })
         .collect()
@@ -148,6 +179,8 @@ pub fn appliances(project: &raw::Project) -> Vec<Appliance> {
                 depth,
                 supplied: a.supplied().value,
                 needs: a.needs().value,
+                opens: a.opens.as_ref().map(|o| o.value),
+                reach: a.reach.as_ref().map(|r| r.value),
             }
         })
         .collect()
@@ -211,6 +244,7 @@ pub fn sliding(names: &Names<'_>, diags: &mut Diagnostics) -> Vec<Sliding> {
             clear: s.clear().value,
             off_wall: s.off_wall().value,
             slides: s.slides().value,
+            sight: s.sight().value,
             material: board(&s.material, names, diags),
             finish: names.finish(s.finish.as_ref(), diags),
             track: names.hardware(s.track.as_ref(), diags),

@@ -6,8 +6,9 @@
 //! room yet beyond what was surveyed: `reckon::setting_out` gives it one.
 
 use crate::diag::Place;
+use crate::pixels::{Corners, Pixels};
 pub use crate::read::words::{
-    Aim, Core, FrontKind, Grain, HardwareKind, Lay, Load, ObstacleKind, PanelKind, Reader,
+    Aim, Core, FrontKind, Grain, HardwareKind, Lay, Load, ObstacleKind, OwnDoor, PanelKind, Reader,
     ServiceKind, Sheets, Side, Stands, SwingApex,
 };
 use crate::units::{Angle, Date, Length, Mass, Percent};
@@ -426,6 +427,8 @@ pub struct Sliding {
     /// Between the lining and the leaf.
     pub off_wall: Length,
     pub slides: Side,
+    /// Whether to reckon what is seen past it.
+    pub sight: bool,
     pub material: MaterialRef,
     pub finish: Option<FinishRef>,
     pub track: Option<HardwareRef>,
@@ -579,10 +582,18 @@ pub struct FixedPiece {
 #[derive(Clone, PartialEq)]
 pub struct Picture {
     pub path: String,
+    /// The file as it was, a camera's notes and all: never to be put into a pack.
     pub bytes: std::sync::Arc<[u8]>,
+    /// Of the face below.
     pub pixels: (u32, u32),
     /// What it shows, along the sheet's first and second dimension.
     pub shows: (Length, Length),
+    /// Put right, and made small enough for a whole board on a page.
+    pub face: std::sync::Arc<Pixels>,
+    /// Whether the file has more pixels than `face`.
+    pub finer: bool,
+    /// From which it was put right; it then stands as the board does.
+    pub corners: Option<Corners>,
 }
 
 impl std::fmt::Debug for Picture {
@@ -618,6 +629,12 @@ pub struct Hardware {
     pub range: Option<(Length, Length)>,
     /// What one carries.
     pub rating: Option<Mass>,
+    /// Hinges and stays: how far what hangs on them opens, where the project says.
+    pub opens: Option<Angle>,
+    /// Hinges: of the axis, before the leaf's back. `None`: at its face.
+    pub offset: Option<Length>,
+    /// Runners: how far they let a drawer out, where the project says.
+    pub travel: Option<Length>,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -629,6 +646,10 @@ pub struct Appliance {
     pub depth: Length,
     pub supplied: String,
     pub needs: Vec<ServiceKind>,
+    /// Its own door, where the project says.
+    pub opens: Option<OwnDoor>,
+    /// Of its own door when open, where the project says.
+    pub reach: Option<Length>,
 }
 
 // ── words ───────────────────────────────────────────────────────────────────────────────────────

@@ -2,7 +2,7 @@
 //! and what contradicts itself; must not place a front on a board.
 
 use super::fill::list;
-use super::goods::picture;
+use super::goods::{corners_alone, picture};
 use super::job::{
     Aim, Avoid, Board, BoardRef, Cutter, FixedPiece, Material, MaterialRef, PatternRule, Subject,
     Wanted,
@@ -83,6 +83,7 @@ fn board(
         );
     }
     let sheet = sheet.unwrap_or_default();
+    corners_alone(b.picture.as_ref(), b.corners.as_ref(), diags);
     let theirs = material.and_then(|m| m.picture.as_ref());
     let said = b.shows.as_ref().map(|s| s.value);
     let shows = said.or(theirs.map(|p| p.shows)).unwrap_or(sheet);
@@ -91,7 +92,7 @@ fn board(
         material: MaterialRef(of),
         sheet,
         picture: match &b.picture {
-            Some(at) => picture(at, shows, pictures),
+            Some(at) => picture(at, b.corners.as_ref(), shows, pictures),
             None => theirs.cloned(),
         },
         first_crest: b.first_crest().value,

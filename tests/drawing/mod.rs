@@ -3,8 +3,10 @@
 mod samples;
 
 use rodbook::draw::pack;
-use rodbook::draw::place::{self, Part, collisions};
-use rodbook::draw::sheet;
+use rodbook::draw::place::{self, Item, Part, Placed, Text, collisions};
+use rodbook::draw::scene::Pt;
+use rodbook::draw::{sheet, svg};
+use rodbook::emit::png;
 use rodbook::resolve::job::Sheets;
 
 #[test]
@@ -50,6 +52,62 @@ fn samples_have_no_collision() {
             }
         }
     }
+}
+
+/// Lines of one style share an element of SVG and are moved from one to the next: each must stand where
+/// it would stand alone. Reference: the same line in an element of its own, read by usvg.
+#[test]
+fn words_that_share_an_element_stand_where_they_would_alone() {
+    const WORDS: [&str; 9] = [
+        "1954",
+        "scribe: 25 at foot, 30 at head",
+        "Ta VA offset & left",
+        "Żółć \u{2212}910",
+        "Жук, Ώχρα",
+        "a  b",
+        "\u{e9} e\u{301}",
+        "900 \u{d7} 2030",
+        "W1",
+    ];
+    for first in 0..WORDS.len() {
+        let texts: Vec<Item> = (0..12_usize)
+            .map(|row| {
+                let words = WORDS[(first + row * (first % 2)) % WORDS.len()];
+                let mut text = Text::line(words, if row % 5 == 0 { 3.5 } else { 2.5 });
+                text.turned = row % 4 == 3;
+                text.knock = false;
+                let row = row as f64;
+                let down = 6.0 * row;
+                let along = if text.turned { 120.0 } else { 40.0 };
+                Item::Text(text.at(Pt::new(along + row, 6.0 + down)))
+            })
+            .collect();
+        let together = ink(&texts);
+        let mut alone = vec![255_u8; together.len()];
+        for text in &texts {
+            for (dot, one) in alone.iter_mut().zip(ink(std::slice::from_ref(text))) {
+                *dot = (*dot).min(one);
+            }
+        }
+        let inked = alone.iter().filter(|d| **d < 128).count();
+        let differ = together.iter().zip(&alone);
+        let differ = differ.filter(|(a, b)| a.abs_diff(**b) > 48).count();
+        assert!(inked > 500, "{first}: {inked}");
+        assert!(differ * 50 < inked, "{first}: {differ} of {inked}");
+    }
+}
+
+/// The dots of these items on a sheet by themselves.
+fn ink(items: &[Item]) -> Vec<u8> {
+    let svg = svg::write(&Placed {
+        width: 160.0,
+        height: 80.0,
+        scale: 1,
+        items: items.to_vec(),
+    });
+    let bytes = png::png(&svg, 150.0).expect("a PNG");
+    let picture = image::load_from_memory(&bytes).expect("a PNG");
+    picture.to_luma8().into_raw()
 }
 
 mod any {

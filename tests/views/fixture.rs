@@ -208,6 +208,7 @@ pub fn reckoned(job: &Job) -> Reckoned {
             out: mm(30),
             upright: kind == FrontKind::Door,
         }),
+        travel: Length::mm(500),
     };
     Reckoned {
         quantities: Default::default(),
@@ -235,6 +236,7 @@ pub fn reckoned(job: &Job) -> Reckoned {
         hardware: Vec::new(),
         handling: Vec::new(),
         order: Vec::new(),
+        clashes: Vec::new(),
         findings: Vec::new(),
     }
 }
@@ -263,6 +265,7 @@ fn unit(id: &str, left: i64, right: i64, fronts: Vec<usize>) -> PlacedUnit {
             shelves: vec![Shelf {
                 z: mm(1000),
                 thickness: mm(20),
+                lipping: Length::ZERO,
                 fixed: true,
             }],
             rails: vec![mm(1700)],

@@ -266,7 +266,8 @@ impl Card<'_> {
     /// What was found of it that is not told above.
     fn mind(&self) -> String {
         let found = self.ctx.reckoned.findings.iter().filter(|f| {
-            f.subject == self.subject && f.severity != Severity::Informs && !TOLD.contains(&f.code)
+            let told = f.severity != Severity::Informs || f.code == "leaf-stops-short";
+            f.subject == self.subject && told && !TOLD.contains(&f.code)
         });
         let texts: Vec<String> = found.map(|f| words::sentence(&f.text)).collect();
         texts.join(" ")

@@ -17,6 +17,8 @@ const WORKSHOP_ONLY: &[&str] = &[
     "feet-fitted-after",
     "corner-to-be-eased",
     "lift-over-guideline",
+    "leaf-stops-short",
+    "open-fronts-touch",
 ];
 
 fn is_for(pack: Pack, finding: &Finding) -> bool {

@@ -75,6 +75,22 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
             ),
         ));
     }
+    if kinds().any(|k| matches!(k, DrawingKind::Look(_))) {
+        terms.push((
+            "How it will look",
+            "Fronts over which a pattern runs, each with the face that it is cut with: where the \
+             pattern runs on, where it steps and where the next board begins. Gaps and steps are to \
+             scale. What you agree to stands at the foot of the sheet."
+                .to_owned(),
+        ));
+    }
+    if kinds().any(|k| matches!(k, DrawingKind::CloseUps)) {
+        terms.push((
+            "Close-up",
+            "The joint where the pattern is most disturbed, at its real size when printed at 100 %."
+                .to_owned(),
+        ));
+    }
     if terms.is_empty() {
         return Vec::new();
     }
@@ -112,7 +128,11 @@ fn register(ctx: &Context) -> Block {
     for drawing in pages::drawings(ctx) {
         let (title, below) = assemble::titles(ctx, drawing);
         let title = match drawing.kind {
-            DrawingKind::Section | DrawingKind::PatternBoards(_) | DrawingKind::Cutting => {
+            DrawingKind::Section
+            | DrawingKind::PatternBoards(_)
+            | DrawingKind::Look(_)
+            | DrawingKind::CloseUps
+            | DrawingKind::Cutting => {
                 format!("{title}. {below}")
             }
             _ => title,

@@ -2,7 +2,7 @@
 //! neither where to cut nor how the parts are laid out.
 
 use super::geometry::outline;
-use crate::draw::scene::{Fill, Mark, Pt, Shape, Symbol};
+use crate::draw::scene::{Fill, Mark, Pt, Role, Shape, Symbol};
 use crate::draw::style::Ink;
 
 /// A mark on its way to paper: still in real mm, its outline and its fill possibly apart.
@@ -16,7 +16,10 @@ pub struct Stroke {
 impl Stroke {
     pub fn whole(mark: &Mark) -> Stroke {
         Stroke {
-            ink: Ink::Role(mark.role),
+            ink: match mark.role {
+                Role::Bare => Ink::None,
+                role => Ink::Role(role),
+            },
             fill: mark.fill,
             shape: mark.shape.clone(),
         }
@@ -172,7 +175,7 @@ fn at_x(a: Pt, b: Pt, x: f64) -> Pt {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::draw::scene::{Rect, Role};
+    use crate::draw::scene::Rect;
 
     fn cut(shape: Shape, fill: Fill) -> Vec<Stroke> {
         mark(

@@ -113,6 +113,7 @@ pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
     notes.extend(inside.homeless.iter().map(|l| Note::homeless(l, s)));
     let lines = labels::seen(&marks, &chains.lines);
     let mut taken: Vec<Rect> = marks.iter().filter_map(labels::solid).collect();
+    taken.extend(marks.iter().filter_map(photograph));
     taken.extend(
         inside
             .texts
@@ -181,6 +182,17 @@ impl Base {
         };
         let fits = figure.span().1 <= room.width && figure.above() + figure.below() <= room.height;
         fits.then_some(figure)
+    }
+}
+
+/// Notes stand beside a photograph, not on it.
+fn photograph(item: &Item) -> Option<Rect> {
+    match item {
+        Item::Shape {
+            fill: Fill::Picture(_),
+            ..
+        } => item.bounds(),
+        _ => None,
     }
 }
 

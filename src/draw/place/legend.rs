@@ -130,7 +130,9 @@ fn in_columns(cells: &[Cell], room: f64) -> (Vec<Item>, f64) {
         let height = row.iter().map(|c| c.height).fold(ROW, f64::max);
         let mut x = 0.0;
         for (cell, width) in row.iter().zip(&widths) {
-            let middle = y + height / 2.0;
+            // Notes begin on one line.
+            let tall = if cell.top { cell.height } else { height };
+            let middle = y + tall / 2.0;
             items.extend(cell.items.iter().cloned().map(|m| m.moved(x, middle)));
             x += width + COLUMN_GAP;
         }
@@ -144,6 +146,8 @@ struct Cell {
     items: Vec<Item>,
     width: f64,
     height: f64,
+    /// Set at the top of its row, not in the middle of it.
+    top: bool,
 }
 
 impl Cell {
@@ -158,6 +162,7 @@ impl Cell {
             items: vec![Item::Text(text)],
             width,
             height,
+            top: true,
         }
     }
 
@@ -181,6 +186,7 @@ impl Cell {
             items,
             width,
             height,
+            top: false,
         }
     }
 }

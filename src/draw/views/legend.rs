@@ -118,6 +118,7 @@ fn fills(scene: &Scene, out: &mut Vec<LegendItem>) {
         (Fill::Lining, "lining to come"),
         (Fill::Scribe, "scribed strip"),
         (Fill::Board, "board cut through"),
+        (Fill::Clash, "clash, with its number"),
         (Fill::Tint, "boxing or machine"),
         (Fill::GrainUp, "grain upright"),
         (Fill::GrainFlat, "grain level"),

@@ -6,6 +6,7 @@ mod elevation;
 mod legend;
 pub mod pattern;
 mod pen;
+pub mod picture;
 mod plan;
 mod section;
 mod survey;

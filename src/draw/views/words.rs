@@ -4,7 +4,7 @@
 use super::Face;
 use crate::draw::scene::Symbol;
 use crate::reckon::placed::{PieceKind, PlacedFront, Reckoned};
-use crate::resolve::job::{FrontKind, Job, ServiceKind, Side, WallRef};
+use crate::resolve::job::{FrontKind, Job, Reader, ServiceKind, Side, WallRef};
 
 pub fn service_symbol(kind: ServiceKind) -> Symbol {
     match kind {
@@ -215,7 +215,7 @@ pub fn ranges(mut numbers: Vec<u32>) -> String {
     said.join(", ")
 }
 
-pub fn plan(job: &Job, reckoned: &Reckoned, room: usize) -> String {
+pub fn plan(job: &Job, reckoned: &Reckoned, room: usize, reader: Reader) -> String {
     let Some(made) = job.rooms.get(room) else {
         return String::new();
     };
@@ -239,8 +239,11 @@ pub fn plan(job: &Job, reckoned: &Reckoned, room: usize) -> String {
     } else {
         ", surveyed in part"
     };
+    let clashes: Vec<String> = super::plan::told(reckoned, room, reader)
+        .map(|c| format!(" Clash {}: {}.", c.number, c.brief))
+        .collect();
     format!(
-        "{}{survey}. Walls clockwise, long: {}. {}. Millimetres.",
+        "{}{survey}. Walls clockwise, long: {}. {}.{} Millimetres.",
         plan_title(job, room),
         walls.join(", "),
         if stands.is_empty() {
@@ -248,6 +251,7 @@ pub fn plan(job: &Job, reckoned: &Reckoned, room: usize) -> String {
         } else {
             stands.join(". ")
         },
+        clashes.concat(),
     )
 }
 

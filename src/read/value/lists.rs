@@ -5,6 +5,7 @@ use toml::de::DeValue;
 
 use super::texts::{printable, quoted};
 use crate::diag::{Diagnostics, Place};
+use crate::read::canon::{Canon, Fact};
 use crate::read::table::{AnyTable, At, Header, Notes, TableInfo, Value, wrong_type};
 
 /// One value, or a list with one for each.
@@ -21,6 +22,9 @@ impl<T: Value> Value for OneOrEach<T> {
             DeValue::Array(_) => Vec::<T>::read(v, key, diags).map(OneOrEach),
             _ => T::read(v, key, diags).map(|one| OneOrEach(vec![one])),
         }
+    }
+    fn canon(&self) -> Canon {
+        self.0.canon()
     }
     fn write(&self, notes: &Notes<'_>) -> String {
         match self.0.as_slice() {
@@ -51,6 +55,13 @@ impl<T: Value> Value for Vec<T> {
         };
         let read: Vec<Option<T>> = list.iter().map(|item| T::read(item, key, diags)).collect();
         read.into_iter().collect()
+    }
+    fn canon(&self) -> Canon {
+        let items = self.iter().map(T::canon);
+        match T::inner() {
+            Some(_) => Canon::Tables(items.collect()),
+            None => Canon::Fact(Fact::List(items.map(Canon::fact).collect())),
+        }
     }
     fn write(&self, notes: &Notes<'_>) -> String {
         let items: Vec<String> = self.iter().map(|v| v.write(notes)).collect();
@@ -95,6 +106,10 @@ impl<T: Value> Value for (T, T) {
             }
         }
     }
+    fn canon(&self) -> Canon {
+        let both = [&self.0, &self.1].map(|v| v.canon().fact());
+        Canon::Fact(Fact::List(both.to_vec()))
+    }
     fn write(&self, notes: &Notes<'_>) -> String {
         format!("[{}, {}]", self.0.write(notes), self.1.write(notes))
     }
@@ -123,6 +138,10 @@ impl<T: Value> Value for (T, T, T) {
                 None
             }
         }
+    }
+    fn canon(&self) -> Canon {
+        let all = [&self.0, &self.1, &self.2].map(|v| v.canon().fact());
+        Canon::Fact(Fact::List(all.to_vec()))
     }
     fn write(&self, notes: &Notes<'_>) -> String {
         format!(
@@ -173,6 +192,13 @@ impl<T: Value + AnyTable> Value for Named<T> {
         }
         all.sort_by_key(|(name, _)| name.place.start());
         Some(Named(all))
+    }
+    fn canon(&self) -> Canon {
+        let each = self.0.iter();
+        Canon::Named(
+            each.map(|(name, v)| (name.value.clone(), v.canon()))
+                .collect(),
+        )
     }
     fn write(&self, notes: &Notes<'_>) -> String {
         let items: Vec<String> = self

@@ -5,6 +5,7 @@ use toml::de::DeValue;
 
 use super::shown;
 use crate::diag::{Code, Diagnostic, Diagnostics};
+use crate::read::canon::{Canon, Fact};
 use crate::read::table::{Notes, Value, wrong_type};
 use crate::units::{Angle, Date, Length, Mass, Percent};
 
@@ -97,6 +98,9 @@ impl Value for Lab {
         let (l, a, b) = (it.next()?, it.next()?, it.next()?);
         Some(Lab([l?, a?, b?]))
     }
+    fn canon(&self) -> Canon {
+        Canon::Fact(Fact::List(self.0.map(Fact::Thousandths).to_vec()))
+    }
     fn write(&self, _: &Notes<'_>) -> String {
         let parts: Vec<String> = self.0.iter().map(|n| plain(*n)).collect();
         format!("[{}]", parts.join(", "))
@@ -116,6 +120,9 @@ impl Value for Length {
     fn read(v: &Spanned<DeValue<'_>>, key: &str, diags: &mut Diagnostics) -> Option<Length> {
         read_thousandths::<Length>(v, key, diags).map(Length::um)
     }
+    fn canon(&self) -> Canon {
+        Canon::Fact((*self).into())
+    }
     fn write(&self, _: &Notes<'_>) -> String {
         plain(self.in_um())
     }
@@ -131,6 +138,9 @@ impl Value for Angle {
     const UNIT: &'static str = "degrees";
     fn read(v: &Spanned<DeValue<'_>>, key: &str, diags: &mut Diagnostics) -> Option<Angle> {
         read_thousandths::<Angle>(v, key, diags).map(Angle::millideg)
+    }
+    fn canon(&self) -> Canon {
+        Canon::Fact((*self).into())
     }
     fn write(&self, _: &Notes<'_>) -> String {
         plain(self.in_millideg())
@@ -148,6 +158,9 @@ impl Value for Mass {
     fn read(v: &Spanned<DeValue<'_>>, key: &str, diags: &mut Diagnostics) -> Option<Mass> {
         read_thousandths::<Mass>(v, key, diags).map(Mass::grams)
     }
+    fn canon(&self) -> Canon {
+        Canon::Fact((*self).into())
+    }
     fn write(&self, _: &Notes<'_>) -> String {
         plain(self.in_grams())
     }
@@ -163,6 +176,9 @@ impl Value for Percent {
     const UNIT: &'static str = "%";
     fn read(v: &Spanned<DeValue<'_>>, key: &str, diags: &mut Diagnostics) -> Option<Percent> {
         read_thousandths::<Percent>(v, key, diags).map(Percent::thousandths)
+    }
+    fn canon(&self) -> Canon {
+        Canon::Fact((*self).into())
     }
     fn write(&self, _: &Notes<'_>) -> String {
         plain(self.in_thousandths())
@@ -200,6 +216,9 @@ impl Value for u32 {
             }
         }
     }
+    fn canon(&self) -> Canon {
+        Canon::Fact((*self).into())
+    }
     fn write(&self, _: &Notes<'_>) -> String {
         self.to_string()
     }
@@ -220,6 +239,9 @@ impl Value for bool {
         }
         read
     }
+    fn canon(&self) -> Canon {
+        Canon::Fact((*self).into())
+    }
     fn write(&self, _: &Notes<'_>) -> String {
         self.to_string()
     }
@@ -239,6 +261,9 @@ impl Value for Date {
             month: d.month,
             day: d.day,
         })
+    }
+    fn canon(&self) -> Canon {
+        Canon::Fact((*self).into())
     }
     fn write(&self, _: &Notes<'_>) -> String {
         self.to_string()

@@ -6,6 +6,7 @@ use toml::de::DeValue;
 use super::shown;
 use crate::diag::{Code, Diagnostic, Diagnostics, Place};
 use crate::lettering;
+use crate::read::canon::{Canon, Fact};
 use crate::read::table::{Notes, Value, wrong_type};
 
 /// A text in TOML's basic quotes.
@@ -54,6 +55,9 @@ impl Value for String {
         };
         printable(text, v.span().into(), diags).then(|| text.trim().to_string())
     }
+    fn canon(&self) -> Canon {
+        Canon::Fact(self.as_str().into())
+    }
     fn write(&self, _: &Notes<'_>) -> String {
         quoted(self)
     }
@@ -94,6 +98,9 @@ impl Value for Id {
         }
         Some(Id(text.to_string()))
     }
+    fn canon(&self) -> Canon {
+        Canon::Fact(Fact::Name(self.0.clone()))
+    }
     fn write(&self, _: &Notes<'_>) -> String {
         quoted(&self.0)
     }
@@ -113,6 +120,9 @@ impl Value for Ref {
             wrong_type::<Ref>(v, key, diags);
         }
         text.map(|t| Ref(t.to_string()))
+    }
+    fn canon(&self) -> Canon {
+        Canon::Fact(Fact::Name(self.0.clone()))
     }
     fn write(&self, _: &Notes<'_>) -> String {
         quoted(&self.0)
@@ -141,6 +151,13 @@ impl Value for RefOrNot {
                 None
             }
         }
+    }
+    fn canon(&self) -> Canon {
+        Canon::Fact(match self {
+            RefOrNot::Usual => true.into(),
+            RefOrNot::Not => false.into(),
+            RefOrNot::Named(name) => Fact::Name(name.clone()),
+        })
     }
     fn write(&self, _: &Notes<'_>) -> String {
         match self {

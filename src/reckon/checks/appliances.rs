@@ -56,6 +56,8 @@ mod tests {
             depth: Length::mm(560),
             supplied: String::new(),
             needs: vec![],
+            opens: None,
+            reach: None,
         }];
         let mut run = fixture::run(2);
         for unit in &mut run.units {

@@ -12,7 +12,6 @@ mod corners;
 mod cutouts;
 mod feet;
 mod larger_than_board;
-mod leaf_blocked;
 mod lean;
 mod lifts;
 mod moisture;
@@ -21,8 +20,10 @@ mod pattern;
 mod scribes;
 mod services;
 mod shelves;
+mod sliding;
 mod stand_up;
 mod survey;
+mod swing;
 
 use super::placed::{Finding, Reckoned, Severity};
 use crate::diag::Place;
@@ -38,7 +39,8 @@ const CHECKS: &[Check] = &[
     ceiling::check,
     clash::check,
     blocked::check,
-    leaf_blocked::check,
+    swing::check,
+    sliding::check,
     lean::check,
     scribes::check,
     clear_space::check,
@@ -66,7 +68,7 @@ pub fn run(job: &Job, reckoned: &Reckoned) -> Vec<Finding> {
 }
 
 /// `a, b and c`.
-fn names(items: &[&str]) -> String {
+pub(super) fn names(items: &[&str]) -> String {
     match items {
         [most @ .., before, last] => {
             let most: String = most.iter().flat_map(|s| [s, ", "]).collect();
@@ -78,7 +80,7 @@ fn names(items: &[&str]) -> String {
 }
 
 /// A finding to which `limit` and `advice` are then added.
-fn finding(
+pub(super) fn finding(
     (code, severity): (&'static str, Severity),
     subject: Subject,
     place: Place,
@@ -96,12 +98,12 @@ fn finding(
 }
 
 impl Finding {
-    fn against(mut self, limit: impl Into<String>) -> Finding {
+    pub(super) fn against(mut self, limit: impl Into<String>) -> Finding {
         self.limit = limit.into();
         self
     }
 
-    fn advise(mut self, advice: impl Into<String>) -> Finding {
+    pub(super) fn advise(mut self, advice: impl Into<String>) -> Finding {
         self.advice = advice.into();
         self
     }

@@ -176,10 +176,11 @@ fn steps(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<Fi
     let advice = match natural {
         true => {
             "The saw takes more than the gap shows: unavoidable in a pattern that does not repeat. \
-             Look at it on the pattern map, and agree it before anything is cut."
+             Look at it in the pictures of the client's pack, and agree it before anything is cut."
         }
         false => {
-            "Have it cut for an exact run, or look at it on the pattern map and agree it before anything is cut."
+            "Have it cut for an exact run, or look at it in the pictures of the client's pack and agree it \
+             before anything is cut."
         }
     };
     Some(
@@ -206,7 +207,9 @@ fn changes(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<
     Some(
         finding(what, subject, place, text)
             .against("one board's width")
-            .advise("Look at it on the pattern map, and agree it before anything is cut."),
+            .advise(
+                "Look at it in the pictures of the client's pack, and agree it before anything is cut.",
+            ),
     )
 }
 

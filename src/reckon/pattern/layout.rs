@@ -39,7 +39,8 @@ impl PatternLayout {
     pub fn to_buy(&self) -> usize {
         self.boards.iter().filter(|b| b.in_hand.is_none()).count()
     }
-    /// The joint in view whose pattern jumps farthest; of those, the first.
+    /// The joint in view whose pattern jumps farthest, and of those whose boards differ most in colour;
+    /// of those, the first.
     pub fn worst(&self) -> Option<&Joint> {
         let mut worst: Option<&Joint> = None;
         for joint in &self.joints {
@@ -145,10 +146,11 @@ pub struct Joint {
 
 impl Joint {
     /// Larger is plainer to see: no run at all comes before any jump.
-    fn badness(&self) -> (bool, Length) {
+    fn badness(&self) -> (bool, Length, i64) {
+        let colour = self.colour.unwrap_or(0);
         match self.jump {
-            None => (true, Length::ZERO),
-            Some((square, along)) => (false, square.abs().max(along.abs())),
+            None => (true, Length::ZERO, colour),
+            Some((square, along)) => (false, square.abs().max(along.abs()), colour),
         }
     }
 }

@@ -17,6 +17,7 @@ use allocate::{Problem, Put, allocate};
 use columns::{BREAK, Column, Cut};
 use layout::{Area, Blank, Change, Choice, CutBoard, Joint, Outcome, PatternLayout, Repeat, Stuck};
 use offcuts::Strip;
+pub use stood::stand;
 
 use super::placed::PlacedFront;
 use crate::resolve::job::{BoardRef, Cutter, Job, MaterialRef, PatternRule, Wanted};

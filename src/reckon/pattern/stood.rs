@@ -7,7 +7,7 @@ use crate::resolve::job::{Board, BoardRef, Cutter, Grain, Job, Material, Materia
 use crate::units::Length;
 
 /// A pair of (length, width) of a sheet as (across, up) of the same sheet stood up.
-fn stand(material: &Material, (length, width): (Length, Length)) -> (Length, Length) {
+pub fn stand(material: &Material, (length, width): (Length, Length)) -> (Length, Length) {
     match material.grain {
         Grain::Width => (length, width),
         Grain::Length | Grain::None => (width, length),

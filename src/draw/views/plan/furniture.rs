@@ -60,7 +60,7 @@ fn carcass(
             .iter()
             .any(|d| d.0 == front.left && d.1 == front.right);
         drawn.push(key);
-        leaf_or_travel(sheet, wall, unit, front, first, role);
+        leaf_or_travel(sheet, wall, front, first, role);
     }
     if let Some(area) = sheet.around(wall, x, y) {
         sheet.busy.push(area);
@@ -87,7 +87,6 @@ fn clear_of_cutouts(sheet: &Sheet, at: WallRef, x: (f64, f64)) -> f64 {
 fn leaf_or_travel(
     sheet: &mut Sheet,
     wall: &PlacedWall,
-    unit: &PlacedUnit,
     front: &PlacedFront,
     first: bool,
     unit_role: Role,
@@ -106,9 +105,9 @@ fn leaf_or_travel(
             let (hinge, free) = if side == Side::Left { x } else { (x.1, x.0) };
             sheet.leaf(wall, hinge, free, y.1, 1.0, y.1 - y.0);
         }
-        // Pulled out by the carcass's depth: what must stay free before it.
+        // As far as its runner lets it: what must stay free before it.
         (FrontKind::Drawer, _) => {
-            let out = y.1 + unit.depth.in_mm();
+            let out = y.1 + front.travel.in_mm();
             sheet.block(wall, Role::Swing, Fill::None, x, (y.1, out));
             sheet.busy.extend(sheet.around(wall, x, (y.1, out)));
         }

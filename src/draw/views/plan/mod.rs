@@ -2,11 +2,14 @@
 //! another seen from above; must not know paper, nor work out a size of the furniture.
 
 mod chains;
+mod clashes;
 mod furniture;
 mod loose;
 mod marks;
 mod spots;
 mod walls;
+
+pub use clashes::told;
 
 use super::pen::Pen;
 use super::{file_word, legend, words};
@@ -55,7 +58,7 @@ pub fn plan(job: &Job, reckoned: &Reckoned, index: usize, reader: Reader) -> Sce
     };
     sheet.pen.scene.id = format!("{}-plan", file_word(&room.id));
     sheet.pen.scene.title = words::plan_title(job, index);
-    sheet.pen.scene.alt = words::plan(job, reckoned, index);
+    sheet.pen.scene.alt = words::plan(job, reckoned, index, reader);
 
     walls::masonry(&mut sheet);
     walls::linings(&mut sheet);
@@ -65,6 +68,7 @@ pub fn plan(job: &Job, reckoned: &Reckoned, index: usize, reader: Reader) -> Sce
     furniture::runs(&mut sheet);
     loose::worktops(&mut sheet);
     loose::sliding(&mut sheet);
+    clashes::clashes(&mut sheet);
     marks::above(&mut sheet);
     marks::services(&mut sheet);
     marks::elevation_marks(&mut sheet);

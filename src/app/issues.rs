@@ -1,0 +1,281 @@
+//! The order of the stages for what is issued, compared and checked. Knows which stage gives what to
+//! which; must not know the inside of any.
+
+use std::path::{Path, PathBuf};
+
+use serde::Serialize;
+
+use super::{PackError, Prepared, packs};
+use crate::compare::canonical::{self, sha256};
+use crate::compare::{Earlier, Frozen, Purpose, Record, Standing, code, revision};
+use crate::emit::issue::{self, IssueError};
+use crate::emit::write::File;
+use crate::read::issued::{self, Found};
+
+/// What was issued of a project before now, oldest first.
+#[derive(Default)]
+pub struct Ground {
+    pub earlier: Vec<Earlier>,
+    pub newest: Option<Frozen>,
+}
+
+/// Reads every issue beside a project file.
+///
+/// # Errors
+/// In words: a folder that cannot be read, or issues that are not as they were when issued.
+pub fn ground(project: &Path) -> Result<Ground, String> {
+    let mut all: Vec<(Frozen, Earlier)> = Vec::new();
+    for found in issued::all(&issued::folder_of(project))? {
+        let at = found.path.display();
+        let frozen = Frozen::read(&found.text).map_err(|why| format!("cannot use {at}: {why}"))?;
+        let earlier = frozen
+            .as_earlier(&sha256(found.text.as_bytes()))
+            .ok_or_else(|| {
+                format!("cannot use {at}: it is a draft, and stands among the issues")
+            })?;
+        all.push((frozen, earlier));
+    }
+    all.sort_by_key(|(_, earlier)| earlier.turn);
+    let mut before: Option<&Earlier> = None;
+    for (frozen, earlier) in &all {
+        if frozen.after.as_ref() != before {
+            return Err(format!(
+                "the issues beside {} do not follow one another at revision {}: one was changed, \
+                 removed or renamed after it was issued. Put them back as they were",
+                project.display(),
+                earlier.revision
+            ));
+        }
+        before = Some(earlier);
+    }
+    let (mut newest, mut earlier) = (None, Vec::new());
+    for (frozen, named) in all {
+        newest = Some(frozen);
+        earlier.push(named);
+    }
+    Ok(Ground { earlier, newest })
+}
+
+/// The project as it would be frozen now: as a draft, or as an issue.
+fn frozen(
+    prepared: &Prepared,
+    record: Record,
+    ground: &Ground,
+    purpose: Option<Purpose>,
+) -> Option<Frozen> {
+    let job = prepared.filled.as_ref()?.job().value;
+    let issue = purpose.map(|purpose| {
+        let issued: Vec<String> = ground.earlier.iter().map(|e| e.revision.clone()).collect();
+        let scheme = job.revisions().value;
+        (revision::next(scheme, purpose, &issued), purpose)
+    });
+    let date = job.date().value.to_string();
+    let after = ground.earlier.last().cloned();
+    Some(Frozen::new(
+        &job.number().value,
+        &date,
+        record,
+        issue,
+        after,
+    ))
+}
+
+/// What the pages of a project's packs are to say of themselves. `None`: the project is not sound.
+///
+/// # Errors
+/// In words: a number that cannot be frozen.
+pub fn standing(
+    prepared: &Prepared,
+    ground: &Ground,
+    purpose: Option<Purpose>,
+) -> Result<Option<Standing>, String> {
+    let Some(record) = prepared.record() else {
+        return Ok(None);
+    };
+    let Some(frozen) = frozen(prepared, record, ground, purpose) else {
+        return Ok(None);
+    };
+    let text = frozen.canonical()?;
+    Ok(Some(Standing {
+        issue: frozen.issue.clone(),
+        earlier: ground.earlier.clone(),
+        hash: sha256(text.as_bytes()),
+        frozen: text,
+    }))
+}
+
+/// An issue written.
+pub struct Issued {
+    pub revision: String,
+    pub folder: PathBuf,
+    pub hash: String,
+    pub files: usize,
+    /// Unfinished folders of interrupted runs that were thrown away.
+    pub mended: usize,
+}
+
+/// Why there is no issue.
+#[derive(Debug)]
+pub enum NotIssued {
+    /// What was issued before, or the project, does not allow it.
+    Wrong(String),
+    Pack(PackError),
+    Write(IssueError),
+}
+
+/// Freezes the project beside its file.
+///
+/// # Errors
+/// See [`NotIssued`]: then there is no new folder.
+pub fn issue(project: &Path, prepared: &Prepared, purpose: Purpose) -> Result<Issued, NotIssued> {
+    let folder = issued::folder_of(project);
+    let mended = issue::mend(&folder).map_err(NotIssued::Write)?;
+    let ground = ground(project).map_err(NotIssued::Wrong)?;
+    let standing = standing(prepared, &ground, Some(purpose)).map_err(NotIssued::Wrong)?;
+    let (Some(standing), Some((job, _))) = (standing, &prepared.job) else {
+        return Err(NotIssued::Wrong("the project is not sound".into()));
+    };
+    let record = prepared.record();
+    if let (Some(newest), Some(last)) = (&ground.newest, ground.earlier.last())
+        && Some(&newest.record) == record.as_ref()
+        && last.purpose == purpose
+    {
+        return Err(NotIssued::Wrong(format!(
+            "nothing has changed since revision {}, issued for {}",
+            last.revision,
+            purpose.word()
+        )));
+    }
+    let Some(named) = standing.issue.clone() else {
+        return Err(NotIssued::Wrong("it is a draft".into()));
+    };
+    let mut files = packs(prepared, &standing).map_err(NotIssued::Pack)?;
+    files.push(File {
+        path: issued::FROZEN.to_owned(),
+        bytes: standing.frozen.clone().into_bytes(),
+    });
+    let mut pictures: Vec<Held> = Vec::new();
+    let of_boards = job.boards.iter().filter_map(|b| b.picture.as_ref());
+    for picture in job
+        .materials
+        .iter()
+        .filter_map(|m| m.picture.as_ref())
+        .chain(of_boards)
+    {
+        let held = Held::of(&picture.path, &picture.bytes);
+        if !pictures.contains(&held) {
+            pictures.push(held);
+        }
+    }
+    let manifest = Manifest {
+        rodbook_manifest: 1,
+        job: &job.info.number,
+        revision: &named.revision,
+        purpose,
+        date: job.info.date.to_string(),
+        issue: &standing.hash,
+        after: standing.newest(),
+        files: files.iter().map(|f| Held::of(&f.path, &f.bytes)).collect(),
+        pictures,
+    };
+    let text = canonical::json(&manifest).map_err(NotIssued::Wrong)?;
+    files.push(File {
+        path: "manifest.json".to_owned(),
+        bytes: text.into_bytes(),
+    });
+    let folder = issue::write(&folder, &named.revision, &files).map_err(NotIssued::Write)?;
+    Ok(Issued {
+        revision: named.revision,
+        folder,
+        hash: standing.hash,
+        files: files.len(),
+        mended,
+    })
+}
+
+/// What an issue's folder holds, each file with its hash.
+#[derive(Serialize)]
+struct Manifest<'a> {
+    rodbook_manifest: u32,
+    job: &'a str,
+    revision: &'a str,
+    purpose: Purpose,
+    date: String,
+    /// Hash of the frozen job: what the pages carry the first digits of.
+    issue: &'a str,
+    after: Option<&'a Earlier>,
+    files: Vec<Held>,
+    /// Of the boards' faces, as they are printed.
+    pictures: Vec<Held>,
+}
+
+#[derive(PartialEq, Serialize)]
+struct Held {
+    path: String,
+    sha256: String,
+    bytes: u64,
+}
+
+impl Held {
+    fn of(path: &str, bytes: &[u8]) -> Held {
+        Held {
+            path: path.to_owned(),
+            sha256: sha256(bytes),
+            bytes: bytes.len() as u64,
+        }
+    }
+}
+
+/// A job from whatever a path leads to: an issue's folder, a pack, a frozen job, a project file.
+pub enum Taken {
+    Frozen(Box<Frozen>),
+    /// A project that is not sound, with all that is wrong with it.
+    Unsound(Box<Prepared>),
+}
+
+/// Takes a job from a path, for comparing.
+///
+/// # Errors
+/// In words: why nothing can be had from it.
+pub fn take(path: &Path) -> Result<Taken, String> {
+    match issued::at(path)? {
+        Found::Frozen(found) => {
+            let at = found.path.display();
+            let frozen =
+                Frozen::read(&found.text).map_err(|why| format!("cannot use {at}: {why}"))?;
+            Ok(Taken::Frozen(Box::new(frozen)))
+        }
+        Found::Project => {
+            let prepared = super::prepare(path);
+            let Some(record) = prepared.record() else {
+                return Ok(Taken::Unsound(Box::new(prepared)));
+            };
+            let ground = ground(path)?;
+            Ok(match frozen(&prepared, record, &ground, None) {
+                Some(frozen) => Taken::Frozen(Box::new(frozen)),
+                None => Taken::Unsound(Box::new(prepared)),
+            })
+        }
+    }
+}
+
+/// Judges a sheet of paper by the words in its code. `None`: they are no code of ours.
+///
+/// # Errors
+/// In words: issues that cannot be read.
+pub fn sheet(
+    project: &Path,
+    prepared: &Prepared,
+    words: &str,
+) -> Result<Option<(code::Code, code::Verdict)>, String> {
+    let Some(read) = code::Code::read(words) else {
+        return Ok(None);
+    };
+    let ground = ground(project)?;
+    let (Some(standing), Some((job, _))) = (standing(prepared, &ground, None)?, &prepared.job)
+    else {
+        return Err("the project is not sound".into());
+    };
+    let verdict = code::judge(&read, &job.info.number, &standing);
+    Ok(Some((read, verdict)))
+}

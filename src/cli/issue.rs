@@ -1,0 +1,64 @@
+//! `rodbook issue`: a revision frozen. Knows how it is told; must not know what an issue holds.
+
+use std::io::Write;
+use std::path::Path;
+
+use super::args::For;
+use super::{Outcome, report};
+use crate::app;
+use crate::app::issues::{self, NotIssued};
+use crate::compare::Purpose;
+
+pub fn run(file: &Path, purpose: For) -> Outcome {
+    let prepared = app::prepare(file);
+    if prepared.job.is_none() {
+        report::errors(&prepared);
+        return Outcome::WrongInput;
+    }
+    let purpose = match purpose {
+        For::Approval => Purpose::Approval,
+        For::Fitting => Purpose::Fitting,
+        For::Record => Purpose::Record,
+    };
+    let mut said = anstream::stderr().lock();
+    // What was built is recorded as it is.
+    if purpose != Purpose::Record && report::blocked(&prepared) {
+        report::findings(&prepared, &mut said);
+        let _ = writeln!(
+            said,
+            "Not issued: something found blocks the job. `rodbook pack` still makes a draft."
+        );
+        return Outcome::Blocked;
+    }
+    match issues::issue(file, &prepared, purpose) {
+        Ok(issued) => {
+            if issued.mended > 0 {
+                let _ = writeln!(
+                    said,
+                    "threw away what an interrupted run had left unfinished"
+                );
+            }
+            let _ = writeln!(
+                said,
+                "issued revision {} for {}: {} files in {}\nits hash is {}",
+                issued.revision,
+                purpose.word(),
+                issued.files,
+                issued.folder.display(),
+                issued.hash
+            );
+            report::tally(&prepared, &mut said);
+            Outcome::Fine
+        }
+        Err(not) => {
+            let (outcome, why) = match not {
+                NotIssued::Wrong(why) => (Outcome::WrongInput, why),
+                NotIssued::Pack(e) if e.is_input() => (Outcome::WrongInput, e.to_string()),
+                NotIssued::Pack(e) => (Outcome::Trouble, e.to_string()),
+                NotIssued::Write(e) => (Outcome::Trouble, e.to_string()),
+            };
+            let _ = writeln!(said, "error: {why}\nNothing was issued.");
+            outcome
+        }
+    }
+}

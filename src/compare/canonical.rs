@@ -1,0 +1,120 @@
+//! JSON as bytes that are the same on every machine, by the rules of RFC 8785, and their hash. Knows
+//! texts and whole numbers, which is all that a record holds; must not know what they mean.
+
+use serde::Serialize;
+use serde_json::Value;
+use sha2::{Digest, Sha256};
+
+/// The value's one canonical text: keys in order of their UTF-16 units, no blanks, each character
+/// escaped in the one way ECMAScript does it.
+///
+/// # Errors
+/// A number that is not whole, or too large to be exact as a double (2^53): a record has none.
+pub fn json(value: &impl Serialize) -> Result<String, String> {
+    let value = serde_json::to_value(value).map_err(|e| e.to_string())?;
+    let mut out = String::new();
+    write(&value, &mut out)?;
+    Ok(out)
+}
+
+/// SHA-256 in hexadecimal digits.
+pub fn sha256(bytes: &[u8]) -> String {
+    let digest = Sha256::digest(bytes);
+    digest.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+const EXACT: i64 = 1 << 53;
+
+fn write(value: &Value, out: &mut String) -> Result<(), String> {
+    match value {
+        Value::Null => out.push_str("null"),
+        Value::Bool(yes) => out.push_str(if *yes { "true" } else { "false" }),
+        Value::Number(n) => match n.as_i64() {
+            Some(n) if (-EXACT..=EXACT).contains(&n) => out.push_str(&n.to_string()),
+            _ => return Err(format!("{n} is not a whole number that is exact")),
+        },
+        Value::String(text) => quoted(text, out),
+        Value::Array(items) => {
+            out.push('[');
+            for (n, item) in items.iter().enumerate() {
+                if n > 0 {
+                    out.push(',');
+                }
+                write(item, out)?;
+            }
+            out.push(']');
+        }
+        Value::Object(fields) => {
+            let mut sorted: Vec<(&String, &Value)> = fields.iter().collect();
+            sorted.sort_by(|a, b| a.0.encode_utf16().cmp(b.0.encode_utf16()));
+            out.push('{');
+            for (n, (key, value)) in sorted.into_iter().enumerate() {
+                if n > 0 {
+                    out.push(',');
+                }
+                quoted(key, out);
+                out.push(':');
+                write(value, out)?;
+            }
+            out.push('}');
+        }
+    }
+    Ok(())
+}
+
+fn quoted(text: &str, out: &mut String) {
+    out.push('"');
+    for c in text.chars() {
+        match c {
+            '"' => out.push_str("\\\""),
+            '\\' => out.push_str("\\\\"),
+            '\u{8}' => out.push_str("\\b"),
+            '\t' => out.push_str("\\t"),
+            '\n' => out.push_str("\\n"),
+            '\u{c}' => out.push_str("\\f"),
+            '\r' => out.push_str("\\r"),
+            c if u32::from(c) < 0x20 => out.push_str(&format!("\\u{:04x}", u32::from(c))),
+            c => out.push(c),
+        }
+    }
+    out.push('"');
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The keys and their order are those of the sorting example of RFC 8785, section 3.2.3 (from
+    /// memory).
+    #[test]
+    fn keys_are_sorted_by_utf_16_units() {
+        let value = serde_json::json!({
+            "\u{20ac}": 1, "\r": 2, "\u{fb33}": 3, "1": 4, "\u{1f600}": 5, "\u{80}": 6, "\u{f6}": 7,
+        });
+        assert_eq!(
+            json(&value).expect("canonical"),
+            "{\"\\r\":2,\"1\":4,\"\u{80}\":6,\"\u{f6}\":7,\"\u{20ac}\":1,\"\u{1f600}\":5,\"\u{fb33}\":3}"
+        );
+    }
+
+    /// The string of RFC 8785, section 3.2.2.2 (from memory): control characters in lower-case
+    /// digits, no escaping of `/` or of what is beyond ASCII.
+    #[test]
+    fn characters_are_escaped_in_one_way() {
+        let value = serde_json::json!("\u{20ac}$\u{f}\nA'B\"\\\\\"/");
+        assert_eq!(
+            json(&value).expect("canonical"),
+            "\"\u{20ac}$\\u000f\\nA'B\\\"\\\\\\\\\\\"/\""
+        );
+        assert!(json(&0.5).is_err());
+    }
+
+    /// FIPS 180-4's published example for the three letters "abc" (from memory).
+    #[test]
+    fn the_hash_is_sha_256() {
+        assert_eq!(
+            sha256(b"abc"),
+            "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+        );
+    }
+}

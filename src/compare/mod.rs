@@ -1,0 +1,36 @@
+//! What a job is, frozen, and how two of them differ. Knows the filled project and what was reckoned
+//! from it as facts about things with stable ids; must not draw, lay out or touch a file.
+//!
+//! The shape, each step in a file of its own:
+//! - [`record`]: a job as things (`unit W2`, `front W2-r1c1`) with two sets of facts: what the project
+//!   file **says** and what **comes** of it. `said` walks the tables that read the file, so a new key is
+//!   compared the day it is accepted; `comes` picks the reckoned numbers that people act on.
+//! - [`canonical`]: a record as bytes that are the same on every machine (RFC 8785), and their hash.
+//! - [`issue`]: a frozen record with its revision and purpose, and what the next revision is called.
+//! - [`change`]: two records to the changes between them. Applying them to the first gives the second.
+//!   [`pair`] finds what was only renamed.
+//! - [`register`]: changes to entries for people: what the designer changed, each with what came of it.
+//!   [`words`] says them.
+
+pub mod canonical;
+pub mod code;
+mod comes;
+pub mod issue;
+pub mod record;
+pub mod revision;
+mod said;
+
+pub use issue::{Earlier, Frozen, Purpose, Standing};
+pub use record::{Record, Thing};
+
+use crate::read::project::Project;
+use crate::reckon::placed::Reckoned;
+use crate::resolve::job::Job;
+
+/// Everything that makes a job what it is.
+pub fn record(filled: &Project, job: &Job, reckoned: &Reckoned) -> Record {
+    let mut record = Record::default();
+    said::note(filled, &mut record);
+    comes::note(job, reckoned, &mut record);
+    record
+}

@@ -1,0 +1,55 @@
+//! Sheets of pictures for the client, and what stands at their foot. Knows their order and scales; must
+//! not know what a picture shows.
+
+use super::{DrawError, Drawing, DrawingKind, pack, views};
+use crate::faces::Faces;
+use crate::reckon::placed::Reckoned;
+use crate::resolve::job::Job;
+
+/// Smallest scale of a wall in a picture.
+const SMALLEST: u32 = 20;
+
+/// How the patterns will look, for the client: for each pattern its walls on one sheet with what is
+/// agreed by it, then the worst joints of all at their real size.
+///
+/// # Errors
+/// As [`drawings`](super::drawings).
+pub fn looks(job: &Job, reckoned: &Reckoned, faces: &Faces) -> Result<Vec<Drawing>, DrawError> {
+    let paper = job.info.sheets;
+    let mut all = Vec::new();
+    for (n, layout) in reckoned.patterns.iter().enumerate() {
+        let walls = views::pattern::walls(reckoned, n);
+        let scenes: Vec<_> = walls
+            .into_iter()
+            .filter_map(|at| views::picture::wall(job, reckoned, faces, (n, at)))
+            .collect();
+        let shared = pack::Shared {
+            id: &format!("look-{}", views::file_word(&layout.name)),
+            kind: DrawingKind::Look(n),
+            notes: &views::picture::agreed(job, reckoned, layout),
+            margins: &pack::TOP,
+        };
+        all.extend(pack::pack_sections(&scenes, &shared, paper, SMALLEST)?);
+    }
+    let close: Vec<_> = faces
+        .close_ups
+        .iter()
+        .filter_map(|c| views::picture::close_up(job, reckoned, c))
+        .collect();
+    let shared = pack::Shared {
+        id: "close-ups",
+        kind: DrawingKind::CloseUps,
+        notes: &views::picture::colours_read(&faces.close_ups),
+        margins: &pack::TOP,
+    };
+    let close = pack::pack_sections(&close, &shared, paper, REAL_SIZE)?;
+    // What no sheet holds at its real size is no close-up.
+    all.extend(close.into_iter().filter(|d| d.scale == REAL_SIZE));
+    for drawing in &mut all {
+        drawing.svg = super::faces::put_in(&drawing.svg, faces);
+    }
+    Ok(all)
+}
+
+/// Close-ups are drawn at 1:1 and at no other scale.
+const REAL_SIZE: u32 = 1;

@@ -1,0 +1,171 @@
+//! The elevation of a wall with the true face of each front of a pattern in its place, gaps to scale.
+//! Knows the shut elevation and puts faces over it; leaves out whatever is not seen in a room.
+
+use super::super::pen::{Pen, box_of};
+use super::super::{Face, elevation, file_word, words};
+use super::texture::{self, Fineness};
+use crate::draw::scene::{Fill, LabelFrame, LegendItem, LegendSample, Role, Scene, Shape, Symbol};
+use crate::faces::{Faces, gap_of, on_wall};
+use crate::reckon::pattern::layout::{PatternLayout, Way};
+use crate::reckon::placed::Reckoned;
+use crate::resolve::job::{Grain, Job, Reader, WallRef};
+
+/// Lines of a drawn texture, at the least 0.5 mm apart on paper at 1:20.
+const FINE: Fineness = Fineness(10);
+
+/// The wall `at` with the faces of the layout at `index`.
+pub fn wall(
+    job: &Job,
+    reckoned: &Reckoned,
+    faces: &Faces,
+    (index, at): (usize, WallRef),
+) -> Option<Scene> {
+    let layout = reckoned.patterns.get(index)?;
+    let shut = elevation(job, reckoned, at, Face::Shut, Reader::Client);
+    let mut pen = Pen::default();
+    let ours: Vec<_> = layout
+        .blanks
+        .iter()
+        .filter_map(|b| reckoned.fronts.get(b.front).map(|f| (b, f)))
+        .filter(|(_, f)| f.wall == at)
+        .collect();
+    for mark in shut.marks {
+        let Shape::Rect(area) = mark.shape else {
+            if seen(mark.role, &mark.shape) {
+                pen.scene.marks.push(mark);
+            }
+            continue;
+        };
+        let front = ours
+            .iter()
+            .find(|(_, f)| box_of(f.left, f.right, f.bottom, f.top) == area);
+        let Some((blank, front)) = front.filter(|_| mark.role == Role::Edge) else {
+            if seen(mark.role, &Shape::Rect(area)) {
+                pen.scene.marks.push(mark);
+            }
+            continue;
+        };
+        match faces.of(blank.front).and_then(|n| u32::try_from(n).ok()) {
+            Some(picture) => pen.rect(Role::Bare, Fill::Picture(picture), area),
+            None => drawn(
+                &mut pen,
+                job,
+                layout,
+                blank.board,
+                (on_wall(front), blank.area),
+            ),
+        }
+    }
+    gaps(&mut pen, reckoned, layout, at);
+    pen.scene.labels = shut.labels;
+    pen.scene.labels.retain(|l| {
+        let number = l.lines.first().map_or("", String::as_str);
+        let of_ours = |n: u32| ours.iter().any(|(_, f)| f.number == n);
+        l.frame == LabelFrame::Circle && number.parse().is_ok_and(of_ours)
+    });
+    changes(&mut pen, reckoned, layout, at);
+    let mut scene = pen.scene;
+    let room = job.rooms.get(at.room).map_or("", |r| r.name.as_str());
+    let letter = words::letter(reckoned, at);
+    scene.id = format!(
+        "look-{}-{}",
+        file_word(&layout.name),
+        file_word(&job.wall_id(at))
+    );
+    scene.title = format!("{room}, elevation {letter}");
+    scene.alt = format!(
+        "{room}, elevation {letter}, with the face of each front of the pattern {} as it is cut from its \
+         board, so that the joints between the fronts are seen as they will be.",
+        layout.name
+    );
+    if scene
+        .marks
+        .iter()
+        .any(|m| m.fill == Fill::Solid && m.role == Role::Bare)
+    {
+        scene.legend = vec![LegendItem {
+            sample: LegendSample::Area(Fill::Solid),
+            text: "gap between fronts, to scale".to_owned(),
+        }];
+    }
+    Some(scene)
+}
+
+/// What stands in a room: no swing, no service behind a front, no datum, no arrow.
+fn seen(role: Role, shape: &Shape) -> bool {
+    let symbol = matches!(
+        shape,
+        Shape::Symbol {
+            symbol: Symbol::HingeTick { .. }
+                | Symbol::UpArrow
+                | Symbol::WayArrow { .. }
+                | Symbol::Level
+                | Symbol::Socket
+                | Symbol::Switch
+                | Symbol::Light
+                | Symbol::Water
+                | Symbol::Waste
+                | Symbol::Gas
+                | Symbol::Vent
+                | Symbol::Data
+                | Symbol::Service,
+            ..
+        }
+    );
+    let drawn_only = [
+        Role::Swing,
+        Role::Hidden,
+        Role::Centre,
+        Role::Service,
+        Role::Lining,
+    ];
+    !symbol && !drawn_only.contains(&role)
+}
+
+fn drawn(
+    pen: &mut Pen,
+    job: &Job,
+    layout: &PatternLayout,
+    board: usize,
+    areas: (
+        crate::reckon::pattern::layout::Area,
+        crate::reckon::pattern::layout::Area,
+    ),
+) {
+    let material = job.materials.get(layout.material.0);
+    let grain = material.map_or(Grain::None, |m| m.grain);
+    if let Some(board) = layout.boards.get(board) {
+        texture::face(pen, layout, (board, grain), areas, &FINE);
+    }
+}
+
+fn gaps(pen: &mut Pen, reckoned: &Reckoned, layout: &PatternLayout, at: WallRef) {
+    for joint in &layout.joints {
+        let of = |n: usize| reckoned.fronts.get(n).filter(|f| f.wall == at);
+        if let (Some(first), Some(second)) = (of(joint.first), of(joint.second)) {
+            let gap = gap_of(first, second, joint.way);
+            let area = box_of(gap.left, gap.right, gap.bottom, gap.top);
+            pen.rect(Role::Bare, Fill::Solid, area);
+        }
+    }
+}
+
+/// Where the next board begins, once for joints over one another.
+fn changes(pen: &mut Pen, reckoned: &Reckoned, layout: &PatternLayout, at: WallRef) {
+    let mut said = Vec::new();
+    for joint in layout.joints.iter().filter(|j| j.way == Way::Beside) {
+        let of = |n: usize| reckoned.fronts.get(n).filter(|f| f.wall == at);
+        let (Some(first), Some(second)) = (of(joint.first), of(joint.second)) else {
+            continue;
+        };
+        if joint.change.is_none() || said.contains(&first.right) {
+            continue;
+        }
+        said.push(first.right);
+        let gap = gap_of(first, second, joint.way);
+        let area = box_of(gap.left, gap.right, gap.bottom, gap.top);
+        let mut spot = area.centre();
+        spot.y = area.y0 + (area.height() * 0.1).min(40.0);
+        pen.callout(spot, super::words::change(layout, joint));
+    }
+}

@@ -1,0 +1,219 @@
+//! What is said beside the pictures: each joint in plain words, and what is agreed. Knows layouts;
+//! must not know where anything is drawn.
+
+use crate::faces::{CloseUp, Piece, stands_for_several};
+use crate::reckon::pattern::layout::{Joint, Outcome, PatternLayout, Way};
+use crate::reckon::placed::Reckoned;
+use crate::resolve::job::{Cutter, Job, Wanted};
+use crate::units::Length;
+
+/// How a difference of colour is to be read.
+const COLOUR_READ: &str =
+    "under about 1 it is hardly seen, over 2 to 3 plainly (common practice, no source)";
+
+fn mm(l: Length) -> String {
+    l.round_to(Length::um(100)).abs().to_string()
+}
+
+fn tenth(thousandths: i64) -> Length {
+    Length::um((thousandths + 50).div_euclid(100) * 100)
+}
+
+fn size(joint: &Joint) -> Option<Length> {
+    joint.jump.map(|(a, b)| a.abs().max(b.abs()))
+}
+
+fn board(layout: &PatternLayout, front: usize) -> &str {
+    let blank = layout.blank_of(front);
+    let board = blank.and_then(|b| layout.boards.get(b.board));
+    board.map_or("", |b| b.name.as_str())
+}
+
+/// On the wall, where the board or the strip changes.
+pub fn change(layout: &PatternLayout, joint: &Joint) -> String {
+    let (from, to) = (board(layout, joint.first), board(layout, joint.second));
+    let mut said = match from == to {
+        true => format!("another strip of board {to} from here"),
+        false => format!("board {to} from here"),
+    };
+    match size(joint) {
+        None => said.push_str("; the pattern begins anew"),
+        Some(step) if step > Length::ZERO => said.push_str(&format!("; step {} mm", mm(step))),
+        Some(_) => said.push_str("; the pattern runs on"),
+    }
+    if let Some(colour) = joint.colour {
+        said.push_str(&format!("; colour differs by {}", tenth(colour)));
+    }
+    said
+}
+
+/// On the close-up, a front and where it comes from.
+pub fn piece(layout: &PatternLayout, piece: &Piece, number: u32) -> String {
+    format!("front {number}, from board {}", board(layout, piece.front))
+}
+
+/// On the close-up, what happens at the joint.
+pub fn joint(job: &Job, layout: &PatternLayout, joint: &Joint) -> String {
+    let mut said = format!("The gap is {} mm.", mm(joint.gap));
+    said.push(' ');
+    said.push_str(&match joint.jump {
+        None => {
+            "The pattern begins anew: the next front is from another place, where nothing runs on."
+                .to_owned()
+        }
+        Some((square, along)) => step(job.cutter, layout, joint, (square, along)),
+    });
+    if let Some(colour) = joint.colour {
+        said.push_str(&format!(
+            " The two boards differ in colour by {}.",
+            tenth(colour)
+        ));
+    }
+    said
+}
+
+/// At the foot of the close-ups, where one of them names a difference of colour.
+pub fn colours_read(close: &[CloseUp]) -> Vec<String> {
+    match close.iter().any(|c| c.joint.colour.is_some()) {
+        true => vec![format!(
+            "Differences of colour are CIEDE2000: {COLOUR_READ}."
+        )],
+        false => Vec::new(),
+    }
+}
+
+fn step(
+    cutter: Cutter,
+    layout: &PatternLayout,
+    joint: &Joint,
+    (square, along): (Length, Length),
+) -> String {
+    let mut said = match square == Length::ZERO {
+        true => "Across it the pattern runs on.".to_owned(),
+        false if joint.change.is_none() && square + joint.gap == layout.loss => format!(
+            "The pattern steps {} mm: saw and trim take {}, the gap shows {}.",
+            mm(square),
+            cutter.loss(),
+            mm(joint.gap)
+        ),
+        false => format!("The pattern steps {} mm.", mm(square)),
+    };
+    if along != Length::ZERO {
+        let way = match joint.way {
+            Way::Beside => "up or down",
+            Way::Above => "sideways",
+        };
+        said.push_str(&format!(" It is {} mm off {way}.", mm(along)));
+    }
+    said
+}
+
+/// What is agreed by the pictures of a layout: paragraphs for the foot of their sheet.
+pub fn agreed(job: &Job, reckoned: &Reckoned, layout: &PatternLayout) -> Vec<String> {
+    let pair = |j: &Joint| {
+        let number = |i: usize| reckoned.fronts.get(i).map_or(0, |f| f.number);
+        format!("{} and {}", number(j.first), number(j.second))
+    };
+    let stepped: Vec<&Joint> = layout
+        .joints
+        .iter()
+        .filter(|j| size(j).is_some_and(|s| s > Length::ZERO))
+        .collect();
+    let anew: Vec<&Joint> = layout.joints.iter().filter(|j| j.jump.is_none()).collect();
+    let mut steps = match stepped.iter().max_by_key(|j| size(j)) {
+        Some(worst) => format!(
+            "the pattern steps at {} of {} joints, by {} mm at the most (fronts {})",
+            stepped.len(),
+            layout.joints.len(),
+            mm(size(worst).unwrap_or_default()),
+            pair(worst)
+        ),
+        None => "the pattern runs on exactly wherever it runs on at all".to_owned(),
+    };
+    if !anew.is_empty() {
+        let most = 4;
+        let mut named: Vec<String> = anew.iter().take(most).map(|j| pair(j)).collect();
+        if anew.len() > most {
+            named.push(format!("{} more", anew.len() - most));
+        }
+        steps.push_str(&format!(
+            "; it begins anew where the board changes, between fronts {}",
+            named.join(", ")
+        ));
+    }
+    let mut out = vec![format!(
+        "Agreed by this sheet: \u{201c}{}\u{201d} is cut {}; {steps}.",
+        layout.name,
+        aim(layout, layout.wanted)
+    )];
+    if !stepped.is_empty() {
+        out.push(format!(
+            "Between two fronts the saw and the trim of their edges take {} mm of the board at least; the \
+             gap that is seen is narrower.",
+            mm(layout.loss)
+        ));
+    }
+    let worst = layout.joints.iter().filter_map(|j| j.colour).max();
+    if let Some(colour) = worst {
+        out.push(format!(
+            "Neighbouring boards differ in colour by {} at the most (CIEDE2000), and are shown so: \
+             {COLOUR_READ}.",
+            tenth(colour)
+        ));
+    }
+    let of = |wanted| layout.choices.iter().find(|c| c.wanted == wanted);
+    let as_drawn = of(layout.wanted).and_then(|c| c.comes_to.as_ref());
+    for choice in &layout.choices {
+        let seen = |o: &Outcome| (o.boards, o.changes, o.worst_step);
+        let (Some(other), Some(own)) = (&choice.comes_to, as_drawn) else {
+            continue;
+        };
+        if choice.wanted != layout.wanted && seen(other) != seen(own) {
+            out.push(format!(
+                "Instead, cut {}: {}.",
+                aim(layout, choice.wanted),
+                comes_to(own, other)
+            ));
+        }
+    }
+    let mut likeness = String::new();
+    if stands_for_several(job, layout) {
+        likeness.push_str(
+            "One picture stands for several boards here: how wide the steps are is true, which figure \
+             meets which where the board changes is not. ",
+        );
+    }
+    likeness.push_str(
+        "Paper and screen change colours: a sample in the hand, looked at in the room, is what counts.",
+    );
+    out.push(likeness);
+    out
+}
+
+fn aim(layout: &PatternLayout, wanted: Wanted) -> String {
+    match wanted {
+        Wanted::Exact if layout.repeat.is_natural() => {
+            "so that the pattern runs on as nearly as the saw allows".to_owned()
+        }
+        Wanted::Exact => "so that the pattern runs on exactly wherever it can".to_owned(),
+        Wanted::LeastWaste => "for the least waste".to_owned(),
+        Wanted::Within(limit) => {
+            format!("so that no step is over {limit} mm where it can be helped")
+        }
+    }
+}
+
+fn comes_to(own: &Outcome, other: &Outcome) -> String {
+    let boards = match (other.boards, own.boards) {
+        (n, own) if n == own => format!("{n} boards as here"),
+        (n, own) => format!("{n} boards, not {own}"),
+    };
+    let times = match other.changes {
+        1 => "once".to_owned(),
+        n => format!("{n} times"),
+    };
+    format!(
+        "{boards}; board or strip changes {times}; the farthest step is {} mm",
+        mm(other.worst_step)
+    )
+}

@@ -1,0 +1,384 @@
+//! The words of a clash: what strikes what, how far it opens, what it is held against and what to
+//! do. Knows English and millimetres; must not judge.
+
+use super::Thing;
+use super::movers::{Motion, Mover};
+use super::names;
+use super::tell::{Kind, Teller, whole_degrees};
+use crate::reckon::checks::names as list;
+use crate::reckon::placed::{PlacedFront, PlanPoint, Reckoned};
+use crate::resolve::job::{FrontKind, Job, Side};
+use crate::units::Length;
+
+/// A mover that something stops.
+pub struct Blocked {
+    pub mover: Mover,
+    pub at: f64,
+    pub handle: bool,
+    /// What it strikes first.
+    pub by: Option<Thing>,
+    pub areas: Vec<Vec<PlanPoint>>,
+}
+
+/// Two movers that stop one another.
+pub struct Pair {
+    pub one: Mover,
+    pub other: Mover,
+    pub angle: Option<f64>,
+    pub area: Vec<PlanPoint>,
+}
+
+/// How a thing is called.
+type Name = fn(&Job, &Reckoned, Thing) -> String;
+
+pub struct Told {
+    pub text: String,
+    pub limit: String,
+    pub advice: String,
+    pub brief: String,
+}
+
+const TURN: &str = "a quarter turn (common practice, no source)";
+
+pub fn blocked(teller: &Teller<'_>, kind: Kind, all: &[Blocked], what: &[Thing]) -> Told {
+    let said = |name: Name| -> Vec<String> {
+        what.iter()
+            .map(|t| name(teller.job, teller.reckoned, *t))
+            .collect()
+    };
+    let (struck, brief) = (said(names::thing), said(names::short));
+    let names: Vec<&str> = struck.iter().map(String::as_str).collect();
+    let brief: Vec<&str> = brief.iter().map(String::as_str).collect();
+    let stands = match names.as_slice() {
+        [one] => format!("{one} stands in the way"),
+        many => format!("{} stand in the way", list(many)),
+    };
+    let at = all.iter().map(|b| b.at).fold(f64::INFINITY, f64::min);
+    let by_handle = all.iter().all(|b| b.handle);
+    let why = match by_handle {
+        true => format!("{} strikes {}", handles(all.len()), list(&names)),
+        false => stands,
+    };
+    let who = who(teller, all);
+    let verb = |one: &'static str, many: &'static str| match all.len() {
+        1 => one,
+        _ => many,
+    };
+    let degrees = whole_degrees(at);
+    let first = all.first();
+    let (text, limit, advice) = match kind {
+        Kind::LeafStopsShort => {
+            let full = first.map_or(0.0, |b| b.mover.full());
+            (
+                format!(
+                    "{who} {} to {degrees} of {:.0}°; then {why}.",
+                    verb("opens", "open"),
+                    full.to_degrees()
+                ),
+                "what the hinge says it opens".to_string(),
+                format!("Fit a stop or set the hinges to no more than {degrees}, so that neither is marked."),
+            )
+        }
+        Kind::Leaf => {
+            let axis = first.and_then(|b| axis(teller, &b.mover));
+            (
+                format!("{who} {}: {why}.", goes(at, verb("opens", "open"))),
+                format!("{TURN} about {}", axis.unwrap_or_else(|| "the edge of its face".into())),
+                first
+                    .and_then(|b| beside(teller, &b.mover, what))
+                    .unwrap_or_else(|| "Hinge it on the other side, put a filler beside it, or keep the two apart by the width of the leaf.".into()),
+            )
+        }
+        Kind::Drawer => {
+            let full = first.map_or(0.0, |b| b.mover.full());
+            (
+                format!("{who} {} {at:.0} of {full:.0} mm: {why}.", verb("comes out", "come out")),
+                "as far as the runner lets it".to_string(),
+                "Move it along, put a filler in the corner, take a shorter runner or a handle that stands out less.".to_string(),
+            )
+        }
+        Kind::Flap => (
+            format!("{who} {}: {why}.", goes(at, verb("opens", "open"))),
+            format!(
+                "{:.0}°, as far as its stay lets it",
+                first.map_or(90.0, |b| b.mover.full().to_degrees())
+            ),
+            "Make it lower, take a stay that opens less, or have what is in its way moved (a light by a licensed electrician).".to_string(),
+        ),
+        Kind::RoomDoor => (
+            format!("{} {}: {why}.", capital(&who), goes(at, "opens")),
+            TURN.to_string(),
+            "Move or narrow what stands there, or have the door hung on the other side or opening out: it is also a way out in a fire.".to_string(),
+        ),
+        _ => (
+            format!("{} {}: {why}.", capital(&who), reaches(first, at)),
+            "the door open as its maker has it (not known: a quarter turn, common practice, no source)".to_string(),
+            "Have its door hung on the other side, bring it farther forward, or move what is in its way.".to_string(),
+        ),
+    };
+    let strikes = match kind {
+        Kind::LeafStopsShort => "stops at",
+        _ => "strikes",
+    };
+    let brief = format!("{} {strikes} {}", short_who(teller, all), list(&brief));
+    Told {
+        text,
+        limit,
+        advice,
+        brief,
+    }
+}
+
+fn reaches(first: Option<&Blocked>, at: f64) -> String {
+    match first.map(|b| b.mover.motion) {
+        Some(Motion::Slide { travel, .. }) => format!("comes {at:.0} of {travel:.0} mm out"),
+        _ => goes(at, "opens"),
+    }
+}
+
+fn goes(at: f64, opens: &str) -> String {
+    match at < 0.02 {
+        true => "cannot open".into(),
+        false => format!("{opens} to {} only", whole_degrees(at)),
+    }
+}
+
+fn handles(count: usize) -> &'static str {
+    match count {
+        1 => "its handle",
+        _ => "the handle",
+    }
+}
+
+/// `Doors 3 and 4 of K1 “Chest”`.
+fn who(teller: &Teller<'_>, all: &[Blocked]) -> String {
+    let fronts: Vec<&PlacedFront> = all.iter().filter_map(|b| teller.front(&b.mover)).collect();
+    let Some(first) = fronts.first() else {
+        return all
+            .first()
+            .map(|b| teller.name(b.mover.what))
+            .unwrap_or_default();
+    };
+    let unit = names::unit_at(teller.job, first.run, first.unit);
+    format!("{} of {unit}", capital(&numbered(&fronts)))
+}
+
+fn short_who(teller: &Teller<'_>, all: &[Blocked]) -> String {
+    let fronts: Vec<&PlacedFront> = all.iter().filter_map(|b| teller.front(&b.mover)).collect();
+    match fronts.is_empty() {
+        true => all
+            .first()
+            .map(|b| names::short(teller.job, teller.reckoned, b.mover.what))
+            .unwrap_or_default(),
+        false => numbered(&fronts),
+    }
+}
+
+/// `doors 3 and 4`.
+fn numbered(fronts: &[&PlacedFront]) -> String {
+    let kind = names::kind(fronts.first().map_or(FrontKind::Fixed, |f| f.kind));
+    let numbers: Vec<String> = fronts.iter().map(|f| f.number.to_string()).collect();
+    let numbers: Vec<&str> = numbers.iter().map(String::as_str).collect();
+    let plural = if fronts.len() == 1 { "" } else { "s" };
+    format!("{kind}{plural} {}", list(&numbers))
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    match chars.next() {
+        Some(first) => first.to_uppercase().chain(chars).collect(),
+        None => String::new(),
+    }
+}
+
+fn axis(teller: &Teller<'_>, mover: &Mover) -> Option<String> {
+    let front = teller.front(mover)?;
+    let hinge = front
+        .style
+        .hinge
+        .and_then(|h| teller.job.hardware.get(h.0))?;
+    let offset = hinge.offset?;
+    Some(format!(
+        "an axis {offset} mm before its back, as its hinge says"
+    ))
+}
+
+/// Of a leaf at a wall beside its hinges: what the filler must be (handbook §3).
+fn beside(teller: &Teller<'_>, mover: &Mover, struck: &[Thing]) -> Option<String> {
+    let front = teller.front(mover)?;
+    let [Thing::Wall(room, wall)] = struck else {
+        return None;
+    };
+    let hinge = front.style.hinge.and_then(|h| teller.job.hardware.get(h.0));
+    let offset = hinge.and_then(|h| h.offset);
+    let needs = beside_hinges(front, offset);
+    let has = to_wall(teller, front, (*room, *wall))?;
+    if has >= needs {
+        return None;
+    }
+    let thick = front.y_face - front.y_back;
+    let out = front.handle.map_or(Length::ZERO, |h| h.out);
+    Some(format!(
+        "Beside its hinges it needs {needs} mm (handle {out} + leaf {thick} − hinge offset {}) and has {has}: make the filler {} mm wider.",
+        offset.unwrap_or(thick),
+        needs - has
+    ))
+}
+
+/// Handbook §3: a leaf opens square beside a wall only where what is between them is at least its
+/// handle's projection + its thickness − the hinge's offset.
+pub fn beside_hinges(front: &PlacedFront, offset: Option<Length>) -> Length {
+    let thick = front.y_face - front.y_back;
+    let out = front.handle.map_or(Length::ZERO, |h| h.out);
+    out + thick - offset.unwrap_or(thick)
+}
+
+/// From a leaf's hinged edge to the lined face of a wall beside it, to a half-millimetre; `None`
+/// where the wall is not on that side of it.
+fn to_wall(
+    teller: &Teller<'_>,
+    front: &PlacedFront,
+    (room, wall): (usize, usize),
+) -> Option<Length> {
+    let placed = teller.reckoned.rooms.get(room)?;
+    let (own, other) = (placed.walls.get(front.wall.wall)?, placed.walls.get(wall)?);
+    let made = teller.job.rooms.get(room)?.walls.get(wall)?;
+    let edge = match front.hinge? {
+        Side::Left => front.left,
+        Side::Right => front.right,
+    };
+    let from = own.at(edge.in_mm(), front.y_face.in_mm());
+    let away = crate::reckon::plan::distance(other, from);
+    let lean = crate::reckon::profile::extremes(&made.plumb, front.bottom, front.top).1;
+    let has = crate::reckon::profile::near(Length::from_mm(away) - made.lining_thickness() - lean);
+    let toward = own.along.x * other.out.x + own.along.y * other.out.y;
+    let facing = match front.hinge? {
+        Side::Left => toward > 0.5,
+        Side::Right => toward < -0.5,
+    };
+    (facing && !has.is_negative()).then_some(has)
+}
+
+/// `doors 3 and 5`, `7 and 9`; `door 29 and drawers 36, 37 and 38`: each what meets one thing.
+fn listed(teller: &Teller<'_>, all: &[Pair], name: Name) -> Vec<String> {
+    type Met<'a> = (Vec<&'a PlacedFront>, Vec<String>);
+    let mut by_one: Vec<(&Mover, Met<'_>)> = Vec::new();
+    for p in all {
+        let at = by_one.iter().position(|(one, _)| one.what == p.one.what);
+        let at = at.unwrap_or_else(|| {
+            by_one.push((&p.one, Default::default()));
+            by_one.len() - 1
+        });
+        if let Some((_, met)) = by_one.get_mut(at) {
+            match teller.front(&p.other) {
+                Some(front) => met.0.push(front),
+                None => met.1.push(name(teller.job, teller.reckoned, p.other.what)),
+            }
+        }
+    }
+    let mut out: Vec<String> = Vec::new();
+    for (one, (fronts, others)) in by_one {
+        let own = teller.front(one);
+        let mut met: Vec<String> = others;
+        for kind in [FrontKind::Door, FrontKind::Drawer, FrontKind::Flap] {
+            let some: Vec<&PlacedFront> =
+                fronts.iter().copied().filter(|f| f.kind == kind).collect();
+            // Two of a kind share its name; a list of such pairs says it once.
+            if let (Some(own), [only], true) = (own, some.as_slice(), met.is_empty())
+                && own.kind == kind
+                && fronts.len() == 1
+            {
+                let plural = format!("{}s ", names::kind(kind));
+                let said = out.iter().any(|o| o.starts_with(&plural));
+                let word = if said { "" } else { plural.as_str() };
+                out.push(format!("{word}{} and {}", own.number, only.number));
+            } else if !some.is_empty() {
+                met.push(numbered(&some));
+            }
+        }
+        if !met.is_empty() {
+            let met: Vec<&str> = met.iter().map(String::as_str).collect();
+            out.push(format!(
+                "{} and {}",
+                name(teller.job, teller.reckoned, one.what),
+                list(&met)
+            ));
+        }
+    }
+    out
+}
+
+pub fn pairs(teller: &Teller<'_>, kind: Kind, all: &[Pair]) -> Told {
+    let pairs = listed(teller, all, names::thing);
+    let brief = listed(teller, all, names::short);
+    let least = all
+        .iter()
+        .filter_map(|p| p.angle)
+        .fold(None, |l: Option<f64>, a| Some(l.map_or(a, |l| l.min(a))));
+    let listed = pairs.join(", ");
+    let turns = |m: &Mover| matches!(m.motion, Motion::Turn { .. });
+    let both_turn = all.iter().all(|p| turns(&p.one) && turns(&p.other));
+    let how = match (least, both_turn) {
+        _ if kind == Kind::DrawerBehindDoor => String::new(),
+        (Some(a), true) => format!(": both go to {} at most", whole_degrees(a)),
+        (Some(a), false) => format!(
+            ": while the one is open the other goes to {} at most",
+            whole_degrees(a)
+        ),
+        (None, _) => String::new(),
+    };
+    let (text, limit, advice) = match kind {
+        Kind::LeavesTouch => (
+            format!(
+                "{} touch when both stand open further than {}.",
+                capital(&listed),
+                whole_degrees(least.unwrap_or_default())
+            ),
+            "each open a quarter turn or all the way out".to_string(),
+            "Nothing, if that is enough; else a filler between them, or handles that stand out less.".to_string(),
+        ),
+        Kind::LeafTouchesDrawer => (
+            format!(
+                "{}: while the one is out the other opens to {}.",
+                capital(&listed),
+                whole_degrees(least.unwrap_or_default())
+            ),
+            "each open a quarter turn or all the way out".to_string(),
+            "Nothing, if that is enough; else a filler between them, or handles that stand out less.".to_string(),
+        ),
+        Kind::DrawerBehindDoor => (
+            format!("{} are in each other's way{how}.", capital(&listed)),
+            "the drawer past its door, which stands as far open as it goes; 13 mm a side for the runner (common practice, no source)".to_string(),
+            "Space the drawer off the side, take a hinge that opens farther, or move what keeps the door from opening.".to_string(),
+        ),
+        Kind::MachineMeets => (
+            format!("{} cannot both be open{how}.", capital(&listed)),
+            "both open as far as each goes by itself; its maker's drawing decides".to_string(),
+            "Have the appliance's door hung on the other side, or hinge the front on the other side.".to_string(),
+        ),
+        Kind::RoomDoorMeets => (
+            format!("{} cannot both be open{how}.", capital(&listed)),
+            "both open as far as each goes by itself".to_string(),
+            "Agree that one is shut before the other is opened: whoever comes in may strike it. Or hinge the front on the other side.".to_string(),
+        ),
+        _ => (
+            format!("{} cannot both be open{how}.", capital(&listed)),
+            "both open as far as each goes by itself".to_string(),
+            "Agree that only one is open at a time, hinge one on the other side, or put a filler between them.".to_string(),
+        ),
+    };
+    let shown = match brief.as_slice() {
+        [a, b, _, ..] => format!("{a}, {b} and others"),
+        few => few.join(", "),
+    };
+    let brief = match kind {
+        Kind::LeavesTouch | Kind::LeafTouchesDrawer => format!("{shown} touch, open"),
+        _ => format!("{shown} meet, open"),
+    };
+    Told {
+        text,
+        limit,
+        advice,
+        brief,
+    }
+}
