@@ -257,11 +257,6 @@ pub fn titles(ctx: &Context, d: &Drawing) -> (String, String) {
             let title = format!("Boards of the pattern \u{201c}{name}\u{201d}{sheet}");
             (title, d.title.clone())
         }
-        (DrawingKind::Cutting, true) => (
-            format!("Cutting layouts, sheet {which} of {of}"),
-            d.title.clone(),
-        ),
-        (DrawingKind::Cutting, false) => ("Cutting layouts".to_owned(), d.title.clone()),
         (DrawingKind::Look(n), _) => {
             let name = ctx.reckoned.patterns.get(*n).map_or("", |p| &p.name);
             let title = format!("How the pattern \u{201c}{name}\u{201d} will look");
@@ -271,6 +266,11 @@ pub fn titles(ctx: &Context, d: &Drawing) -> (String, String) {
             part_of("Close-ups at real size: the worst joints", d),
             d.title.clone(),
         ),
+        (DrawingKind::Cutting, true) => (
+            format!("Cutting layouts, sheet {which} of {of}"),
+            d.title.clone(),
+        ),
+        (DrawingKind::Cutting, false) => ("Cutting layouts".to_owned(), d.title.clone()),
         (_, true) => (format!("{}, part {which} of {of}", d.title), job),
         (_, false) => (d.title.clone(), job),
     }
@@ -299,8 +299,8 @@ pub fn kind(kind: &DrawingKind) -> &'static str {
         DrawingKind::Shut(_) | DrawingKind::Open(_) => "Elevation",
         DrawingKind::Section => "Sections",
         DrawingKind::PatternWall(_) | DrawingKind::PatternBoards(_) => "Pattern map",
-        DrawingKind::Cutting => "Cutting layout",
         DrawingKind::Look(_) | DrawingKind::CloseUps => "Picture",
+        DrawingKind::Cutting => "Cutting layout",
     }
 }
 

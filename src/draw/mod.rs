@@ -35,12 +35,12 @@ pub enum DrawingKind {
     PatternWall(usize),
     /// The boards of one pattern that share this sheet: index of the layout.
     PatternBoards(usize),
-    /// Boards cut up, those that share this sheet.
-    Cutting,
     /// Walls as their fronts of one pattern will look: index of the layout.
     Look(usize),
     /// The worst joint of each pattern at its real size.
     CloseUps,
+    /// Boards cut up, those that share this sheet.
+    Cutting,
 }
 
 /// A finished drawing: one sheet's worth.

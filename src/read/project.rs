@@ -474,6 +474,8 @@ table! {
         opt filler: Length [0, 600], "none";
         /// End panel against the carcass: true, or its material.
         opt panel: RefOrNot, "none";
+        /// The pattern that runs on over its panel and its filler, as on fronts.
+        opt pattern: String [1, 40], "none";
     }
 }
 
@@ -822,6 +824,8 @@ table! {
         def supplied: String [0, 60] = "client".into();
         /// Services it needs.
         def needs: Vec<ServiceKind> = Vec::new();
+        /// Its mass, with what it holds.
+        opt mass: Mass [0, 1000], "by what machines load a shelf with";
         /// Where its own door is hinged, seen from before it, or that it opens down.
         opt opens: OwnDoor, "not said, and then not looked at";
         /// How far its own door stands out when open.

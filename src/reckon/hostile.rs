@@ -87,6 +87,7 @@ fn full() -> Job {
         depth: Length::mm(500),
         supplied: String::new(),
         needs: vec![],
+        mass: None,
         opens: Some(OwnDoor::Left),
         reach: Some(Length::mm(700)),
     }];

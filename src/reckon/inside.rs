@@ -238,6 +238,7 @@ mod tests {
             depth: Length::mm(550),
             supplied: String::new(),
             needs: vec![],
+            mass: None,
             opens: None,
             reach: None,
         }];

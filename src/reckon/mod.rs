@@ -18,11 +18,13 @@ mod hardware;
 mod hinges;
 mod inside;
 pub mod lifting;
+pub mod loads;
 mod mass;
 mod moisture;
 mod notches;
 mod opening;
 pub mod order;
+mod outline;
 mod over;
 mod panels;
 pub mod pattern;
@@ -74,9 +76,11 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         return None;
     }
     let hardware = hardware::count(job, &runs, &fronts);
-    let patterns = pattern::layouts(job, &fronts);
+    let pattern_pieces = pattern::pieces(job, &runs, &fronts, &panels);
+    let patterns = pattern::layouts(job, &fronts, &pattern_pieces);
     let handling = handling::handle(job, &rooms, &runs, &fronts);
     let order = order::order(job, &rooms, &runs);
+    let loads = loads::loads(job, &runs, &fronts, &worktops);
     let quantities = quantities::quantities(&quantities::parts::Placed {
         job,
         runs: &runs,
@@ -85,9 +89,11 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         sliding: &sliding,
         worktops: &worktops,
         patterns: &patterns,
+        pattern_pieces: &pattern_pieces,
     });
     let mut reckoned = Reckoned {
         patterns,
+        pattern_pieces,
         rooms,
         runs,
         panels,
@@ -97,8 +103,9 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         hardware,
         handling,
         order,
-        quantities,
+        loads,
         clashes: Vec::new(),
+        quantities,
         findings: Vec::new(),
     };
     reckoned.clashes = swing::clashes(job, &reckoned);

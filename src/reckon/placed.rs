@@ -6,6 +6,7 @@
 //! origin, `x` along the wall that carries the first run, `y` to the right of it, into the room.
 
 use super::handling::Handling;
+use super::loads::Loads;
 use super::order::Step;
 use super::pattern::layout::PatternLayout;
 use super::quantities::Quantities;
@@ -26,16 +27,30 @@ pub struct Reckoned {
     pub fronts: Vec<PlacedFront>,
     /// What the fronts of each pattern are cut from.
     pub patterns: Vec<PatternLayout>,
+    /// What patterns run over besides fronts. A layout counts these on from the fronts: see
+    /// [`Reckoned::face`].
+    pub pattern_pieces: Vec<PlacedFront>,
     pub hardware: Vec<HardwareCount>,
     /// By run and unit.
     pub handling: Vec<Vec<Handling>>,
+    /// By run and unit: what it comes to when it is full.
+    pub loads: Vec<Vec<Loads>>,
     /// What is fitted, first to last.
     pub order: Vec<Step>,
-    /// What it takes: parts, boards, edges, finishes.
-    pub quantities: Quantities,
     /// What strikes what when it opens, by number.
     pub clashes: Vec<Clash>,
+    /// What it takes: parts, boards, edges, finishes.
+    pub quantities: Quantities,
     pub findings: Vec<Finding>,
+}
+
+impl Reckoned {
+    /// A front, or another face that a pattern runs over, as a [`PatternLayout`] counts them.
+    pub fn face(&self, index: usize) -> Option<&PlacedFront> {
+        let further = index.checked_sub(self.fronts.len());
+        let piece = || self.pattern_pieces.get(further?);
+        self.fronts.get(index).or_else(piece)
+    }
 }
 
 /// A point on plan, in millimetres of the room: derived from angles, so not exact.
@@ -274,6 +289,13 @@ pub struct PlacedFront {
 }
 
 impl PlacedFront {
+    /// Its number; of what is no front, its name.
+    pub fn label(&self) -> String {
+        match self.number {
+            0 => self.id.clone(),
+            n => n.to_string(),
+        }
+    }
     pub fn width(&self) -> Length {
         self.right - self.left
     }
@@ -389,6 +411,8 @@ pub struct Clash {
     pub room: usize,
     /// In a few words, for the plan.
     pub brief: String,
+    /// Of [`Reckoned::fronts`], those that strike or are struck.
+    pub fronts: Vec<usize>,
     /// Convex outlines on plan of what would be in one place.
     pub areas: Vec<Vec<PlanPoint>>,
     pub finding: Finding,

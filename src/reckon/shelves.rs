@@ -81,7 +81,7 @@ pub fn sag_of(
 }
 
 /// kg on each metre of a shelf so many mm deep, by use (common practice, no source).
-fn carried(load: Load, depth: f64) -> f64 {
+pub(super) fn carried(load: Load, depth: f64) -> f64 {
     let area = match load {
         Load::Light => 25.0,
         Load::Clothes => 40.0,

@@ -179,6 +179,7 @@ pub fn appliances(project: &raw::Project) -> Vec<Appliance> {
                 depth,
                 supplied: a.supplied().value,
                 needs: a.needs().value,
+                mass: a.mass.as_ref().map(|m| m.value),
                 opens: a.opens.as_ref().map(|o| o.value),
                 reach: a.reach.as_ref().map(|r| r.value),
             }

@@ -299,6 +299,8 @@ pub struct RunEnd {
     pub filler: Option<Length>,
     /// End panel against the carcass.
     pub panel: Option<MaterialRef>,
+    /// Runs on over panel and filler.
+    pub pattern: Option<String>,
     pub place: Place,
 }
 
@@ -646,6 +648,8 @@ pub struct Appliance {
     pub depth: Length,
     pub supplied: String,
     pub needs: Vec<ServiceKind>,
+    /// With what it holds, where the project says.
+    pub mass: Option<Mass>,
     /// Its own door, where the project says.
     pub opens: Option<OwnDoor>,
     /// Of its own door when open, where the project says.

@@ -10,12 +10,17 @@ use std::path::Path;
 use std::process::Command;
 use std::time::Instant;
 
-use rodbook::app;
+use rodbook::app::{self, issues};
+use rodbook::compare::{Record, record, register};
 use rodbook::compose::{self, Pack, PackData};
+use rodbook::diag::Diagnostics;
 use rodbook::draw::{self, Drawing};
 use rodbook::emit::{pdf, png};
+use rodbook::read;
 use rodbook::reckon::placed::Reckoned;
+use rodbook::reckon::reckon;
 use rodbook::resolve::job::Job;
+use rodbook::resolve::{fill, resolve};
 
 const RUNS: usize = 7;
 
@@ -27,6 +32,8 @@ fn main() {
         () if wanted("one:all") => one(all),
         () if wanted("one:packs") => one(packs),
         () if wanted("one:typst") => one_typst(),
+        () if wanted("one:compare") => one_compare(),
+        () if wanted("one:reckon") => one_reckon(),
         () if wanted("one:stages") => stages(),
         () => report(),
     }
@@ -39,8 +46,9 @@ fn example() -> std::path::PathBuf {
 /// Both packs and every PNG, from reading the file to the last byte.
 fn all() {
     let prepared = app::prepare(&example());
-    let (job, reckoned) = prepared.job.as_ref().expect("the example is sound");
-    let files = app::pack(job, reckoned).expect("packs");
+    let ground = issues::ground(&example()).expect("issues");
+    let standing = issues::standing(&prepared, &ground, None).expect("a standing");
+    let files = app::packs(&prepared, &standing.expect("sound")).expect("packs");
     assert!(files.len() > 2);
 }
 
@@ -76,6 +84,114 @@ fn one_typst() {
         assert!(!pdf::write(&pages).expect("a PDF").is_empty());
     }
     said(begun);
+}
+
+/// A job of 1500 doors, in 30 rooms; on every wall a lining of so many micrometres.
+fn large(lining: &str) -> Record {
+    let mut text = String::from(
+        "rodbook = 1\n[job]\nnumber = \"L-1\"\ntitle = \"Large\"\nclient = \"Client\"\ndate = 2026-01-12\n",
+    );
+    for n in 0..30 {
+        text.push_str(&format!(
+            "[[room]]\nid = \"r{n}\"\nclosed = false\n\
+             [[room.wall]]\nid = \"L\"\nlength = 800\nlining = [{{ what = \"skim\", thickness = {lining} }}]\n\
+             [[room.wall]]\nid = \"A\"\nlength = 24000\n\
+             [[room.wall]]\nid = \"R\"\nlength = 800\n"
+        ));
+        let units = (0..25).map(|u| format!("{{ id = \"u{n}-{u}\", doors = 2 }}"));
+        let units: Vec<String> = units.collect();
+        text.push_str(&format!(
+            "[[run]]\nid = \"run{n}\"\nwall = \"r{n}.A\"\nunit = [{}]\n",
+            units.join(", ")
+        ));
+    }
+    let mut diags = Diagnostics::default();
+    let filled = fill(
+        &read::project(&text, &mut diags).expect("reads"),
+        &mut diags,
+    );
+    let job = resolve(&filled, &[], &mut diags);
+    let reckoned = reckon(&job, &mut diags).expect("fits");
+    assert_eq!(reckoned.fronts.len(), 1500);
+    record(&filled, &job, &reckoned)
+}
+
+/// Comparing two jobs of 1500 fronts, all of which differ, with entries and their consequences.
+fn one_compare() {
+    let (a, b) = (large("3"), large("12.5"));
+    let begun = Instant::now();
+    let register = register(&a, &b, "a", "b");
+    said(begun);
+    assert_eq!(register.entries.len(), 30);
+    assert!(register.was.len() > 1500);
+}
+
+/// All reckoning of a large job, nothing else on the clock: 5 rooms of 100 units and 300 fronts.
+fn one_reckon() {
+    let mut diags = Diagnostics::default();
+    let project = read::project(&large_job(), &mut diags).expect("it reads");
+    let filled = fill(&project, &mut diags);
+    let job = resolve(&filled, &[], &mut diags);
+    assert!(diags.is_empty(), "{:?}", diags.sorted());
+    let begun = Instant::now();
+    let reckoned = reckon(&job, &mut diags);
+    let spent = begun.elapsed();
+    let reckoned = reckoned.unwrap_or_else(|| panic!("{:?}", diags.sorted()));
+    let units: usize = reckoned.runs.iter().map(|r| r.units.len()).sum();
+    assert_eq!((units, reckoned.fronts.len()), (500, 1500));
+    assert!(!reckoned.clashes.is_empty() && !reckoned.patterns.is_empty());
+    said(Instant::now() - spent);
+}
+
+/// A made-up job: rooms 18 m long and 12 wide, a run of 25 units on each wall; doors of one pattern a
+/// room, drawers, flaps, shelves, rails, a room door.
+fn large_job() -> String {
+    let mut text = String::from(
+        "rodbook = 1\n[job]\nnumber = \"1\"\ntitle = \"Large\"\nclient = \"Nobody\"\ndate = 2026-01-01\n\
+         [hardware]\nhandle = { is = \"handle\", out = 32 }\nhinge = { is = \"hinge\", opens = 110 }\n\
+         runner = { is = \"runner\" }\nstay = { is = \"stay\" }\nfoot = { is = \"foot\", range = [70, 140], rating = 100 }\n\
+         rail = { is = \"rail\" }\n[material]\nveneer = { thickness = 19, sheet = [2800, 1220], grain = \"length\" }\n\
+         [[way_in]]\nis = \"corner\"\nwidth = 1000\nheight = 2300\n",
+    );
+    for room in 0..5 {
+        text += &format!(
+            "[front.f{room}]\nmaterial = \"veneer\"\nhandle = \"handle\"\npattern = \"p{room}\"\n\
+             [[room]]\nid = \"r{room}\"\nceiling = 2600\n"
+        );
+        for (wall, length) in [("A", 18_000), ("B", 16_000), ("C", 18_000), ("D", 16_000)] {
+            let door = match wall {
+                "B" => "door = [{ at = 700, width = 800, height = 2000, hinge = \"left\" }]\n",
+                _ => "",
+            };
+            text += &format!(
+                "[[room.wall]]\nid = \"{wall}\"\nlength = {length}\nplumb = [[0, 0], [1200, 5], [2400, 3]]\n\
+                 floor = [[0, 0], [{length}, -9]]\n{door}"
+            );
+        }
+        for wall in ["A", "B", "C", "D"] {
+            text += &format!(
+                "[[run]]\nid = \"{wall}{room}\"\nwall = \"r{room}.{wall}\"\nfront = \"f{room}\"\nfrom = 1700\n\
+                 to = {}\ntop = 2200\nright = {{ filler = 40 }}\nunit = [\n",
+                if matches!(wall, "A" | "C") {
+                    16_300
+                } else {
+                    14_300
+                },
+            );
+            for unit in 0..25 {
+                let what = match unit % 3 {
+                    0 => "row = [{ height = 300, flaps = 1 }, { doors = 2 }], shelves = 4",
+                    1 => "drawers = 3",
+                    _ => {
+                        "row = [{ height = 400, doors = 1 }, { doors = 2 }], bay = [{ fixed = [1700], rail = [1600] }]"
+                    }
+                };
+                text += &format!("  {{ id = \"{wall}{room}-{unit}\", {what} }},\n");
+            }
+            text += "]\n";
+        }
+    }
+    text
 }
 
 fn one(work: fn()) {
@@ -115,10 +231,14 @@ fn report() {
     let (all, memory) = middle("one:all");
     let (packs, _) = middle("one:packs");
     let (typst, _) = middle("one:typst");
+    let (compared, _) = middle("one:compare");
+    let (reckoning, _) = middle("one:reckon");
     println!("both packs and every PNG, cold     {all:7.0} ms   (limit 1000)");
     println!("most memory                        {memory:7.0} MB   (limit 300)");
+    println!("comparing two jobs of 1500 fronts  {compared:7.0} ms   (limit 100)");
     println!("both packs, in turn, without PNGs  {packs:7.0} ms");
     println!("bare typst over the same page data {typst:7.0} ms");
+    println!("500 units and 1500 fronts reckoned  {reckoning:6.0} ms   (limit 200)");
     println!(
         "ratio                              {:7.2}      (limit 1.25)",
         packs / typst

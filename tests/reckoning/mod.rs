@@ -136,7 +136,18 @@ proptest! {
             prop_assert!(a.len() == b.len() && more.len() == 1, "{name}: {a:?} {b:?}");
             prop_assert!(more[0].abs() < Length::um(1500), "{name}: {a:?} {b:?}");
         }
-        prop_assert_eq!(findings(&job, &got), findings(&job2, &got2));
+        let (here, there) = (findings(&job, &got), findings(&job2, &got2));
+        if here != there {
+            // That odd half-millimetre may decide what is on the edge: then a room a little wider or
+            // narrower, or a hinge that opens a little more or less, must turn it over as well.
+            let on_edge = [(-2, 0), (2, 0), (0, -1), (0, 1)].iter().any(|(wider, farther)| {
+                let mut near = plan.clone();
+                near.size.0 += wider;
+                near.opens += farther;
+                made(&near, false).is_none_or(|(j, r)| findings(&j, &r) != here)
+            });
+            prop_assert!(on_edge, "{here:?}\n{there:?}");
+        }
     }
 
     #[test]

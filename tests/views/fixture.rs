@@ -233,10 +233,12 @@ pub fn reckoned(job: &Job) -> Reckoned {
             front(3, FrontKind::Drawer, (602, 1235), (1497, 1897), None),
         ],
         patterns: Vec::new(),
+        pattern_pieces: Vec::new(),
         hardware: Vec::new(),
         handling: Vec::new(),
         order: Vec::new(),
         clashes: Vec::new(),
+        loads: Vec::new(),
         findings: Vec::new(),
     }
 }

@@ -4,9 +4,10 @@
 use super::super::context::Context;
 use super::super::data::{BODY, Block, Board};
 use super::super::{fit, words};
-use super::feet;
+use super::{feet, loads};
 use crate::reckon::access::Passing;
 use crate::reckon::handling::Handling;
+use crate::reckon::loads::Loads;
 use crate::reckon::placed::{PlacedRun, PlacedUnit, Severity};
 use crate::reckon::stand_up::{Over, Raised, StandUp};
 use crate::resolve::job::{Run, Stands, Subject, Unit};
@@ -25,6 +26,7 @@ pub fn cards(ctx: &Context) -> Vec<Block> {
                 unit,
                 put,
                 handling,
+                loads: ctx.reckoned.loads.get(r).and_then(|l| l.get(u)),
             };
             blocks.push(card.block());
         }
@@ -50,6 +52,7 @@ struct Card<'a> {
     unit: &'a Unit,
     put: &'a PlacedUnit,
     handling: &'a Handling,
+    loads: Option<&'a Loads>,
 }
 
 impl Card<'_> {
@@ -63,6 +66,7 @@ impl Card<'_> {
         if !self.put.feet.is_empty() {
             facts.push(("Feet", self.feet()));
         }
+        facts.extend(self.loads.and_then(loads::at_wall).map(|w| ("Wall", w)));
         let beside = self.beside();
         if !beside.is_empty() {
             facts.push(("Beside it", beside));
@@ -204,8 +208,9 @@ impl Card<'_> {
             format!("{which} {row}")
         });
         format!(
-            "{}, left to right.",
-            words::sentence(&told.collect::<Vec<_>>().join("; ")).trim_end_matches('.')
+            "{}, left to right. {}",
+            words::sentence(&told.collect::<Vec<_>>().join("; ")).trim_end_matches('.'),
+            self.loads.and_then(loads::on_feet).unwrap_or_default()
         )
     }
 

@@ -19,6 +19,8 @@ const WORKSHOP_ONLY: &[&str] = &[
     "lift-over-guideline",
     "leaf-stops-short",
     "open-fronts-touch",
+    "wall-fixing-load",
+    "foot-overloaded",
 ];
 
 fn is_for(pack: Pack, finding: &Finding) -> bool {

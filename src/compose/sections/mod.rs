@@ -12,6 +12,7 @@ pub mod feet;
 pub mod findings;
 pub mod fronts;
 pub mod hardware;
+mod loads;
 pub mod others;
 pub mod pattern;
 pub mod quantities;

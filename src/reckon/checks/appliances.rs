@@ -56,6 +56,7 @@ mod tests {
             depth: Length::mm(560),
             supplied: String::new(),
             needs: vec![],
+            mass: None,
             opens: None,
             reach: None,
         }];

@@ -3,6 +3,7 @@
 
 use super::finding;
 use crate::diag::Place;
+use crate::reckon::outline::{Around, Grid};
 use crate::reckon::placed::{Finding, Reckoned, Severity};
 use crate::reckon::plan::{self, Quad};
 use crate::resolve::job::{Job, Subject, WallRef};
@@ -22,8 +23,11 @@ struct Block {
 
 pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
     let blocks = blocks(job, reckoned);
+    let grid = Grid::new(blocks.iter().map(|b| Around::of(&b.quad)).collect());
     for (i, a) in blocks.iter().enumerate() {
-        for b in blocks.iter().skip(i + 1) {
+        let near = grid.near(&Around::of(&a.quad));
+        for b in near.into_iter().filter(|j| *j > i) {
+            let Some(b) = blocks.get(b) else { continue };
             let apart = a.room != b.room
                 || (a.owner.is_some() && a.owner == b.owner)
                 || a.bottom >= b.top

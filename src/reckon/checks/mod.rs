@@ -14,6 +14,7 @@ mod feet;
 mod larger_than_board;
 mod lean;
 mod lifts;
+mod loads;
 mod moisture;
 mod notches;
 mod pattern;
@@ -49,11 +50,13 @@ const CHECKS: &[Check] = &[
     services::check,
     cutouts::check,
     pattern::check,
+    pattern::ends,
     appliances::check,
     stand_up::check,
     access::check,
     lifts::check,
     shelves::check,
+    loads::check,
     bow::check,
     moisture::check,
     larger_than_board::check,

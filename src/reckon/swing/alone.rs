@@ -5,10 +5,10 @@ use core::f64::consts::FRAC_PI_2;
 
 use super::Thing;
 use super::movers::{self, Motion, Mover};
-use super::outline::{Around, Grid, TOUCH, common};
 use super::solids::{self, Solid};
 use super::turn::Turn;
 use crate::reckon::ceiling::{self, Stretch};
+use crate::reckon::outline::{Around, Grid, TOUCH, common};
 use crate::reckon::placed::{PlacedFront, PlacedWall, PlanPoint, Reckoned};
 use crate::reckon::plan::Quad;
 use crate::resolve::job::Job;
@@ -176,7 +176,7 @@ impl Flap {
     fn of(front: &PlacedFront, full: f64) -> Flap {
         let rect = |y: (f64, f64), z: (f64, f64)| {
             let quad = [(y.0, z.0), (y.1, z.0), (y.1, z.1), (y.0, z.1)];
-            super::outline::inset(&quad.map(|(x, y)| PlanPoint { x, y }), TOUCH)
+            crate::reckon::outline::inset(&quad.map(|(x, y)| PlanPoint { x, y }), TOUCH)
         };
         let mm = |a: Length, b: Length| (a.in_mm(), b.in_mm());
         Flap {

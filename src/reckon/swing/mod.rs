@@ -5,7 +5,6 @@
 mod alone;
 mod movers;
 mod names;
-mod outline;
 mod say;
 mod solids;
 mod tell;

@@ -4,9 +4,9 @@
 use core::f64::consts::FRAC_PI_2;
 
 use super::Thing;
-use super::outline::{Around, TOUCH, inset};
 use super::solids::{Solid, handle, strikes};
 use super::turn::Turn;
+use crate::reckon::outline::{Around, TOUCH, inset};
 use crate::reckon::placed::{PlacedFront, PlacedRun, PlacedWall, PlanPoint, Reckoned};
 use crate::reckon::plan::Quad;
 use crate::reckon::travel;
@@ -161,7 +161,7 @@ fn slid(part: &Part, way: PlanPoint, travel: f64, quad: &Quad) -> Option<f64> {
     }
     let along = |p: &PlanPoint| p.x * way.x + p.y * way.y;
     let front = part.quad.iter().map(along).fold(f64::MIN, f64::max);
-    let met = super::outline::common(quad, &swept);
+    let met = crate::reckon::outline::common(quad, &swept);
     let near = met.iter().map(along).fold(f64::INFINITY, f64::min);
     near.is_finite().then(|| (near - front).max(0.0))
 }

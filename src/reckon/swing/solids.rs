@@ -2,7 +2,7 @@
 //! furniture shut. Knows outlines and heights; must not know what moves.
 
 use super::Thing;
-use super::outline::{TOUCH, inset};
+use crate::reckon::outline::{TOUCH, inset};
 use crate::reckon::placed::{PlacedFront, PlacedWall, Reckoned};
 use crate::reckon::plan::{self, Quad};
 use crate::resolve::job::{Job, Wall};

@@ -6,10 +6,10 @@ use std::collections::BTreeMap;
 use super::Thing;
 use super::alone::{Strike, is_square, short, swept};
 use super::movers::{Motion, Mover};
-use super::outline::{area, common};
 use super::say::{self, Blocked, Pair};
 use super::together::{Meet, NEARLY_SQUARE};
 use crate::diag::Place;
+use crate::reckon::outline::{area, common};
 use crate::reckon::placed::{Clash, Finding, PlacedFront, PlanPoint, Reckoned, Severity};
 use crate::resolve::job::{Job, Subject};
 
@@ -128,7 +128,8 @@ impl Teller<'_> {
         // That a leaf goes no farther than it need is told, and not drawn.
         let drawn = all.iter().filter(|_| key.kind != Kind::LeafStopsShort);
         let areas = drawn.flat_map(|b| b.areas.clone()).collect();
-        self.clash(key.kind, severity, subject, told, areas)
+        let fronts = all.iter().map(|b| b.mover.what).chain(key.struck.clone());
+        self.clash(key.kind, (severity, subject), told, areas, fronts)
     }
 
     /// Two at a time.
@@ -208,17 +209,26 @@ impl Teller<'_> {
         };
         let told = say::pairs(self, key.kind, all);
         let areas = all.iter().map(|p| p.area.clone()).collect();
-        self.clash(key.kind, severity, subject, told, areas)
+        let fronts = all.iter().flat_map(|p| [p.one.what, p.other.what]);
+        self.clash(key.kind, (severity, subject), told, areas, fronts)
     }
 
     fn clash(
         &self,
         kind: Kind,
-        severity: Severity,
-        subject: Subject,
+        (severity, subject): (Severity, Subject),
         told: say::Told,
         areas: Vec<Vec<PlanPoint>>,
+        things: impl Iterator<Item = Thing>,
     ) -> Clash {
+        let mut fronts: Vec<usize> = things
+            .filter_map(|t| match t {
+                Thing::Front(f) | Thing::Handle(f) => Some(f),
+                _ => None,
+            })
+            .collect();
+        fronts.sort_unstable();
+        fronts.dedup();
         let mut shown: Vec<Vec<PlanPoint>> = Vec::new();
         for outline in areas.into_iter().filter_map(|a| spot(&a)) {
             // Doors above one another clash in the same place.
@@ -231,6 +241,7 @@ impl Teller<'_> {
             number: 0,
             room: self.room,
             brief: told.brief,
+            fronts,
             areas: shown,
             finding: Finding {
                 code: kind.code(),
@@ -305,7 +316,7 @@ fn place(mover: &Mover, strike: &Strike, upto: f64) -> Vec<PlanPoint> {
 /// An outline large enough to be seen on plan; `None` of nothing.
 fn spot(outline: &[PlanPoint]) -> Option<Vec<PlanPoint>> {
     let at = middle(outline)?;
-    let box_of = super::outline::Around::of(outline);
+    let box_of = crate::reckon::outline::Around::of(outline);
     let narrow = (box_of.x.1 - box_of.x.0).min(box_of.y.1 - box_of.y.0);
     if narrow >= 2.0 * SPOT {
         return Some(outline.to_vec());

@@ -359,6 +359,7 @@ fn the_own_door_of_a_machine() {
             depth: mm(500),
             supplied: String::new(),
             needs: vec![],
+            mass: None,
             opens: Some(opens),
             reach: None,
         }];

@@ -4,7 +4,7 @@
 use super::Thing;
 use super::alone::{Strike, reach, short, swept};
 use super::movers::{Motion, Mover, Part};
-use super::outline::{Around, Grid, common};
+use crate::reckon::outline::{Around, Grid, common};
 use crate::reckon::placed::PlanPoint;
 
 /// Two movers, by index, that cannot both stand open.
@@ -21,19 +21,34 @@ pub struct Meet {
 pub fn meets(movers: &[Mover], alone: &[Vec<Strike>]) -> Vec<Meet> {
     let around: Vec<Around> = movers.iter().map(Mover::around).collect();
     let grid = Grid::new(around.clone());
+    let opens: Vec<(f64, Vec<Part>)> = movers
+        .iter()
+        .zip(alone)
+        .map(|(m, strikes)| {
+            let far = reach(m, strikes);
+            (far, m.open_at(far))
+        })
+        .collect();
     let mut out = Vec::new();
     for (i, (mover, at)) in movers.iter().zip(&around).enumerate() {
         for j in grid.near(at).into_iter().filter(|j| *j > i) {
-            let (Some(other), Some(a), Some(b)) = (movers.get(j), alone.get(i), alone.get(j))
-            else {
+            let Some(other) = movers.get(j).filter(|other| may_meet(mover, other)) else {
                 continue;
             };
-            if !may_meet(mover, other) {
+            let (Some(a), Some(b)) = (opens.get(i), opens.get(j)) else {
                 continue;
-            }
+            };
+            let (far_a, far_b) = (
+                alone.get(i).and_then(|s| stands(mover, other, s)),
+                alone.get(j).and_then(|s| stands(other, mover, s)),
+            );
+            let (wide_a, wide_b) = (
+                far_a.map(|far| (far, mover.open_at(far))),
+                far_b.map(|far| (far, other.open_at(far))),
+            );
             let found = meet(
-                (mover, stands(mover, other, a)),
-                (other, stands(other, mover, b)),
+                Going::of(mover, wide_a.as_ref().unwrap_or(a)),
+                Going::of(other, wide_b.as_ref().unwrap_or(b)),
             );
             out.extend(found.map(|(angle, area)| Meet {
                 one: i,
@@ -46,13 +61,12 @@ pub fn meets(movers: &[Mover], alone: &[Vec<Strike>]) -> Vec<Meet> {
     out
 }
 
-/// A front before what is inside its unit stands as far open as it will go.
-fn stands(mover: &Mover, before: &Mover, strikes: &[Strike]) -> f64 {
+/// A front before what is inside its unit stands as far open as it will go; others as far as is
+/// expected of them.
+fn stands(mover: &Mover, before: &Mover, strikes: &[Strike]) -> Option<f64> {
     let inside = matches!(before.what, Thing::Inner(..) | Thing::Machine(..));
-    match inside && mover.unit == before.unit {
-        true => strikes.first().map_or(mover.full(), |s| s.at),
-        false => reach(mover, strikes),
-    }
+    let full = || strikes.first().map_or(mover.full(), |s| s.at);
+    (inside && mover.unit == before.unit).then(full)
 }
 
 /// 80°: a pair that both opens so far is as good as open (common practice, no source).
@@ -81,21 +95,36 @@ fn may_meet(a: &Mover, b: &Mover) -> bool {
     }
 }
 
-type Going<'a> = (&'a Mover, f64);
+/// A mover, how far it goes and the place it then takes.
+#[derive(Clone, Copy)]
+struct Going<'a> {
+    mover: &'a Mover,
+    far: f64,
+    open: &'a [Part],
+}
+
+impl<'a> Going<'a> {
+    fn of(mover: &'a Mover, (far, open): &'a (f64, Vec<Part>)) -> Going<'a> {
+        Going {
+            mover,
+            far: *far,
+            open,
+        }
+    }
+}
 
 /// `None` when one can open after the other to where each goes by itself.
 fn meet(a: Going<'_>, b: Going<'_>) -> Option<(Option<f64>, Vec<PlanPoint>)> {
-    let (open_a, open_b) = (a.0.open_at(a.1), b.0.open_at(b.1));
-    let b_goes = goes(b, &open_a);
-    if b_goes >= b.1 - short(b.0) {
+    let b_goes = goes(b, a.open);
+    if b_goes >= b.far - short(b.mover) {
         return None;
     }
-    let a_goes = goes(a, &open_b);
-    if a_goes >= a.1 - short(a.0) {
+    let a_goes = goes(a, b.open);
+    if a_goes >= a.far - short(a.mover) {
         return None;
     }
-    let turns = |g: &Going<'_>| matches!(g.0.motion, Motion::Turn { .. });
-    let overlap = Mover::overlaps(&open_a, &open_b);
+    let turns = |g: &Going<'_>| matches!(g.mover.motion, Motion::Turn { .. });
+    let overlap = Mover::overlaps(a.open, b.open);
     let angle = match (turns(&a), turns(&b)) {
         (true, true) if overlap.is_some() => Some(both(a, b)),
         (true, true) => Some(a_goes.max(b_goes)),
@@ -104,7 +133,7 @@ fn meet(a: Going<'_>, b: Going<'_>) -> Option<(Option<f64>, Vec<PlanPoint>)> {
         (false, false) => None,
     };
     // Where they only touch, there; else all the place that both want.
-    let both_want = common(&swept(a.0, 0.0, a.1), &swept(b.0, 0.0, b.1));
+    let both_want = common(&swept(a.mover, 0.0, a.far), &swept(b.mover, 0.0, b.far));
     let touch = angle.is_some_and(|a| a >= NEARLY_SQUARE);
     let area = match overlap {
         Some((p, q)) if touch || both_want.is_empty() => common(&p, &q),
@@ -114,15 +143,15 @@ fn meet(a: Going<'_>, b: Going<'_>) -> Option<(Option<f64>, Vec<PlanPoint>)> {
 }
 
 /// How far a mover goes past what stands; a flap goes only where the way is free to its end.
-fn goes((mover, upto): Going<'_>, parts: &[Part]) -> f64 {
-    if matches!(mover.motion, Motion::Lift { .. }) {
-        let free = Mover::overlaps(&mover.open_at(upto), parts).is_none();
-        return if free { upto } else { 0.0 };
+fn goes(going: Going<'_>, parts: &[Part]) -> f64 {
+    if matches!(going.mover.motion, Motion::Lift { .. }) {
+        let free = Mover::overlaps(going.open, parts).is_none();
+        return if free { going.far } else { 0.0 };
     }
     let met = parts
         .iter()
-        .filter_map(|p| mover.struck(&p.quad, p.low, p.high));
-    met.map(|m| m.0).fold(upto, f64::min)
+        .filter_map(|p| going.mover.struck(&p.quad, p.low, p.high));
+    met.map(|m| m.0).fold(going.far, f64::min)
 }
 
 /// The widest angle at which both leaves stand clear of one another, by halving.
@@ -130,12 +159,15 @@ fn both(a: Going<'_>, b: Going<'_>) -> f64 {
     let (mut free, mut meet) = (0.0, 1.0);
     for _ in 0..20 {
         let part = (free + meet) / 2.0;
-        let clash = Mover::overlaps(&a.0.open_at(a.1 * part), &b.0.open_at(b.1 * part));
+        let clash = Mover::overlaps(
+            &a.mover.open_at(a.far * part),
+            &b.mover.open_at(b.far * part),
+        );
         if clash.is_some() {
             meet = part;
         } else {
             free = part;
         }
     }
-    a.1.min(b.1) * free
+    a.far.min(b.far) * free
 }

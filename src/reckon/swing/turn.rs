@@ -35,25 +35,34 @@ impl Turn {
         if plan::overlap(moving, fixed, 0.0) {
             return Some(0.0);
         }
+        let far = |q: &Quad| q.map(|p| libm::hypot(p.x - self.axis.x, p.y - self.axis.y));
+        let reach = far(moving).into_iter().fold(0.0, f64::max);
+        if nearest(self.axis, fixed) > reach {
+            return None;
+        }
         let back = Turn {
             way: -self.way,
             ..*self
         };
-        let there = moving.iter().flat_map(|p| self.meets(*p, fixed));
-        let here = fixed.iter().flat_map(|p| back.meets(*p, moving));
-        there.chain(here).fold(None, least)
+        let mut first = f64::INFINITY;
+        for p in moving {
+            self.meets(*p, fixed, &mut first);
+        }
+        for p in fixed {
+            back.meets(*p, moving, &mut first);
+        }
+        first.is_finite().then_some(first)
     }
 
-    /// Rad at which a point meets the edges of an outline, each at most twice.
-    fn meets(&self, p: PlanPoint, outline: &Quad) -> Vec<f64> {
+    /// Rad at which a point meets the edges of an outline, where that is before `first`.
+    fn meets(&self, p: PlanPoint, outline: &Quad, first: &mut f64) {
         let (px, py) = (p.x - self.axis.x, p.y - self.axis.y);
         let square = px * px + py * py;
-        let start = libm::atan2(py, px);
-        let mut out = Vec::new();
         if square < 1e-9 {
-            return out;
+            return;
         }
-        for (a, b) in outline.iter().zip(outline.iter().cycle().skip(1)) {
+        let [a, b, c, d] = *outline;
+        for (a, b) in [(a, b), (b, c), (c, d), (d, a)] {
             let (ax, ay) = (a.x - self.axis.x, a.y - self.axis.y);
             let (dx, dy) = (b.x - a.x, b.y - a.y);
             let (aa, bb, cc) = (
@@ -68,17 +77,34 @@ impl Turn {
             let root = libm::sqrt(root);
             for t in [(-bb - root) / aa, (-bb + root) / aa] {
                 if (0.0..=1.0).contains(&t) {
-                    let angle = libm::atan2(ay + t * dy, ax + t * dx);
-                    out.push((self.way * (angle - start)).rem_euclid(TAU));
+                    let (x, y) = (ax + t * dx, ay + t * dy);
+                    // From the point to where it meets, the way it turns.
+                    let turned = libm::atan2(px * y - py * x, px * x + py * y);
+                    *first = first.min((self.way * turned).rem_euclid(TAU));
                 }
             }
         }
-        out
     }
 }
 
-fn least(best: Option<f64>, next: f64) -> Option<f64> {
-    Some(best.map_or(next, |b| b.min(next)))
+/// Of an outline from a point outside it, mm; zero inside is not asked for.
+fn nearest(from: PlanPoint, outline: &Quad) -> f64 {
+    let [a, b, c, d] = *outline;
+    let to_edge = |(a, b): (PlanPoint, PlanPoint)| {
+        let (dx, dy) = (b.x - a.x, b.y - a.y);
+        let long = dx * dx + dy * dy;
+        let along = (from.x - a.x) * dx + (from.y - a.y) * dy;
+        let t = if long > 0.0 {
+            (along / long).clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+        libm::hypot(a.x + t * dx - from.x, a.y + t * dy - from.y)
+    };
+    [(a, b), (b, c), (c, d), (d, a)]
+        .map(to_edge)
+        .into_iter()
+        .fold(f64::INFINITY, f64::min)
 }
 
 #[cfg(test)]

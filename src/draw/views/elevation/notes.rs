@@ -1,11 +1,11 @@
 //! Notes of the project, and what a scribe asks of the fitter, as callouts on an elevation.
 //! Knows who may read what and where a subject stands; must not know how a callout is laid out.
 
-use super::super::Face;
 use super::super::pen::box_of;
+use super::super::{Face, plan};
 use super::Sight;
 use crate::draw::scene::Pt;
-use crate::reckon::placed::PieceKind;
+use crate::reckon::placed::{PieceKind, Severity};
 use crate::resolve::job::{Reader, Subject};
 use crate::units::Length;
 
@@ -13,9 +13,43 @@ pub fn notes(sight: &mut Sight) {
     if sight.reader != Reader::Client && sight.face == Face::Shut {
         scribes(sight);
     }
+    if sight.face == Face::Shut {
+        clashes(sight);
+    }
     for note in sight.job.notes.iter().filter(|n| n.to.is_for(sight.reader)) {
         if let Some(target) = target(sight, &note.on, note.at) {
             sight.pen.callout(target, note.text.clone());
+        }
+    }
+}
+
+/// On a front that strikes something, or is struck: the number of the clash, as on plan, and at the
+/// first of them what it is. What is only good to know is told elsewhere.
+fn clashes(sight: &mut Sight) {
+    let (reckoned, reader) = (sight.reckoned, sight.reader);
+    let told = plan::told(reckoned, sight.at.room, reader);
+    for clash in told.filter(|c| c.finding.severity != Severity::Informs) {
+        let fronts = clash.fronts.iter().filter_map(|i| reckoned.fronts.get(*i));
+        let here = fronts.filter(|f| f.wall == sight.at);
+        // Fronts above one another are told once.
+        let mut seen: Vec<(Length, Length)> = Vec::new();
+        for front in here {
+            if seen.contains(&(front.left, front.right)) {
+                continue;
+            }
+            seen.push((front.left, front.right));
+            let first = seen.len() == 1;
+            let spot = box_of(front.left, front.right, front.bottom, front.top);
+            let target = Pt::new(spot.x0 + spot.width() * 0.3, spot.y1 - spot.height() * 0.12);
+            // In words: a number in a circle is a front's here.
+            let more = if first {
+                format!(": {}", clash.brief)
+            } else {
+                String::new()
+            };
+            sight
+                .pen
+                .callout(target, format!("clash {}{more}", clash.number));
         }
     }
 }

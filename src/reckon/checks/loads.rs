@@ -1,0 +1,145 @@
+//! Feet and rails that are asked to carry more than they are rated for, and what is asked of the wall.
+//! Knows ratings; must not choose a fixing.
+
+use super::{finding, names};
+use crate::reckon::loads::{Loads, WallLoad};
+use crate::reckon::placed::{Finding, Reckoned, Severity};
+use crate::resolve::job::{Job, Subject, Unit};
+
+pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
+    for (r, (run, all)) in job.runs.iter().zip(&reckoned.loads).enumerate() {
+        for (u, (unit, loads)) in run.units.iter().zip(all).enumerate() {
+            let subject = Subject::Unit(r, u);
+            found.extend(feet(unit, subject.clone(), loads));
+            found.extend(rail(unit, subject, loads));
+        }
+        let with_units = || run.units.iter().zip(all);
+        let hung = with_units().filter_map(|(unit, l)| match l.wall {
+            Some(WallLoad::Hung { down, out, .. }) => {
+                Some((unit, format!("{} {down} N down and {out} N out", unit.id)))
+            }
+            _ => None,
+        });
+        let held = with_units().filter_map(|(unit, l)| match l.wall {
+            Some(WallLoad::Held { out }) => Some((unit, format!("{} {out} N", unit.id))),
+            _ => None,
+        });
+        let hung: Vec<(&Unit, String)> = hung.collect();
+        let held: Vec<(&Unit, String)> = held.collect();
+        let on_wall = [
+            (
+                hung,
+                "Hung on the wall, loaded, at the top",
+                "the unit and what it may come to hold, its fronts open; moments about the foot of its back",
+            ),
+            (
+                held,
+                "To be held to the wall near the top, against tipping",
+                "a pull of 250 N at a front 1500 mm up, its fronts open and the unit empty; 200 N at the least (common practice, no source)",
+            ),
+        ];
+        for (units, what, limit) in on_wall {
+            let Some((first, _)) = units.first() else {
+                continue;
+            };
+            let said: Vec<&str> = units.iter().map(|(_, s)| s.as_str()).collect();
+            found.push(
+                finding(
+                    ("wall-fixing-load", Severity::Informs),
+                    Subject::Run(r),
+                    first.place,
+                    format!("{what}: {}.", names(&said)),
+                )
+                .against(limit)
+                .advise("Choosing the fixings needs somebody competent who has seen the wall: what it is made of, and what runs in it. Follow their makers' instructions."),
+            );
+        }
+    }
+}
+
+fn feet(unit: &Unit, subject: Subject, loads: &Loads) -> Option<Finding> {
+    let feet = loads.feet?;
+    let rating = feet.rating.filter(|r| feet.most > *r)?;
+    let text = format!(
+        "Loaded, “{}” comes to {} kg on {} feet, and {} kg of that on one; each carries {rating} kg.",
+        unit.name, feet.whole, feet.feet, feet.most
+    );
+    Some(
+        finding(("foot-overloaded", Severity::Warns), subject, unit.place, text)
+            .against("what its hardware states; contents by the unit's load on every shelf, the bottom and in every drawer (common practice, no source)")
+            .advise("Take a foot that carries more, or more of them."),
+    )
+}
+
+fn rail(unit: &Unit, subject: Subject, loads: &Loads) -> Option<Finding> {
+    let over = |l: &&crate::reckon::loads::RailLoad| l.rating.is_some_and(|r| l.load > r);
+    let worst = loads.rails.iter().filter(over).max_by_key(|l| l.load)?;
+    let rating = worst.rating?;
+    let text = format!(
+        "A rail of “{}” spans {} mm: full of clothes that is {} kg, and it carries {rating} kg.",
+        unit.name, worst.span, worst.load
+    );
+    Some(
+        finding(
+            ("rail-overloaded", Severity::Warns),
+            subject,
+            unit.place,
+            text,
+        )
+        .against(
+            "what its hardware states; 35 kg of clothes on a metre (common practice, no source)",
+        )
+        .advise("Take a stronger rail, a bracket in its middle, or an upright between."),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::found;
+    use crate::reckon::fixture;
+    use crate::resolve::job::Stands;
+    use crate::units::{Length, Mass};
+
+    // The carcass worked in reckon::loads: 17.92 kg on a foot.
+    #[test]
+    fn feet_and_rails_within_and_over_their_rating() {
+        let mut job = fixture::job([600, 3000, 600, 3000]);
+        job.runs = vec![fixture::run(1)];
+        job.runs[0].units[0].bays[0].shelves = 1;
+        let mut with = |grams| {
+            job.hardware[fixture::FOOT.0].rating = Some(Mass::grams(grams));
+            found(&job, "foot-overloaded")
+        };
+        assert!(with(18_000).is_empty());
+        assert!(
+            with(17_000)[0]
+                .text
+                .contains("17.9 kg of that on one; each carries 17.0 kg")
+        );
+        // 564 mm at 35 kg/m: 19.74 kg.
+        job.runs[0].units[0].bays[0].rails = vec![Length::mm(1700)];
+        let rail = fixture::RUNNER.0 + 1;
+        let mut with = |grams| {
+            job.hardware[rail].rating = Some(Mass::grams(grams));
+            found(&job, "rail-overloaded").len()
+        };
+        assert_eq!((with(19_000), with(20_000)), (1, 0));
+    }
+
+    #[test]
+    fn the_wall_is_told_what_it_must_hold() {
+        let mut job = fixture::job([600, 3000, 600, 3000]);
+        job.runs = vec![fixture::run(1)];
+        job.runs[0].units[0].bays[0].shelves = 1;
+        let list = found(&job, "wall-fixing-load");
+        assert!(list[0].text.contains("U1 200 N"), "{}", list[0].text);
+        assert!(list[0].advice.contains("competent"));
+        job.runs[0].units[0].stands = Stands::Wall;
+        let list = found(&job, "wall-fixing-load");
+        assert!(
+            list[0].text.contains("U1 710 N down and 120 N out"),
+            "{}",
+            list[0].text
+        );
+    }
+}
