@@ -13,6 +13,7 @@ mod faces;
 mod issuing;
 mod keys;
 mod marked;
+mod known;
 mod modules;
 mod packs;
 mod reading;

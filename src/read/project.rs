@@ -52,6 +52,8 @@ table! {
         opt by_others: Vec<ByOthers>;
         /// Notes that are printed on drawings.
         opt note: Vec<Note>;
+        /// Findings that are known, each with the reason why it may stand.
+        opt known: Vec<Known>;
         /// What was shown or issued, when, and why it changed.
         opt history: Vec<HistoryEntry>;
     }
@@ -856,6 +858,18 @@ table! {
         req text: String [1, 300];
         /// Where on a wall: [along, height].
         opt at: Point [0, 30000], "the middle of its subject";
+    }
+}
+
+table! {
+    /// A finding that is known and may stand: it warns no more, and is printed with its reason.
+    Known "known" {
+        /// The finding, by the word in brackets after it when it is told.
+        req finding: String [1, 40];
+        /// What it is about, where it is known of one thing only: as in a note.
+        opt on: Ref, "whatever it was found of";
+        /// Why it may stand.
+        req why: String [10, 300];
     }
 }
 

@@ -56,6 +56,7 @@ pub struct Job {
     pub appliances: Vec<Appliance>,
     pub by_others: Vec<ByOthers>,
     pub notes: Vec<Note>,
+    pub known: Vec<Known>,
     pub history: Vec<HistoryEntry>,
 }
 
@@ -693,6 +694,20 @@ pub struct Note {
     pub text: String,
     /// Place on a wall's elevation, (along, height), when the subject is a wall.
     pub at: Option<(Length, Length)>,
+}
+
+/// A finding that may stand.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Known {
+    /// Its code.
+    pub finding: String,
+    /// `None`: whatever it was found of.
+    pub on: Option<Subject>,
+    /// As the file names it.
+    pub on_name: String,
+    pub why: String,
+    /// Of the code in the file.
+    pub place: Place,
 }
 
 #[derive(Clone, Debug, PartialEq)]

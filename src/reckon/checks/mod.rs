@@ -11,6 +11,7 @@ mod clear_space;
 mod corners;
 mod cutouts;
 mod feet;
+pub mod known;
 mod larger_than_board;
 mod lean;
 mod lifts;
@@ -98,6 +99,7 @@ pub(super) fn finding(
         text,
         limit: String::new(),
         advice: String::new(),
+        known: None,
         place,
     }
 }
