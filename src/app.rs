@@ -16,6 +16,7 @@ use crate::emit::write::File;
 use crate::faces::faces;
 use crate::read::project::Project;
 use crate::read::{self, Source};
+use crate::reckon::pattern::recut::{self, Recut};
 use crate::reckon::placed::Reckoned;
 use crate::reckon::reckon;
 
@@ -82,6 +83,11 @@ fn through(
     }
     let reckoned = reckon(&job, diags);
     (Some(filled), reckoned.map(|r| (job, r)))
+}
+
+/// What can be done about a spoiled front, by its place among the fronts.
+pub fn recut(job: &Job, reckoned: &Reckoned, front: usize) -> Option<Recut> {
+    recut::recut(job, reckoned, front)
 }
 
 /// Why a job that is sound could not be printed.

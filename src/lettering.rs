@@ -65,7 +65,7 @@ pub fn has_family(name: &str) -> bool {
 /// character is.
 pub fn missing(text: &str) -> Option<char> {
     text.chars()
-        .find(|&c| c != '\n' && (c.is_control() || glyph(c, false).is_none()))
+        .find(|&c| c != '\n' && (c.is_control() || !metrics(c, false).printable))
 }
 
 /// Font size (em) in mm that gives capitals of `cap_mm`.
@@ -175,6 +175,7 @@ fn glyph(c: char, bold: bool) -> Option<(&'static Parsed, ttf_parser::GlyphId)> 
 /// Of one character, in ems; what nobody can print counts as a wide letter.
 #[derive(Clone, Copy)]
 struct Metrics {
+    printable: bool,
     advance: f64,
     up: f64,
     down: f64,
@@ -196,6 +197,7 @@ fn metrics(c: char, bold: bool) -> Metrics {
 
 fn read_metrics(c: char, bold: bool) -> Metrics {
     const UNKNOWN: Metrics = Metrics {
+        printable: false,
         advance: 0.7,
         up: 0.66,
         down: 0.0,
@@ -206,6 +208,7 @@ fn read_metrics(c: char, bold: bool) -> Metrics {
     let em = f64::from(face.units_per_em());
     let bounds = face.glyph_bounding_box(id);
     Metrics {
+        printable: true,
         advance: face
             .glyph_hor_advance(id)
             .map_or(0.0, |a| f64::from(a) / em),

@@ -5,6 +5,7 @@
 mod reader;
 mod support;
 
+mod comparing;
 mod composed;
 mod drawing;
 mod errors;
@@ -15,6 +16,7 @@ mod modules;
 mod packs;
 mod reading;
 mod reckoning;
+mod recut;
 mod views;
 
 /// A test file that nobody lists would never run.

@@ -61,7 +61,10 @@ const MAY: &[(&str, &[&str])] = &[
             "compare", "compose", "diag", "draw", "emit", "faces", "read", "reckon", "resolve",
         ],
     ),
-    ("cli", &["app", "compare", "diag", "emit", "read", "reckon"]),
+    (
+        "cli",
+        &["app", "compare", "diag", "emit", "read", "reckon", "units"],
+    ),
     ("main", &[]),
 ];
 

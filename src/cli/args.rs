@@ -43,6 +43,19 @@ pub enum Command {
         #[arg(long = "for", value_enum, value_name = "PURPOSE")]
         purpose: For,
     },
+    /// Say what differs between two jobs, and what came of each change
+    #[command(
+        after_help = "Each is an issue's folder, a pack's PDF (the frozen job travels in it), a frozen job, or a\nproject file. For example:\n  rodbook compare issued/A job.toml\n  rodbook compare old/client.pdf issued/C --format json"
+    )]
+    Compare {
+        /// The older: a folder, a PDF or a project file
+        older: PathBuf,
+        /// The newer
+        newer: PathBuf,
+        /// How to say it
+        #[arg(long, value_enum, default_value_t = Format::Text)]
+        format: Format,
+    },
     /// Say whether a printed sheet is of the newest revision, by the words in its square code
     #[command(
         after_help = "For example:\n  rodbook sheet job.toml RB1:CW-017:B:F7:0123456789ABCDEF\n\nExit code 0: it is of the newest revision, or of a draft as the file is now; 1: it is not."
@@ -71,6 +84,19 @@ pub enum Command {
     Explain {
         /// The project file
         file: PathBuf,
+    },
+    /// Say what a spoiled front of a pattern can be cut from instead, and how that will look
+    #[command(
+        after_help = "For example:\n  rodbook recut job.toml 7\n  rodbook recut job.toml W2-r2c1 --format json\n\nEvery other front is taken to be cut as the pattern map says. Measure the offcut before you cut it:\nthis is reckoned from the project file, not from what stands in the rack.\nExit code 1: nothing in hand will do, and a board must be bought."
+    )]
+    Recut {
+        /// The project file
+        file: PathBuf,
+        /// The spoiled front, by its number or its id
+        front: String,
+        /// How to say it
+        #[arg(long, value_enum, default_value_t = Format::Text)]
+        format: Format,
     },
     /// Print the reference of every key a project file can have
     Keys,

@@ -3,9 +3,11 @@
 
 mod args;
 mod check;
+mod compare;
 mod explain;
 mod issue;
 mod pack;
+mod recut;
 mod report;
 mod sheet;
 
@@ -59,8 +61,18 @@ pub fn main() -> ExitCode {
     match args.command {
         Command::Pack { file, out } => pack::run(&file, out.as_deref()),
         Command::Issue { file, purpose } => issue::run(&file, purpose),
+        Command::Compare {
+            older,
+            newer,
+            format,
+        } => compare::run(&older, &newer, format),
         Command::Sheet { file, code } => sheet::run(&file, &code),
         Command::Check { file, format } => check::run(&file, format),
+        Command::Recut {
+            file,
+            front,
+            format,
+        } => recut::run(&file, &front, format),
         Command::Explain { file } => explain::run(&file),
         Command::Keys => explain::keys(),
     }

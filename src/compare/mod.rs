@@ -8,29 +8,46 @@
 //! - [`canonical`]: a record as bytes that are the same on every machine (RFC 8785), and their hash.
 //! - [`issue`]: a frozen record with its revision and purpose, and what the next revision is called.
 //! - [`change`]: two records to the changes between them. Applying them to the first gives the second.
-//!   [`pair`] finds what was only renamed.
+//!   `pair` finds what was only renamed.
 //! - [`register`]: changes to entries for people: what the designer changed, each with what came of it.
-//!   [`words`] says them.
+//!   `view` and `cause` find which comes of which; `entry`, `consequences` and `words` say them.
 
 pub mod canonical;
+mod cause;
+pub mod change;
 pub mod code;
 mod comes;
+mod consequences;
+mod entry;
 pub mod issue;
+mod pair;
 pub mod record;
+pub mod register;
 pub mod revision;
 mod said;
+pub mod sort;
+mod view;
+mod words;
 
+pub use change::{Change, Changes, changes};
 pub use issue::{Earlier, Frozen, Purpose, Standing};
 pub use record::{Record, Thing};
+pub use register::{Entry, Register, register};
 
 use crate::read::project::Project;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::Job;
 
-/// Everything that makes a job what it is.
-pub fn record(filled: &Project, job: &Job, reckoned: &Reckoned) -> Record {
+/// What a project file says, without what comes of it: enough to tell what a designer changed.
+pub fn record_said(filled: &Project) -> Record {
     let mut record = Record::default();
     said::note(filled, &mut record);
+    record
+}
+
+/// Everything that makes a job what it is.
+pub fn record(filled: &Project, job: &Job, reckoned: &Reckoned) -> Record {
+    let mut record = record_said(filled);
     comes::note(job, reckoned, &mut record);
     record
 }

@@ -17,7 +17,7 @@ pub struct Record {
 }
 
 /// Something with an identity that survives an edit.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Thing {
     /// `unit`, `wall`, `lining`.

@@ -266,6 +266,11 @@ pub fn titles(ctx: &Context, d: &Drawing) -> (String, String) {
             part_of("Close-ups at real size: the worst joints", d),
             d.title.clone(),
         ),
+        (DrawingKind::Cutting, true) => (
+            format!("Cutting layouts, sheet {which} of {of}"),
+            d.title.clone(),
+        ),
+        (DrawingKind::Cutting, false) => ("Cutting layouts".to_owned(), d.title.clone()),
         (_, true) => (format!("{}, part {which} of {of}", d.title), job),
         (_, false) => (d.title.clone(), job),
     }
@@ -295,6 +300,7 @@ pub fn kind(kind: &DrawingKind) -> &'static str {
         DrawingKind::Section => "Sections",
         DrawingKind::PatternWall(_) | DrawingKind::PatternBoards(_) => "Pattern map",
         DrawingKind::Look(_) | DrawingKind::CloseUps => "Picture",
+        DrawingKind::Cutting => "Cutting layout",
     }
 }
 

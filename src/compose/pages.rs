@@ -5,7 +5,7 @@ use super::context::{Context, Pack};
 use super::data::{Block, Section};
 use super::sections::{
     agree, arrival, asked, boards, cards, cautions, contacts, feet, findings, fronts, hardware,
-    others, pattern, reading, sequence, site_sheets, strips, tops, units,
+    others, pattern, quantities, reading, sequence, site_sheets, strips, tops, units,
 };
 use crate::draw::{Drawing, DrawingKind};
 
@@ -123,6 +123,8 @@ const FITTER: &[Page] = &[
     text("sliding", "Sliding doors", 2, tops::sliding),
     text("boards", "Boards", 2, boards::for_fitter),
     text("finishes", "Finishes", 2, boards::finishes),
+    text("quantities", "Quantities", 2, quantities::quantities),
+    text("parts", "Parts to cut", 2, quantities::parts),
     text("hardware", "Hardware in all", 2, hardware::totals),
     text("pick", "Hardware to pick, by unit", 2, hardware::by_unit),
     text("appliances", "Appliances", 2, others::appliances),
@@ -146,7 +148,10 @@ pub fn drawings<'a>(ctx: &Context<'a>) -> impl Iterator<Item = &'a Drawing> + us
         !client
             || !matches!(
                 d.kind,
-                DrawingKind::Section | DrawingKind::PatternWall(_) | DrawingKind::PatternBoards(_)
+                DrawingKind::Section
+                    | DrawingKind::PatternWall(_)
+                    | DrawingKind::PatternBoards(_)
+                    | DrawingKind::Cutting
             )
     })
 }

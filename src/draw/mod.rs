@@ -39,6 +39,8 @@ pub enum DrawingKind {
     Look(usize),
     /// The worst joint of each pattern at its real size.
     CloseUps,
+    /// Boards cut up, those that share this sheet.
+    Cutting,
 }
 
 /// A finished drawing: one sheet's worth.
@@ -100,10 +102,11 @@ pub fn drawings<const N: usize>(
 ) -> Result<[Vec<Drawing>; N], DrawError> {
     let mut tasks: Vec<Task> = Vec::new();
     let maps = pattern_maps(job, reckoned);
+    let cutting = cutting(job, reckoned);
     let wanted = readers.map(|reader| {
         let mut all = views_for(job, reckoned, reader);
         if reader != Reader::Client {
-            all.extend(maps.iter().cloned());
+            all.extend(maps.iter().chain(&cutting).cloned());
         }
         let place = |task: Task| {
             tasks.iter().position(|t| *t == task).unwrap_or_else(|| {
@@ -120,6 +123,17 @@ pub fn drawings<const N: usize>(
         .collect::<Result<_, _>>()?;
     let of = |i: usize| done.get(i).cloned().unwrap_or_default();
     Ok(wanted.map(|places| places.into_iter().flat_map(of).collect()))
+}
+
+/// Boards cut up, several to a sheet.
+fn cutting(job: &Job, reckoned: &Reckoned) -> Option<Task> {
+    let scenes = views::cutting::boards(job, reckoned);
+    (!scenes.is_empty()).then(|| Task {
+        kind: DrawingKind::Cutting,
+        scenes,
+        smallest: MAP_SMALLEST,
+        shared: Some("cutting".to_owned()),
+    })
 }
 
 fn views_for(job: &Job, reckoned: &Reckoned, reader: Reader) -> Vec<Task> {

@@ -86,15 +86,15 @@ pub fn png(svg: &str, dpi: f64) -> Result<Vec<u8>, PngError> {
 /// it was drawn on white.
 fn encoded(map: &Pixmap) -> Result<Vec<u8>, PngError> {
     let (pixels, _) = map.data().as_chunks::<4>();
-    let tint = pixels
-        .iter()
-        .fold(0, |t, [r, g, b, _]| t | (r ^ g) | (r ^ b));
+    let words = || pixels.iter().map(|p| u32::from_le_bytes(*p));
+    // Red against green, and green against blue.
+    let tint = words().fold(0, |t, rgba| t | (rgba ^ (rgba >> 8)) & 0xffff);
     let (samples, kind): (Vec<u8>, ExtendedColorType) = if tint == 0 {
-        let greys = pixels.iter().map(|[grey, ..]| *grey);
+        let greys = words().map(|rgba| (rgba & 0xff) as u8);
         (greys.collect(), ExtendedColorType::L8)
     } else {
         let colours: Vec<[u8; 3]> = pixels.iter().map(|[r, g, b, _]| [*r, *g, *b]).collect();
-        (colours.as_flattened().to_vec(), ExtendedColorType::Rgb8)
+        (colours.into_flattened(), ExtendedColorType::Rgb8)
     };
     let mut bytes = Vec::new();
     PngEncoder::new_with_quality(&mut bytes, CompressionType::Level(1), FilterType::NoFilter)

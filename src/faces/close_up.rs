@@ -38,8 +38,8 @@ pub struct Piece {
 /// `None` where no two fronts meet.
 pub fn close_up(reckoned: &Reckoned, at: usize, layout: &PatternLayout) -> Option<CloseUp> {
     let joint = layout.worst()?;
-    let first = reckoned.fronts.get(joint.first)?;
-    let second = reckoned.fronts.get(joint.second)?;
+    let first = reckoned.face(joint.first)?;
+    let second = reckoned.face(joint.second)?;
     let gap = gap_of(first, second, joint.way);
     let middle = |from: Length, to: Length| from + (to - from).half();
     let (x, z) = match joint.way {
@@ -61,7 +61,7 @@ pub fn close_up(reckoned: &Reckoned, at: usize, layout: &PatternLayout) -> Optio
     };
     let mut pieces = Vec::new();
     for blank in &layout.blanks {
-        let Some(front) = reckoned.fronts.get(blank.front) else {
+        let Some(front) = reckoned.face(blank.front) else {
             continue;
         };
         let whole = on_wall(front);

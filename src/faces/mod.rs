@@ -49,7 +49,7 @@ pub fn faces(job: &Job, reckoned: &Reckoned) -> Faces {
     let mut whose: Vec<Whose> = Vec::new();
     for (n, layout) in reckoned.patterns.iter().enumerate() {
         for blank in &layout.blanks {
-            let Some(front) = reckoned.fronts.get(blank.front) else {
+            let Some(front) = reckoned.face(blank.front) else {
                 continue;
             };
             orders.push(Order {

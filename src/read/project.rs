@@ -474,6 +474,8 @@ table! {
         opt filler: Length [0, 600], "none";
         /// End panel against the carcass: true, or its material.
         opt panel: RefOrNot, "none";
+        /// The pattern that runs on over its panel and its filler, as on fronts.
+        opt pattern: String [1, 40], "none";
     }
 }
 

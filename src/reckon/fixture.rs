@@ -184,6 +184,7 @@ const NO_END: RunEnd = RunEnd {
     scribe: None,
     filler: None,
     panel: None,
+    pattern: None,
     place: Place::NOWHERE,
 };
 

@@ -91,6 +91,10 @@ fn full() -> Job {
         opens: Some(OwnDoor::Left),
         reach: Some(Length::mm(700)),
     }];
+    for material in &mut job.materials {
+        material.sheet = Some((Length::mm(2500), Length::mm(1250)));
+        material.edge = "band".into();
+    }
     let mut lower = fixture::run(3);
     lower.left.scribe = Some(Length::mm(20));
     lower.right.filler = Some(Length::mm(40));
@@ -104,6 +108,7 @@ fn full() -> Job {
     }
     lower.units[0].width = Some(Length::mm(600));
     lower.units[0].bays[0].shelves = 2;
+    lower.units[0].bays[0].lipping = Length::mm(40);
     lower.units[1].bays[0].drawers = 2;
     lower.units[2].bays[0].fixed = vec![Length::mm(1000)];
     lower.units[2].bays[0].appliances = vec![ApplianceRef(0)];
@@ -248,7 +253,7 @@ fn lengths(job: &mut Job) -> Vec<&mut Length> {
             out.extend(unit.width.iter_mut());
             out.extend([&mut unit.depth, &mut unit.base, &mut unit.top]);
             for bay in &mut unit.bays {
-                out.push(&mut bay.drawer_height);
+                out.extend([&mut bay.drawer_height, &mut bay.lipping]);
                 out.extend(bay.fixed.iter_mut().chain(&mut bay.width));
             }
             for row in &mut unit.rows {
@@ -276,7 +281,18 @@ fn lengths(job: &mut Job) -> Vec<&mut Length> {
             out.extend([&mut c.at, &mut c.width, &mut c.depth, &mut c.from_front]);
         }
     }
-    out.extend(job.materials.iter_mut().map(|m| &mut m.thickness));
+    for material in &mut job.materials {
+        out.push(&mut material.thickness);
+        out.extend(material.sheet.iter_mut().flat_map(|s| [&mut s.0, &mut s.1]));
+    }
+    let cutter = &mut job.cutter;
+    out.extend([&mut cutter.kerf, &mut cutter.trim, &mut cutter.edge]);
+    for a in &mut job.appliances {
+        out.extend([&mut a.width, &mut a.height, &mut a.depth]);
+    }
+    for h in &mut job.hardware {
+        out.push(&mut h.size);
+    }
     out
 }
 

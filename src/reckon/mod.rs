@@ -31,6 +31,7 @@ pub mod pattern;
 pub mod placed;
 mod plan;
 mod profile;
+pub mod quantities;
 mod runs;
 mod setting_out;
 mod share;
@@ -75,12 +76,23 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         return None;
     }
     let hardware = hardware::count(job, &runs, &fronts);
-    let patterns = pattern::layouts(job, &fronts);
+    let pattern_pieces = pattern::pieces(job, &runs, &fronts, &panels);
+    let patterns = pattern::layouts(job, &fronts, &pattern_pieces);
     let handling = handling::handle(job, &rooms, &runs, &fronts);
     let order = order::order(job, &rooms, &runs);
     let loads = loads::loads(job, &runs, &fronts, &worktops);
+    let quantities = quantities::quantities(&quantities::parts::Placed {
+        job,
+        runs: &runs,
+        fronts: &fronts,
+        panels: &panels,
+        sliding: &sliding,
+        worktops: &worktops,
+        patterns: &patterns,
+    });
     let mut reckoned = Reckoned {
         patterns,
+        pattern_pieces,
         rooms,
         runs,
         panels,
@@ -92,6 +104,7 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         order,
         loads,
         clashes: Vec::new(),
+        quantities,
         findings: Vec::new(),
     };
     reckoned.clashes = swing::clashes(job, &reckoned);

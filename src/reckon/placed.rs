@@ -9,6 +9,7 @@ use super::handling::Handling;
 use super::loads::Loads;
 use super::order::Step;
 use super::pattern::layout::PatternLayout;
+use super::quantities::Quantities;
 use crate::diag::Place;
 use crate::resolve::job::{
     ApplianceRef, FrontKind, FrontStyle, HardwareRef, MaterialRef, Side, Stands, Subject, WallRef,
@@ -26,6 +27,9 @@ pub struct Reckoned {
     pub fronts: Vec<PlacedFront>,
     /// What the fronts of each pattern are cut from.
     pub patterns: Vec<PatternLayout>,
+    /// What patterns run over besides fronts. A layout counts these on from the fronts: see
+    /// [`Reckoned::face`].
+    pub pattern_pieces: Vec<PlacedFront>,
     pub hardware: Vec<HardwareCount>,
     /// By run and unit.
     pub handling: Vec<Vec<Handling>>,
@@ -35,7 +39,18 @@ pub struct Reckoned {
     pub order: Vec<Step>,
     /// What strikes what when it opens, by number.
     pub clashes: Vec<Clash>,
+    /// What it takes: parts, boards, edges, finishes.
+    pub quantities: Quantities,
     pub findings: Vec<Finding>,
+}
+
+impl Reckoned {
+    /// A front, or another face that a pattern runs over, as a [`PatternLayout`] counts them.
+    pub fn face(&self, index: usize) -> Option<&PlacedFront> {
+        let further = index.checked_sub(self.fronts.len());
+        let piece = || self.pattern_pieces.get(further?);
+        self.fronts.get(index).or_else(piece)
+    }
 }
 
 /// A point on plan, in millimetres of the room: derived from angles, so not exact.
@@ -272,6 +287,13 @@ pub struct PlacedFront {
 }
 
 impl PlacedFront {
+    /// Its number; of what is no front, its name.
+    pub fn label(&self) -> String {
+        match self.number {
+            0 => self.id.clone(),
+            n => n.to_string(),
+        }
+    }
     pub fn width(&self) -> Length {
         self.right - self.left
     }

@@ -17,6 +17,7 @@ fn end() -> impl Strategy<Value = RunEnd> {
         any::<bool>(),
     )
         .prop_map(|(scribe, filler, panel)| RunEnd {
+            pattern: None,
             scribe: scribe.map(Length::um),
             filler: filler.map(Length::um),
             panel: panel.then_some(fixture::FRONT),

@@ -299,6 +299,8 @@ pub struct RunEnd {
     pub filler: Option<Length>,
     /// End panel against the carcass.
     pub panel: Option<MaterialRef>,
+    /// Runs on over panel and filler.
+    pub pattern: Option<String>,
     pub place: Place,
 }
 

@@ -124,9 +124,11 @@ fn avoid(a: &raw::Avoid, diags: &mut Diagnostics) -> Avoid {
 pub fn rules(names: &Names<'_>, boards: &[Board], diags: &mut Diagnostics) -> Vec<PatternRule> {
     let known: Vec<&str> = boards.iter().map(|b| b.id.as_str()).collect();
     let fronts = names.project.front.iter().flat_map(|f| f.value.0.iter());
-    let used: Vec<String> = fronts
+    let mut used: Vec<String> = fronts
         .filter_map(|(_, f)| f.pattern.as_ref().map(|p| p.value.clone()))
         .collect();
+    let panels = list(&names.project.panel).iter();
+    used.extend(panels.filter_map(|p| p.pattern.as_ref().map(|p| p.value.clone())));
     let named = names.project.pattern.iter().flat_map(|p| p.value.0.iter());
     let mut out = Vec::new();
     for (name, rule) in named {

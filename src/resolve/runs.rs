@@ -63,6 +63,7 @@ fn one(run: &raw::Run, names: &Names<'_>, diags: &mut Diagnostics) -> Run {
     let end = |at: At<raw::End>, diags: &mut Diagnostics| RunEnd {
         scribe: at.value.scribe.as_ref().map(|a| a.value),
         filler: at.value.filler.as_ref().map(|a| a.value),
+        pattern: at.value.pattern.as_ref().map(|a| a.value.clone()),
         panel: at.value.panel.as_ref().and_then(|p| match &p.value {
             RefOrNot::Usual => Some(board(&set.panel, diags)),
             RefOrNot::Not => None,

@@ -10,7 +10,8 @@ use std::path::Path;
 use std::process::Command;
 use std::time::Instant;
 
-use rodbook::app;
+use rodbook::app::{self, issues};
+use rodbook::compare::{Record, record, register};
 use rodbook::compose::{self, Pack, PackData};
 use rodbook::diag::Diagnostics;
 use rodbook::draw::{self, Drawing};
@@ -31,6 +32,7 @@ fn main() {
         () if wanted("one:all") => one(all),
         () if wanted("one:packs") => one(packs),
         () if wanted("one:typst") => one_typst(),
+        () if wanted("one:compare") => one_compare(),
         () if wanted("one:reckon") => one_reckon(),
         () if wanted("one:stages") => stages(),
         () => report(),
@@ -44,8 +46,9 @@ fn example() -> std::path::PathBuf {
 /// Both packs and every PNG, from reading the file to the last byte.
 fn all() {
     let prepared = app::prepare(&example());
-    let (job, reckoned) = prepared.job.as_ref().expect("the example is sound");
-    let files = app::pack(job, reckoned).expect("packs");
+    let ground = issues::ground(&example()).expect("issues");
+    let standing = issues::standing(&prepared, &ground, None).expect("a standing");
+    let files = app::packs(&prepared, &standing.expect("sound")).expect("packs");
     assert!(files.len() > 2);
 }
 
@@ -83,6 +86,46 @@ fn one_typst() {
     said(begun);
 }
 
+/// A job of 1500 doors, in 30 rooms; on every wall a lining of so many micrometres.
+fn large(lining: &str) -> Record {
+    let mut text = String::from(
+        "rodbook = 1\n[job]\nnumber = \"L-1\"\ntitle = \"Large\"\nclient = \"Client\"\ndate = 2026-01-12\n",
+    );
+    for n in 0..30 {
+        text.push_str(&format!(
+            "[[room]]\nid = \"r{n}\"\nclosed = false\n\
+             [[room.wall]]\nid = \"L\"\nlength = 800\nlining = [{{ what = \"skim\", thickness = {lining} }}]\n\
+             [[room.wall]]\nid = \"A\"\nlength = 24000\n\
+             [[room.wall]]\nid = \"R\"\nlength = 800\n"
+        ));
+        let units = (0..25).map(|u| format!("{{ id = \"u{n}-{u}\", doors = 2 }}"));
+        let units: Vec<String> = units.collect();
+        text.push_str(&format!(
+            "[[run]]\nid = \"run{n}\"\nwall = \"r{n}.A\"\nunit = [{}]\n",
+            units.join(", ")
+        ));
+    }
+    let mut diags = Diagnostics::default();
+    let filled = fill(
+        &read::project(&text, &mut diags).expect("reads"),
+        &mut diags,
+    );
+    let job = resolve(&filled, &[], &mut diags);
+    let reckoned = reckon(&job, &mut diags).expect("fits");
+    assert_eq!(reckoned.fronts.len(), 1500);
+    record(&filled, &job, &reckoned)
+}
+
+/// Comparing two jobs of 1500 fronts, all of which differ, with entries and their consequences.
+fn one_compare() {
+    let (a, b) = (large("3"), large("12.5"));
+    let begun = Instant::now();
+    let register = register(&a, &b, "a", "b");
+    said(begun);
+    assert_eq!(register.entries.len(), 30);
+    assert!(register.was.len() > 1500);
+}
+
 /// All reckoning of a large job, nothing else on the clock: 5 rooms of 100 units and 300 fronts.
 fn one_reckon() {
     let mut diags = Diagnostics::default();
@@ -100,7 +143,8 @@ fn one_reckon() {
     said(Instant::now() - spent);
 }
 
-/// A made-up job: rooms 18 m long and 12 wide, a run of 25 units on each wall; doors of one pattern a room, drawers, flaps, shelves, rails, a room door.
+/// A made-up job: rooms 18 m long and 12 wide, a run of 25 units on each wall; doors of one pattern a
+/// room, drawers, flaps, shelves, rails, a room door.
 fn large_job() -> String {
     let mut text = String::from(
         "rodbook = 1\n[job]\nnumber = \"1\"\ntitle = \"Large\"\nclient = \"Nobody\"\ndate = 2026-01-01\n\
@@ -187,9 +231,11 @@ fn report() {
     let (all, memory) = middle("one:all");
     let (packs, _) = middle("one:packs");
     let (typst, _) = middle("one:typst");
+    let (compared, _) = middle("one:compare");
     let (reckoning, _) = middle("one:reckon");
     println!("both packs and every PNG, cold     {all:7.0} ms   (limit 1000)");
     println!("most memory                        {memory:7.0} MB   (limit 300)");
+    println!("comparing two jobs of 1500 fronts  {compared:7.0} ms   (limit 100)");
     println!("both packs, in turn, without PNGs  {packs:7.0} ms");
     println!("bare typst over the same page data {typst:7.0} ms");
     println!("500 units and 1500 fronts reckoned  {reckoning:6.0} ms   (limit 200)");

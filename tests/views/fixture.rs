@@ -211,6 +211,7 @@ pub fn reckoned(job: &Job) -> Reckoned {
         travel: Length::mm(500),
     };
     Reckoned {
+        quantities: Default::default(),
         rooms: vec![PlacedRoom {
             walls,
             closure: None,
@@ -232,6 +233,7 @@ pub fn reckoned(job: &Job) -> Reckoned {
             front(3, FrontKind::Drawer, (602, 1235), (1497, 1897), None),
         ],
         patterns: Vec::new(),
+        pattern_pieces: Vec::new(),
         hardware: Vec::new(),
         handling: Vec::new(),
         order: Vec::new(),

@@ -15,6 +15,7 @@ pub mod hardware;
 mod loads;
 pub mod others;
 pub mod pattern;
+pub mod quantities;
 pub mod reading;
 pub mod sequence;
 pub mod site_sheets;

@@ -170,8 +170,8 @@ pub fn blanks(ctx: &Context) -> Vec<Block> {
 }
 
 fn number(ctx: &Context, front: usize) -> String {
-    let front = ctx.reckoned.fronts.get(front);
-    front.map_or(words::NOTHING.to_owned(), |f| f.number.to_string())
+    let front = ctx.reckoned.face(front);
+    front.map_or(words::NOTHING.to_owned(), |f| f.label())
 }
 
 /// Every joint with its step and, where board or strip changes, why.

@@ -44,12 +44,20 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
         ));
     }
     if kinds().any(|k| matches!(k, DrawingKind::PatternWall(_))) {
+        let unfolded = match ctx.reckoned.pattern_pieces.is_empty() {
+            true => "",
+            false => {
+                " An end panel lies unfolded beside its run, its face towards you; what is no front has \
+                 its name in a box."
+            }
+        };
         terms.push((
             "Pattern map, wall",
-            "The fronts over which a pattern runs, each with its board and where its left and bottom \
-             edges lie on it. Unwrap and hang them by this map, arrows up. Under each joint stands how \
-             far the pattern jumps there; 0 runs on, \u{201c}new\u{201d} begins anew."
-                .to_owned(),
+            format!(
+                "The fronts over which a pattern runs, each with its board and where its left and bottom \
+                 edges lie on it. Unwrap and hang them by this map, arrows up. Under each joint stands \
+                 how far the pattern jumps there; 0 runs on, \u{201c}new\u{201d} begins anew.{unfolded}"
+            ),
         ));
     }
     if kinds().any(|k| matches!(k, DrawingKind::PatternBoards(_))) {
@@ -75,6 +83,20 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
             "Close-up",
             "The joint where the pattern is most disturbed, at its real size when printed at 100 %."
                 .to_owned(),
+        ));
+    }
+    if kinds().any(|k| matches!(k, DrawingKind::Cutting)) {
+        let cutter = ctx.job.cutter;
+        terms.push((
+            "Cutting layout",
+            format!(
+                "Boards as they are sawn, by cuts from edge to edge, the grain along the board. Each blank \
+                 has the mark and the finished size of its part in the list of parts: it is drawn, and \
+                 sawn, {} larger each way. The saw takes {}; {} is taken off all round.",
+                cutter.trim * 2,
+                cutter.kerf,
+                cutter.edge
+            ),
         ));
     }
     if terms.is_empty() {
@@ -117,7 +139,8 @@ fn register(ctx: &Context) -> Block {
             DrawingKind::Section
             | DrawingKind::PatternBoards(_)
             | DrawingKind::Look(_)
-            | DrawingKind::CloseUps => {
+            | DrawingKind::CloseUps
+            | DrawingKind::Cutting => {
                 format!("{title}. {below}")
             }
             _ => title,

@@ -76,7 +76,7 @@ impl Block {
     }
 
     /// The texts with the block's top left at `at`; `mirrored` puts the balloon at the right.
-    fn texts(&self, at: Pt, mirrored: bool) -> Vec<Text> {
+    pub fn texts(&self, at: Pt, mirrored: bool) -> Vec<Text> {
         let mut out = Vec::new();
         let (bw, bh) = self.balloon.as_ref().map_or((0.0, 0.0), Text::size);
         if let Some(b) = &self.balloon {
@@ -100,7 +100,7 @@ impl Block {
     }
 
     /// Where the leader meets it, below its top.
-    fn mouth(&self) -> f64 {
+    pub fn mouth(&self) -> f64 {
         match (&self.balloon, &self.words) {
             (Some(b), _) => b.size().1 / 2.0,
             (None, Some(w)) => w.ascent - w.cap / 2.0,

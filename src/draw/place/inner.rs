@@ -3,11 +3,11 @@
 //! is left for the margins.
 
 use super::callouts::Note;
+use super::columns::Block;
 use super::geometry::Segment;
-use super::{Align, Item, Text};
-use crate::draw::scene::{Fill, LabelFrame, Pt, Rect, Shape};
+use super::{Item, Text};
+use crate::draw::scene::{Fill, Pt, Rect, Shape};
 use crate::draw::style::{Ink, Weight};
-use crate::lettering;
 
 /// What already stands: lines that show, and places taken.
 pub struct Standing<'a> {
@@ -25,7 +25,6 @@ pub struct Inner {
     pub rest: Vec<Note>,
 }
 
-const CAP: f64 = 2.5;
 const WRAP: f64 = 40.0;
 /// White kept round a note, mm.
 const CLEAR: f64 = 1.2;
@@ -44,19 +43,21 @@ pub fn settle(notes: Vec<Note>, mut standing: Standing<'_>) -> Inner {
     let mut out = Inner::default();
     let mut leaders: Vec<Segment> = Vec::new();
     for note in notes {
-        let place =
-            (note.balloon.is_none() && note.target.x.is_finite() && note.target.y.is_finite())
-                .then(|| best(&note, &standing, &leaders))
-                .flatten();
-        let Some((text, leader)) = place else {
+        // A number alone stands in the margin, where it is looked for.
+        let words = !note.text.trim().is_empty();
+        let place = (words && note.target.x.is_finite() && note.target.y.is_finite())
+            .then(|| best(&note, &standing, &leaders))
+            .flatten();
+        let Some((texts, leader)) = place else {
             out.rest.push(note);
             continue;
         };
-        standing.taken.push(text.bounds().grown(CLEAR));
+        let taken = texts.iter().map(|t| t.bounds().grown(CLEAR));
+        standing.taken.extend(taken);
         leaders.push(leader);
         out.lines.push(line(leader));
         out.lines.push(dot(note.target));
-        out.texts.push(text);
+        out.texts.extend(texts);
     }
     out
 }
@@ -86,35 +87,39 @@ fn dot(at: Pt) -> Item {
     }
 }
 
-fn best(note: &Note, standing: &Standing<'_>, leaders: &[Segment]) -> Option<(Text, Segment)> {
-    let lines = lettering::wrap_evenly(&note.text, CAP, false, WRAP);
-    let text = Text::new(lines, CAP, false)
-        .framed(LabelFrame::None)
-        .aligned(Align::Left);
-    let (w, h) = text.size();
-    let mut found: Option<(f64, Text, Segment)> = None;
+fn best(note: &Note, standing: &Standing<'_>, leaders: &[Segment]) -> Option<(Vec<Text>, Segment)> {
+    let block = Block::of(note, WRAP);
+    let (w, h) = (block.width, block.height);
+    // Where the leader meets the block's side, below its top.
+    let mouth = match note.balloon {
+        Some(_) => block.mouth(),
+        None => h / 2.0,
+    };
+    let mut found: Option<(f64, Pt, bool, Segment)> = None;
     for away in AWAY {
         for way in WAYS {
             let (sin, cos) = libm::sincos(way.to_radians());
             let end = Pt::new(note.target.x + away * cos, note.target.y + away * sin);
             // The leader meets the note at the side it comes from.
-            let centre = if cos.abs() >= 0.55 {
-                Pt::new(end.x + (w / 2.0 + 1.0).copysign(cos), end.y)
-            } else {
-                Pt::new(end.x, end.y + (h / 2.0 + 1.0).copysign(sin))
+            let (level, leftward) = (cos.abs() >= 0.55, cos < 0.0);
+            let corner = match (level, leftward) {
+                (true, false) => Pt::new(end.x + 1.0, end.y - mouth),
+                (true, true) => Pt::new(end.x - 1.0 - w, end.y - mouth),
+                (false, _) if sin > 0.0 => Pt::new(end.x - w / 2.0, end.y + 1.0),
+                (false, _) => Pt::new(end.x - w / 2.0, end.y - 1.0 - h),
             };
             let leader = Segment::new(note.target, end);
-            let own = Rect::about(centre, w, h).grown(CLEAR);
+            let own = Rect::new(corner.x, corner.y, corner.x + w, corner.y + h).grown(CLEAR);
             if let Some(cost) = cost(own, leader, standing, leaders)
                 && found.as_ref().is_none_or(|(least, ..)| cost < *least)
             {
-                found = Some((cost, text.clone().at(centre), leader));
+                found = Some((cost, corner, level && leftward, leader));
             }
         }
     }
     found
         .filter(|(cost, ..)| *cost <= WORST)
-        .map(|(_, text, leader)| (text, leader))
+        .map(|(_, corner, mirrored, leader)| (block.texts(corner, mirrored), leader))
 }
 
 /// `None` where the note may not stand.

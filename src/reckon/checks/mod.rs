@@ -11,6 +11,7 @@ mod clear_space;
 mod corners;
 mod cutouts;
 mod feet;
+mod larger_than_board;
 mod lean;
 mod lifts;
 mod loads;
@@ -49,6 +50,7 @@ const CHECKS: &[Check] = &[
     services::check,
     cutouts::check,
     pattern::check,
+    pattern::ends,
     appliances::check,
     stand_up::check,
     access::check,
@@ -57,6 +59,7 @@ const CHECKS: &[Check] = &[
     loads::check,
     bow::check,
     moisture::check,
+    larger_than_board::check,
 ];
 
 pub fn run(job: &Job, reckoned: &Reckoned) -> Vec<Finding> {

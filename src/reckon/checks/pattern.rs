@@ -3,9 +3,10 @@
 
 use super::finding;
 use crate::diag::Place;
+use crate::reckon::pattern;
 use crate::reckon::pattern::layout::{Joint, PatternLayout, Stuck};
 use crate::reckon::placed::{Finding, Reckoned, Severity};
-use crate::resolve::job::{Job, Subject};
+use crate::resolve::job::{Job, Side, Subject};
 use crate::units::Length;
 
 /// A jump of a repeating pattern up to this is hardly seen (common practice, no source).
@@ -29,6 +30,34 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
     }
 }
 
+/// An end that is to carry a pattern on, and has nothing that can.
+pub fn ends(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
+    for (n, (run, placed)) in job.runs.iter().zip(&reckoned.runs).enumerate() {
+        for side in [Side::Left, Side::Right] {
+            let end = pattern::end(run, side);
+            let Some(name) = end.pattern.as_deref() else {
+                continue;
+            };
+            let mut pieces = placed.pieces.iter().filter(|p| p.side == side);
+            if pieces.any(|p| pattern::goes_with(&reckoned.fronts, name, p)) {
+                continue;
+            }
+            let text = format!(
+                "The pattern “{name}” is to run on over the {} end of {}, which has no panel and no filler \
+                 of the board that the pattern's fronts are cut from.",
+                side.word(),
+                run.name
+            );
+            let what = ("pattern-not-carried", Severity::Warns);
+            found.push(
+                finding(what, Subject::Run(n), end.place, text)
+                    .against("the board of the pattern's fronts")
+                    .advise("Give that end a panel or a filler of this board, or take the pattern from it."),
+            );
+        }
+    }
+}
+
 fn place(job: &Job, layout: &PatternLayout) -> Place {
     let rule = job.patterns.iter().find(|p| p.name == layout.name);
     let material = job.materials.get(layout.material.0);
@@ -37,8 +66,8 @@ fn place(job: &Job, layout: &PatternLayout) -> Place {
         .unwrap_or_default()
 }
 
-fn number(reckoned: &Reckoned, front: usize) -> u32 {
-    reckoned.fronts.get(front).map_or(0, |f| f.number)
+fn number(reckoned: &Reckoned, front: usize) -> String {
+    reckoned.face(front).map_or(String::new(), |f| f.label())
 }
 
 /// `1 and 3`
@@ -200,8 +229,7 @@ fn changes(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<
         places.join(", "),
     );
     let subject = reckoned
-        .fronts
-        .get(worst.first)
+        .face(worst.first)
         .map_or(Subject::Job, |f| Subject::Run(f.run));
     let what = ("pattern-changes-board", Severity::Informs);
     Some(
@@ -309,5 +337,24 @@ mod tests {
             "{}",
             list[0].text
         );
+    }
+
+    // By hand: an end without a panel or filler has nothing that could carry a pattern on; with a
+    // panel of another board the saw cannot give it the fronts' pattern.
+    #[test]
+    fn an_end_that_cannot_carry_the_pattern_on_is_reported() {
+        let mut job = job(Some(32), Wanted::Exact);
+        assert!(found(&job, "pattern-not-carried").is_empty());
+        job.runs[0].right.pattern = Some("P".into());
+        let list = found(&job, "pattern-not-carried");
+        assert!(
+            list[0].text.contains("over the right end of Run"),
+            "{}",
+            list[0].text
+        );
+        job.runs[0].right.panel = Some(fixture::CARCASS);
+        assert_eq!(found(&job, "pattern-not-carried").len(), 1);
+        job.runs[0].right.panel = Some(fixture::FRONT);
+        assert!(found(&job, "pattern-not-carried").is_empty());
     }
 }

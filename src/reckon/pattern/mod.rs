@@ -8,6 +8,9 @@ mod joints;
 pub mod layout;
 mod offcuts;
 mod phase;
+mod pieces;
+mod places;
+pub mod recut;
 mod stood;
 
 #[cfg(test)]
@@ -17,14 +20,17 @@ use allocate::{Problem, Put, allocate};
 use columns::{BREAK, Column, Cut};
 use layout::{Area, Blank, Change, Choice, CutBoard, Joint, Outcome, PatternLayout, Repeat, Stuck};
 use offcuts::Strip;
+pub use pieces::{end, goes_with, pieces};
 pub use stood::stand;
 
 use super::placed::PlacedFront;
 use crate::resolve::job::{BoardRef, Cutter, Job, MaterialRef, PatternRule, Wanted};
 use crate::units::Length;
 
-/// One layout for each pattern and material, in the order in which their fronts first stand.
-pub fn layouts(job: &Job, fronts: &[PlacedFront]) -> Vec<PatternLayout> {
+/// One layout for each pattern and material, in the order in which their fronts first stand; `pieces`
+/// count on from the fronts.
+pub fn layouts(job: &Job, fronts: &[PlacedFront], pieces: &[PlacedFront]) -> Vec<PatternLayout> {
+    let fronts = &[fronts, pieces].concat();
     let mut groups: Vec<(&str, MaterialRef)> = Vec::new();
     for front in fronts {
         if let Some(name) = &front.style.pattern {
@@ -34,10 +40,14 @@ pub fn layouts(job: &Job, fronts: &[PlacedFront]) -> Vec<PatternLayout> {
             }
         }
     }
-    groups
-        .into_iter()
-        .filter_map(|(name, material)| layout(job, fronts, name, material))
-        .collect()
+    let mut out: Vec<PatternLayout> = Vec::new();
+    for (name, material) in groups {
+        // What one pattern is cut from is no longer there for the next.
+        let boards = out.iter().flat_map(|l| &l.boards);
+        let taken: Vec<BoardRef> = boards.filter_map(|b| b.in_hand).collect();
+        out.extend(layout(job, fronts, (name, material), &taken));
+    }
+    out
 }
 
 /// What one pattern's fronts, boards and saw come to before anything is allotted.
@@ -51,7 +61,12 @@ struct Group<'a> {
     boards: Vec<CutBoard>,
 }
 
-fn layout(job: &Job, fronts: &[PlacedFront], name: &str, of: MaterialRef) -> Option<PatternLayout> {
+fn layout(
+    job: &Job,
+    fronts: &[PlacedFront],
+    (name, of): (&str, MaterialRef),
+    taken: &[BoardRef],
+) -> Option<PatternLayout> {
     let material = job.materials.get(of.0)?;
     let is_member =
         |f: &PlacedFront| f.style.pattern.as_deref() == Some(name) && f.style.material == of;
@@ -61,7 +76,7 @@ fn layout(job: &Job, fronts: &[PlacedFront], name: &str, of: MaterialRef) -> Opt
     let rule = job.patterns.iter().find(|p| p.name == name).cloned();
     let rule = rule.unwrap_or_else(|| PatternRule::usual(name));
     let settled = settled_boards(&rule, fronts);
-    let (mut boards, colour) = stood::boards_in_hand(job, of, &settled);
+    let (mut boards, colour) = stood::boards_in_hand(job, of, &settled, taken);
     let in_hand = boards.len();
     boards.extend((1..=members.len()).filter_map(|n| stood::to_buy(material, job.cutter, n)));
     let group = Group {

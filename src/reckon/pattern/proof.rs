@@ -72,6 +72,21 @@ fn column(dice: &mut Dice) -> Column {
     }
 }
 
+/// The first place at or after `from` that is clear of flaws.
+fn first_clear(board: &CutBoard, column: &Column, bottom: Length, from: Length) -> Length {
+    let clear = |left: Length| {
+        let area = Area {
+            left,
+            right: left + column.width,
+            bottom,
+            top: bottom + column.height,
+        };
+        !board.avoid.iter().any(|(flaw, _)| area.meets(*flaw))
+    };
+    let each = (0..100).map(|n| from + mm(n));
+    each.into_iter().find(|left| clear(*left)).unwrap_or(from)
+}
+
 /// Whether this is a way to cut the column that the aim allows.
 fn allowed(problem: &Problem<'_>, n: usize, end: Option<End>, put: Put) -> bool {
     let (Some(column), Some(board)) = (problem.columns.get(n), problem.boards.get(put.board))
@@ -90,19 +105,21 @@ fn allowed(problem: &Problem<'_>, n: usize, end: Option<End>, put: Put) -> bool 
     if !inside || board.avoid.iter().any(|(flaw, _)| area.meets(*flaw)) {
         return false;
     }
-    // The least waste begins at the edge.
-    let at_edge = put.left == board.usable.left || problem.wanted != Wanted::LeastWaste;
-    let Some(end) = end else { return at_edge };
-    let same = put.board == end.board && put.bottom == end.bottom;
-    if same && put.left < end.right + problem.loss {
+    let same = end.filter(|e| put.board == e.board && put.bottom == e.bottom);
+    let from = same.map_or(board.usable.left, |e| e.right + problem.loss);
+    if put.left < from {
         return false;
     }
-    let Some(gap) = column.gap_before else {
-        return match (same, problem.wanted) {
-            (true, Wanted::LeastWaste) => put.left == end.right + problem.loss,
-            (true, _) => true,
-            (false, _) => at_edge,
-        };
+    // What is settled is settled: its step is what it comes to.
+    if let Some((settled, left)) = column.settled {
+        return board.in_hand == Some(settled) && put.left == left;
+    }
+    // For the least waste each lies as near as it can.
+    if problem.wanted == Wanted::LeastWaste {
+        return put.left == first_clear(board, column, put.bottom, from);
+    }
+    let (Some(end), Some(gap)) = (end, column.gap_before) else {
+        return true;
     };
     let crest = |b: usize| problem.boards[b].first_crest.0;
     let jump = (put.left - crest(put.board)) - (end.right - crest(end.board)) - gap;
@@ -110,11 +127,7 @@ fn allowed(problem: &Problem<'_>, n: usize, end: Option<End>, put: Put) -> bool 
     match (problem.wanted, problem.repeat) {
         (Wanted::Exact, Some(_)) => step == Length::ZERO,
         (Wanted::Within(limit), Some(_)) => step <= limit,
-        (Wanted::LeastWaste, _) => match same {
-            true => put.left == end.right + problem.loss,
-            false => put.left == board.usable.left,
-        },
-        (Wanted::Exact | Wanted::Within(_), None) => true,
+        (Wanted::LeastWaste | Wanted::Exact | Wanted::Within(_), _) => true,
     }
 }
 
@@ -160,11 +173,14 @@ fn cheapest(problem: &Problem<'_>, n: usize, end: Option<End>, known: &mut Known
     best
 }
 
+#[derive(Clone, Copy)]
 struct Case {
     wanted: Wanted,
     repeat: Option<i64>,
     flaws: i64,
     high: i64,
+    /// How many columns are settled, at places picked by the dice.
+    settled: usize,
     seeds: u64,
 }
 
@@ -183,7 +199,12 @@ fn prove(case: &Case) {
                 )
             })
             .collect();
-        let columns: Vec<Column> = (0..5).map(|_| column(&mut dice)).collect();
+        let mut columns: Vec<Column> = (0..5).map(|_| column(&mut dice)).collect();
+        for n in 0..case.settled {
+            let (at, left) = (dice.roll(0, 1) as usize + n * 2, mm(dice.roll(0, 9)));
+            let on = BoardRef((at / 2 + dice.roll(0, 1) as usize).min(2));
+            columns[at].settled = Some((on, left));
+        }
         let problem = Problem {
             columns: &columns,
             boards: &boards,
@@ -200,7 +221,7 @@ fn prove(case: &Case) {
         );
         solved += u64::from(found.is_some());
     }
-    assert!(solved * 4 > case.seeds, "too few cases can be cut at all");
+    assert!(solved >= 20, "{solved}: too few cases can be cut at all");
 }
 
 fn case(wanted: Wanted, repeat: Option<i64>, flaws: i64, high: i64) -> Case {
@@ -209,6 +230,7 @@ fn case(wanted: Wanted, repeat: Option<i64>, flaws: i64, high: i64) -> Case {
         repeat,
         flaws,
         high,
+        settled: 0,
         seeds: 100,
     }
 }
@@ -234,26 +256,59 @@ fn a_natural_pattern() {
 }
 
 #[test]
-fn a_natural_pattern_round_a_flaw() {
+fn a_natural_pattern_round_flaws() {
     prove(&case(Wanted::Exact, None, 1, 5));
+    prove(&case(Wanted::Exact, None, 2, 5));
 }
 
 #[test]
-fn least_waste_and_limits() {
+fn the_least_waste() {
     prove(&case(Wanted::LeastWaste, Some(4), 0, 5));
     prove(&case(Wanted::LeastWaste, None, 0, 12));
-    prove(&case(Wanted::Within(mm(1)), None, 0, 5));
+    prove(&case(Wanted::LeastWaste, Some(4), 2, 5));
+    prove(&case(Wanted::LeastWaste, None, 2, 12));
 }
 
-// Issue 4 asks for 60 columns over 30 boards: here in a test build, every one placed.
+#[test]
+fn a_limit_on_the_step_of_a_natural_pattern() {
+    prove(&case(Wanted::Within(mm(1)), None, 0, 5));
+    prove(&case(Wanted::Within(mm(1)), None, 1, 5));
+    prove(&case(Wanted::Within(mm(2)), None, 2, 5));
+}
+
+#[test]
+fn a_limit_on_the_step_of_a_repeating_pattern() {
+    prove(&case(Wanted::Within(mm(1)), Some(4), 0, 5));
+    prove(&case(Wanted::Within(mm(1)), Some(7), 0, 12));
+    prove(&case(Wanted::Within(mm(2)), Some(7), 2, 5));
+}
+
+#[test]
+fn settled_fronts() {
+    let settled = |wanted, repeat, flaws, high, settled| Case {
+        settled,
+        seeds: 400,
+        ..case(wanted, repeat, flaws, high)
+    };
+    prove(&settled(Wanted::Exact, Some(4), 0, 5, 1));
+    prove(&settled(Wanted::Exact, Some(5), 1, 5, 2));
+    prove(&settled(Wanted::Exact, None, 0, 5, 1));
+    prove(&settled(Wanted::Exact, None, 1, 5, 2));
+    prove(&settled(Wanted::LeastWaste, Some(4), 1, 5, 1));
+    prove(&settled(Wanted::Within(mm(1)), Some(5), 0, 5, 2));
+    prove(&settled(Wanted::Within(mm(1)), None, 1, 5, 1));
+}
+
+// Issue 4 asks for 60 columns over 30 boards, exactly: against every way there is, which the slow search
+// above finds by itself, place by place.
 #[test]
 fn sixty_columns_over_thirty_boards() {
     let mut dice = Dice(3);
     let boards: Vec<CutBoard> = (0..30)
         .map(|n| {
             let mut b = board(&mut dice, n, 5, 1, 4);
-            b.across = mm(40);
-            b.usable.right = mm(40);
+            b.across = mm(18);
+            b.usable.right = mm(18);
             b
         })
         .collect();
@@ -275,4 +330,6 @@ fn sixty_columns_over_thirty_boards() {
         end = Some(problem.end_of(&columns[n], end, *put));
     }
     assert_eq!(total, cost, "the price is that of the places given");
+    let least = cheapest(&problem, 0, None, &mut Known::new());
+    assert_eq!(Some(cost), least, "no way costs less");
 }

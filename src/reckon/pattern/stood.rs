@@ -98,18 +98,19 @@ fn in_hand(board: &Board, at: usize, material: &Material, cutter: Cutter) -> Cut
 
 /// The boards in hand of a material, by colour where all are measured, else as in the file; the
 /// boards that settled fronts come from (`settled`, in the order wanted) keep that order among
-/// themselves.
+/// themselves. Those `taken` are left out.
 pub fn boards_in_hand(
     job: &Job,
     of: MaterialRef,
     settled: &[BoardRef],
+    taken: &[BoardRef],
 ) -> (Vec<CutBoard>, Option<ColourOrder>) {
     let Some(material) = job.materials.get(of.0) else {
         return (Vec::new(), None);
     };
     let all = job.boards.iter().enumerate();
     let mut boards: Vec<CutBoard> = all
-        .filter(|(_, b)| b.material == of)
+        .filter(|(at, b)| b.material == of && !taken.contains(&BoardRef(*at)))
         .map(|(at, b)| in_hand(b, at, material, job.cutter))
         .collect();
     let labs: Vec<colour::Lab> = boards.iter().filter_map(|b| b.lab).collect();

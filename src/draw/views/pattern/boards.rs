@@ -2,7 +2,7 @@
 //! lost, flaws, offcuts worth keeping. Knows one layout; must not know the wall.
 
 use super::super::pen::{Pen, box_of, up};
-use super::{file_word, legend};
+use super::{file_word, legend, named};
 use crate::draw::scene::{
     ChainSide, Fill, LabelFrame, LegendSample, Lettering, Pt, Rect, Role, Scene, Symbol,
 };
@@ -145,7 +145,9 @@ fn whole_mm(l: Length) -> Length {
 fn blank_mark(pen: &mut Pen, reckoned: &Reckoned, blank: &Blank) {
     let area = rect(blank.area);
     pen.rect(Role::Edge, Fill::White, area);
-    let number = reckoned.fronts.get(blank.front).map_or(0, |f| f.number);
+    let Some(face) = reckoned.face(blank.front) else {
+        return;
+    };
     let middle = area.centre();
     let arrow = match area.height() > HIGH_MM {
         true => Pt::new(middle.x, middle.y - 170.0),
@@ -155,9 +157,7 @@ fn blank_mark(pen: &mut Pen, reckoned: &Reckoned, blank: &Blank) {
         true => middle,
         false => Pt::new(middle.x - area.width() * 0.15, middle.y),
     };
-    let frame = LabelFrame::Circle;
-    let words = vec![number.to_string()];
-    pen.label(spot, words, Lettering::Strong, frame, Some(area), 0);
+    named(pen, face, spot, area);
     pen.symbol(Role::Fine, arrow, Symbol::UpArrow);
     if area.height() > HIGH_MM {
         let size = format!("{} \u{d7} {}", blank.area.width(), blank.area.height());

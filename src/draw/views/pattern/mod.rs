@@ -8,8 +8,9 @@ pub use boards::boards;
 pub use wall::wall;
 
 use super::file_word;
-use crate::draw::scene::{LegendItem, LegendSample};
-use crate::reckon::placed::Reckoned;
+use super::pen::Pen;
+use crate::draw::scene::{LabelFrame, LegendItem, LegendSample, Lettering, Pt, Rect};
+use crate::reckon::placed::{PlacedFront, Reckoned};
 use crate::resolve::job::WallRef;
 
 /// Walls on which fronts of a layout hang, in order.
@@ -19,14 +20,23 @@ pub fn walls(reckoned: &Reckoned, layout: usize) -> Vec<WallRef> {
     };
     let fronts = layout.blanks.iter();
     let mut walls: Vec<WallRef> = fronts
-        .filter_map(|b| reckoned.fronts.get(b.front).map(|f| f.wall))
+        .filter_map(|b| reckoned.face(b.front).map(|f| f.wall))
         .collect();
     walls.sort();
     walls.dedup();
     walls
 }
 
-fn legend(sample: LegendSample, text: impl Into<String>) -> LegendItem {
+/// The number of a front in its circle; the name of what is no front in a box.
+fn named(pen: &mut Pen, face: &PlacedFront, at: Pt, area: Rect) {
+    let (lettering, frame) = match face.number {
+        0 => (Lettering::Normal, LabelFrame::Box),
+        _ => (Lettering::Strong, LabelFrame::Circle),
+    };
+    pen.label(at, vec![face.label()], lettering, frame, Some(area), 0);
+}
+
+pub(super) fn legend(sample: LegendSample, text: impl Into<String>) -> LegendItem {
     LegendItem {
         sample,
         text: text.into(),

@@ -2,7 +2,7 @@
 //! board changes. Knows which fronts belong to the pattern; leaves out all else but outlines.
 
 use super::super::pen::{Pen, box_of, up};
-use super::{file_word, legend};
+use super::{file_word, legend, named};
 use crate::draw::scene::{Fill, LabelFrame, LegendSample, Lettering, Pt, Role, Scene, Symbol};
 use crate::reckon::pattern::layout::{Joint, PatternLayout, Way};
 use crate::reckon::placed::{PlacedFront, Reckoned};
@@ -20,7 +20,7 @@ const HIGH_FRONT_MM: f64 = 700.0;
 /// The wall `at` of the layout at `index`.
 pub fn wall(job: &Job, reckoned: &Reckoned, index: usize, at: WallRef) -> Option<Scene> {
     let layout = reckoned.patterns.get(index)?;
-    let on_wall = |i: &usize| reckoned.fronts.get(*i).filter(|f| f.wall == at);
+    let on_wall = |i: &usize| reckoned.face(*i).filter(|f| f.wall == at);
     let members: Vec<(usize, &PlacedFront)> = layout
         .blanks
         .iter()
@@ -30,7 +30,7 @@ pub fn wall(job: &Job, reckoned: &Reckoned, index: usize, at: WallRef) -> Option
     let top = members.iter().map(|(_, f)| f.top).max()?;
     let mut pen = Pen::default();
     for front in reckoned.fronts.iter().filter(|f| f.wall == at) {
-        let ours = members.iter().any(|(_, f)| f.number == front.number);
+        let ours = members.iter().any(|(_, f)| f.id == front.id);
         if !ours {
             let area = box_of(front.left, front.right, front.bottom, front.top);
             pen.rect(Role::Fine, Fill::Tint, area);
@@ -121,14 +121,7 @@ fn one(pen: &mut Pen, layout: &PatternLayout, index: usize, front: &PlacedFront)
         let at = |share: f64| Pt::new(area.x0 + area.width() * share, middle.y);
         (at(0.15), at(0.32), at(0.68))
     };
-    pen.label(
-        spot,
-        vec![front.number.to_string()],
-        Lettering::Strong,
-        LabelFrame::Circle,
-        Some(area),
-        0,
-    );
+    named(pen, front, spot, area);
     pen.symbol(Role::Fine, arrow, Symbol::UpArrow);
     let name = board.map_or("", |b| b.name.as_str());
     let place = format!("{}, {}", blank.area.left, blank.area.bottom);
@@ -160,7 +153,7 @@ fn step_words(joint: &Joint) -> String {
 fn steps(pen: &mut Pen, reckoned: &Reckoned, layout: &PatternLayout, at: WallRef, bottom: Length) {
     let mut said: Vec<(Length, Vec<String>)> = Vec::new();
     for joint in layout.joints.iter().filter(|j| j.way == Way::Beside) {
-        let of = |i: usize| reckoned.fronts.get(i).filter(|f| f.wall == at);
+        let of = |i: usize| reckoned.face(i).filter(|f| f.wall == at);
         let (Some(first), Some(second)) = (of(joint.first), of(joint.second)) else {
             continue;
         };
@@ -200,7 +193,7 @@ fn spans(
         let Some(blank) = layout.blank_of(i) else {
             continue;
         };
-        let run = reckoned.fronts.get(i).map_or(0, |f| f.run);
+        let run = reckoned.face(i).map_or(0, |f| f.run);
         match spans.last_mut() {
             Some((board, r, _, right)) if *board == blank.board && *r == run => {
                 *right = front.right.max(*right);

@@ -40,12 +40,12 @@ pub fn close_up(job: &Job, reckoned: &Reckoned, close: &CloseUp) -> Option<Scene
     let window = close.window;
     let frame = box_of(window.left, window.right, window.bottom, window.top);
     pen.rect(Role::Fine, Fill::None, frame);
-    let number = |front: usize| reckoned.fronts.get(front).map_or(0, |f| f.number);
+    let number = |front: usize| reckoned.face(front).map_or(String::new(), |f| f.label());
     for piece in &close.pieces {
         if piece.front == close.joint.first || piece.front == close.joint.second {
             let area = of(piece);
             let spot = away_from(gap, area);
-            pen.callout(spot, words::piece(layout, piece, number(piece.front)));
+            pen.callout(spot, words::piece(layout, piece, &number(piece.front)));
         }
     }
     pen.callout(highest(gap), words::joint(job, layout, &close.joint));

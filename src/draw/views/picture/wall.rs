@@ -26,7 +26,7 @@ pub fn wall(
     let ours: Vec<_> = layout
         .blanks
         .iter()
-        .filter_map(|b| reckoned.fronts.get(b.front).map(|f| (b, f)))
+        .filter_map(|b| reckoned.face(b.front).map(|f| (b, f)))
         .filter(|(_, f)| f.wall == at)
         .collect();
     for mark in shut.marks {
@@ -141,7 +141,7 @@ fn drawn(
 
 fn gaps(pen: &mut Pen, reckoned: &Reckoned, layout: &PatternLayout, at: WallRef) {
     for joint in &layout.joints {
-        let of = |n: usize| reckoned.fronts.get(n).filter(|f| f.wall == at);
+        let of = |n: usize| reckoned.face(n).filter(|f| f.wall == at);
         if let (Some(first), Some(second)) = (of(joint.first), of(joint.second)) {
             let gap = gap_of(first, second, joint.way);
             let area = box_of(gap.left, gap.right, gap.bottom, gap.top);
@@ -154,7 +154,7 @@ fn gaps(pen: &mut Pen, reckoned: &Reckoned, layout: &PatternLayout, at: WallRef)
 fn changes(pen: &mut Pen, reckoned: &Reckoned, layout: &PatternLayout, at: WallRef) {
     let mut said = Vec::new();
     for joint in layout.joints.iter().filter(|j| j.way == Way::Beside) {
-        let of = |n: usize| reckoned.fronts.get(n).filter(|f| f.wall == at);
+        let of = |n: usize| reckoned.face(n).filter(|f| f.wall == at);
         let (Some(first), Some(second)) = (of(joint.first), of(joint.second)) else {
             continue;
         };

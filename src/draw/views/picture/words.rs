@@ -48,7 +48,7 @@ pub fn change(layout: &PatternLayout, joint: &Joint) -> String {
 }
 
 /// On the close-up, a front and where it comes from.
-pub fn piece(layout: &PatternLayout, piece: &Piece, number: u32) -> String {
+pub fn piece(layout: &PatternLayout, piece: &Piece, number: &str) -> String {
     format!("front {number}, from board {}", board(layout, piece.front))
 }
 
@@ -111,7 +111,7 @@ fn step(
 /// What is agreed by the pictures of a layout: paragraphs for the foot of their sheet.
 pub fn agreed(job: &Job, reckoned: &Reckoned, layout: &PatternLayout) -> Vec<String> {
     let pair = |j: &Joint| {
-        let number = |i: usize| reckoned.fronts.get(i).map_or(0, |f| f.number);
+        let number = |i: usize| reckoned.face(i).map_or(String::new(), |f| f.label());
         format!("{} and {}", number(j.first), number(j.second))
     };
     let stepped: Vec<&Joint> = layout

@@ -1,0 +1,182 @@
+//! What came of a change, told shortly: like changes of like things in one line. Knows sizes and
+//! directions; must not know what caused them.
+
+use std::collections::BTreeMap;
+
+use super::change::{Change, FactChange};
+use super::record::{Fact, Record, Thing};
+use super::words;
+
+/// Lines at most: what is left is counted, and stands in the schedules and in the JSON.
+const MOST: usize = 24;
+
+/// Facts that follow from others which are told already.
+const LEFT_OUT: &[&str] = &[
+    "after",
+    "face from the wall",
+    "handle at",
+    "handle up",
+    "carried mass",
+    "scribed to",
+    "blank to cut",
+    "order of work",
+];
+
+pub fn words(a: &Record, b: &Record, follows: &[Change]) -> Vec<String> {
+    let mut groups: BTreeMap<(String, String, String), Vec<&FactChange>> = BTreeMap::new();
+    let mut lines = Vec::new();
+    let mut findings = Vec::new();
+    let mut quiet = 0usize;
+    let mut renamed: BTreeMap<&str, Vec<(&str, &str)>> = BTreeMap::new();
+    let mut came: BTreeMap<(&str, &str), Vec<&Thing>> = BTreeMap::new();
+    for change in follows {
+        match change {
+            Change::Added(t) if t.kind == "finding" => {
+                findings.push(format!("found now: {}", t.text("text").unwrap_or("")));
+            }
+            Change::Removed(t) if t.kind == "finding" => {
+                findings.push(format!("no longer found: {}", t.text("text").unwrap_or("")));
+            }
+            Change::Added(t) => came.entry((&t.kind, "new")).or_default().push(t),
+            Change::Removed(t) => came.entry((&t.kind, "gone")).or_default().push(t),
+            Change::Renamed { from, to } => {
+                renamed
+                    .entry(&to.kind)
+                    .or_default()
+                    .push((&from.id, &to.id));
+            }
+            Change::Fact(c) if LEFT_OUT.contains(&c.fact.as_str()) || c.fact.is_empty() => {
+                quiet += 1
+            }
+            Change::Fact(c) if is_slight(c) => quiet += 1,
+            Change::Fact(c) => {
+                let thing = b.things.get(&c.thing);
+                if let Some(finding) = thing.filter(|t| t.kind == "finding") {
+                    if c.fact == "text" {
+                        let about = words::thing(b, finding);
+                        let text = finding.text("text").unwrap_or("");
+                        findings.push(format!("{about} now: {text}"));
+                    }
+                    continue;
+                }
+                let kind = b.things.get(&c.thing).map_or("", |t| t.kind.as_str());
+                let key = (kind.to_owned(), c.fact.clone(), alike(c));
+                groups.entry(key).or_default().push(c);
+            }
+        }
+    }
+    for ((kind, fact, _), changes) in &groups {
+        lines.push(group(b, kind, fact, changes));
+    }
+    for ((kind, how), things) in came {
+        let record = if how == "new" { b } else { a };
+        lines.push(format!("{how}: {}", words::several(record, kind, &things)));
+    }
+    for (kind, names) in renamed {
+        let first = names.first().copied().unwrap_or_default();
+        lines.push(match names.len() {
+            1 => format!("{kind} {} is now called {}", first.0, first.1),
+            n => format!(
+                "{n} {kind}s have other ids, as {} is now {}",
+                first.0, first.1
+            ),
+        });
+    }
+    lines.extend(findings);
+    if lines.is_empty() && quiet > 0 {
+        lines.push(match quiet {
+            1 => "one lesser figure with it".to_owned(),
+            n => format!("{n} lesser figures with it"),
+        });
+    }
+    if lines.len() > MOST {
+        let more = lines.len() - MOST;
+        lines.truncate(MOST);
+        lines.push(format!("and {more} more, in the schedules"));
+    }
+    lines
+}
+
+/// A difference that no scale shows: under 50 g.
+fn is_slight(c: &FactChange) -> bool {
+    match (&c.old, &c.new) {
+        (Some(Fact::Grams(old)), Some(Fact::Grams(new))) => (new - old).abs() < 50,
+        _ => false,
+    }
+}
+
+/// What makes two changes of one fact alike enough for one line.
+fn alike(c: &FactChange) -> String {
+    match (&c.old, &c.new) {
+        (Some(Fact::Um(old)), Some(Fact::Um(new))) if c.fact != "left edge" => {
+            (new - old).to_string()
+        }
+        (Some(Fact::Um(old)), Some(Fact::Um(new))) => (new > old).to_string(),
+        (Some(Fact::Grams(old)), Some(Fact::Grams(new))) => (new > old).to_string(),
+        (Some(Fact::Count(_)), Some(Fact::Count(_))) if c.fact == "number" => String::new(),
+        (Some(Fact::List(_)), Some(Fact::List(_))) => String::new(),
+        (old, new) => format!(
+            "{}{}",
+            words::value(old.as_ref()),
+            words::value(new.as_ref())
+        ),
+    }
+}
+
+fn group(b: &Record, kind: &str, fact: &str, changes: &[&FactChange]) -> String {
+    let things: Vec<&Thing> = changes
+        .iter()
+        .filter_map(|c| b.things.get(&c.thing))
+        .collect();
+    let who = words::several(b, kind, &things);
+    let grown = |pick: fn(&Fact) -> Option<i64>| -> Option<(i64, i64)> {
+        let by = changes.iter().map(|c| {
+            let (old, new) = (c.old.as_ref()?, c.new.as_ref()?);
+            Some(pick(new)? - pick(old)?)
+        });
+        let by: Vec<i64> = by.collect::<Option<_>>()?;
+        Some((*by.iter().min()?, *by.iter().max()?))
+    };
+    let um = |f: &Fact| match f {
+        Fact::Um(n) => Some(*n),
+        _ => None,
+    };
+    let grams = |f: &Fact| match f {
+        Fact::Grams(n) => Some(*n),
+        _ => None,
+    };
+    let long = |f: &Option<Fact>| matches!(f, Some(Fact::List(items)) if items.len() > 8);
+    if let [one] = changes
+        && !long(&one.old)
+        && !long(&one.new)
+    {
+        return format!("{who}: {}", words::change(one));
+    }
+    if fact == "number" {
+        let was = |pick: fn(&FactChange) -> &Option<Fact>| {
+            let numbers = changes.iter().filter_map(|c| match pick(c) {
+                Some(Fact::Count(n)) => Some(*n),
+                _ => None,
+            });
+            let mut numbers: Vec<u32> = numbers.collect();
+            numbers.sort_unstable();
+            words::ranges(&numbers)
+        };
+        return format!(
+            "fronts {} are now numbered {}",
+            was(|c| &c.old),
+            was(|c| &c.new)
+        );
+    }
+    if let Some((least, most)) = grown(um) {
+        return format!("{who}: {}", words::by(fact, least, most, false));
+    }
+    if let Some((least, most)) = grown(grams) {
+        return format!("{who}: {}", words::by(fact, least, most, true));
+    }
+    match changes.first() {
+        Some(first) if alike(first).is_empty() => format!("{who}: other {}", words::fact(fact)),
+        Some(first) => format!("{who}: {}", words::change(first)),
+        None => who,
+    }
+}

@@ -1,0 +1,112 @@
+//! One entry of the register in words. Knows how a change is said; must not know which is a cause.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::change::{Change, Whose};
+use super::record::Fact;
+use super::register::Entry;
+use super::sort::{self, Sort};
+use super::view::{Found, View, is_size};
+use super::{consequences, words};
+
+impl View<'_> {
+    /// The entry of a thing, not numbered yet.
+    pub(super) fn entry(&self, home: &str, found: &Found) -> Entry {
+        let mut touches: BTreeSet<String> = found.own.iter().map(|c| self.key(c)).collect();
+        touches.extend(found.follows.iter().map(|c| self.key(c)));
+        let thing = self.web.get(home);
+        let about = match thing {
+            Some(thing) => {
+                let record = if self.b.things.contains_key(home) {
+                    self.b
+                } else {
+                    self.a
+                };
+                touches.insert(home.to_owned());
+                words::thing(record, thing)
+            }
+            None => "What follows from several of these, or from a newer program".to_owned(),
+        };
+        let sort = thing.map_or(Sort::Else, |t| sort::of(t, &found.own));
+        Entry {
+            number: 0,
+            sort,
+            about,
+            changes: self.own_words(home, &found.own),
+            follows: consequences::words(self.a, self.b, &unsaid(found)),
+            agree: sort::agree(sort, thing, !found.follows.is_empty()),
+            touches,
+            sizes: found.own.iter().chain(&found.follows).any(is_size),
+        }
+    }
+
+    fn own_words(&self, home: &str, own: &[Change]) -> Vec<String> {
+        let mut said = Vec::new();
+        let mut parts: BTreeMap<(&str, &str), usize> = BTreeMap::new();
+        for change in own {
+            let key = self.key(change);
+            let own_self = key == home;
+            let prefix = match self.web.get(&key) {
+                Some(thing) if !own_self => match thing.kind.as_str() {
+                    "row" | "bay" => {
+                        let place = thing.id.rsplit_once('/').map_or("", |(_, n)| n);
+                        format!("{} {place}: ", thing.kind)
+                    }
+                    _ => format!("{}: ", words::thing(self.b, thing)),
+                },
+                _ => String::new(),
+            };
+            match change {
+                Change::Added(t) if own_self => {
+                    said.push(match t.text("text").or(t.text("what")) {
+                        Some(text) => format!("new: {text}"),
+                        None => "new".to_owned(),
+                    });
+                }
+                Change::Removed(_) if own_self => said.push("taken out".to_owned()),
+                Change::Added(t) => *parts.entry(("with", &t.kind)).or_default() += 1,
+                Change::Removed(t) => *parts.entry(("without", &t.kind)).or_default() += 1,
+                Change::Renamed { from, to } => {
+                    let told = own.iter().any(|c| match c {
+                        Change::Fact(c) => c.thing == to.key() && c.whose == Whose::Said,
+                        _ => false,
+                    });
+                    if !told || from.id.len() <= 24 && to.id.len() <= 24 && !to.id.contains('/') {
+                        said.push(format!("{prefix}called {} \u{2192} {}", from.id, to.id));
+                    }
+                }
+                Change::Fact(c) if c.whose == Whose::Place => said.push(format!(
+                    "{prefix}part of {} \u{2192} {}",
+                    words::value(c.old.as_ref()),
+                    words::value(c.new.as_ref())
+                )),
+                Change::Fact(c) => said.push(format!("{prefix}{}", words::change(c))),
+            }
+        }
+        for ((how, kind), count) in parts {
+            let plural = if count == 1 { "" } else { "s" };
+            said.push(match kind {
+                "finding" | "row" | "bay" if said.iter().any(|s| s.starts_with("new")) => continue,
+                kind => format!("{how} {count} {kind}{plural}"),
+            });
+        }
+        said
+    }
+}
+
+/// What follows without what is already told of the same thing in the same values.
+fn unsaid(found: &Found) -> Vec<Change> {
+    let told: BTreeSet<(&str, &Option<Fact>, &Option<Fact>)> = found
+        .own
+        .iter()
+        .filter_map(|c| match c {
+            Change::Fact(c) => Some((c.thing.as_str(), &c.old, &c.new)),
+            _ => None,
+        })
+        .collect();
+    let same = |c: &&Change| match c {
+        Change::Fact(c) => told.contains(&(c.thing.as_str(), &c.old, &c.new)),
+        _ => false,
+    };
+    found.follows.iter().filter(|c| !same(c)).cloned().collect()
+}

@@ -1,0 +1,135 @@
+//! The change register: what the designer changed, entry by entry, each with what came of it. Knows
+//! which changes are causes; must not know pages or drawings.
+//!
+//! A cause is what the project file says otherwise. What was only reckoned otherwise, and what a unit
+//! merely took from its run or its kind, goes with the nearest cause it depends on.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde::Serialize;
+
+use super::change::{Change, Changes, changes};
+use super::record::{Fact, Record, Thing};
+use super::sort::Sort;
+use super::view::{Homes, View, is_size};
+
+/// Everything that differs between two jobs, for people.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Register {
+    /// `revision A`, `draft after revision B`.
+    pub from: String,
+    pub to: String,
+    /// What the project's history says of it.
+    pub reasons: Vec<String>,
+    pub entries: Vec<Entry>,
+    /// What a fact was: by key in the newer record, and fact.
+    pub was: BTreeMap<(String, String), Option<Fact>>,
+    /// Things of the newer record that are new, by key.
+    pub new: BTreeSet<String>,
+    /// Things of the older record that are gone, and the older selves of those that changed place or
+    /// size, by key in the newer record.
+    pub gone: BTreeMap<String, Thing>,
+    pub before: BTreeMap<String, Thing>,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Entry {
+    /// From 1: stands in the triangles.
+    pub number: usize,
+    pub sort: Sort,
+    /// What was changed.
+    pub about: String,
+    /// Each change, with the value before and after.
+    pub changes: Vec<String>,
+    /// What came of it.
+    pub follows: Vec<String>,
+    /// Who must agree.
+    pub agree: Vec<&'static str>,
+    /// Keys of every thing that it touches.
+    #[serde(skip)]
+    pub touches: BTreeSet<String>,
+    /// Whether it says otherwise how large something is, or where.
+    #[serde(skip)]
+    pub sizes: bool,
+}
+
+/// Compares two jobs. `from` and `to` say what they are.
+pub fn register(a: &Record, b: &Record, from: &str, to: &str) -> Register {
+    let Changes { all, pairs } = changes(a, b);
+    let view = View::new(a, b, &all);
+    let mut homes: Homes = BTreeMap::new();
+    let mut later = Vec::new();
+    for change in &all {
+        match view.home(change) {
+            Some(home) => homes.entry(home).or_default().own.push(change.clone()),
+            None => later.push(change),
+        }
+    }
+    let under = view.under(&homes);
+    let mut settled: BTreeMap<(String, bool), Option<String>> = BTreeMap::new();
+    for change in later {
+        let key = view.key(change);
+        let sizes = is_size(change);
+        let cause = settled
+            .entry((key.clone(), sizes))
+            .or_insert_with(|| view.cause(&key, sizes, &homes, &under))
+            .clone();
+        let home = cause.unwrap_or_else(|| NOBODY.to_owned());
+        homes.entry(home).or_default().follows.push(change.clone());
+    }
+    let mut entries: Vec<Entry> = homes
+        .iter()
+        .map(|(home, found)| view.entry(home, found))
+        .collect();
+    entries.sort_by(|x, y| (x.sort, &x.about).cmp(&(y.sort, &y.about)));
+    for (n, entry) in entries.iter_mut().enumerate() {
+        entry.number = n + 1;
+    }
+    let mut register = Register {
+        from: from.to_owned(),
+        to: to.to_owned(),
+        reasons: reasons(a, b),
+        entries,
+        ..Register::default()
+    };
+    for change in &all {
+        match change {
+            Change::Fact(c) => {
+                register
+                    .was
+                    .insert((c.thing.clone(), c.fact.clone()), c.old.clone());
+            }
+            Change::Added(thing) => drop(register.new.insert(thing.key())),
+            Change::Removed(thing) => drop(register.gone.insert(thing.key(), thing.clone())),
+            Change::Renamed { .. } => {}
+        }
+    }
+    for (old, new) in &pairs {
+        if let (Some(was), Some(is)) = (a.things.get(old), b.things.get(new))
+            && was.comes != is.comes
+        {
+            register.before.insert(new.clone(), was.clone());
+        }
+    }
+    register
+}
+
+/// Where changes go that come of nothing the project file says.
+const NOBODY: &str = "";
+
+/// What the history says that is new in the second job.
+fn reasons(a: &Record, b: &Record) -> Vec<String> {
+    let told = |r: &Record| -> Vec<String> {
+        let entries = r.things.values().filter(|t| t.kind == "history entry");
+        let mut entries: Vec<&Thing> = entries.collect();
+        entries.sort_by_key(|t| t.text("date").map(str::to_owned));
+        let why = |t: &&Thing| t.text("why").filter(|w| !w.is_empty()).map(str::to_owned);
+        entries.iter().filter_map(why).collect()
+    };
+    let before = told(a);
+    let after = told(b);
+    after
+        .into_iter()
+        .filter(|why| !before.contains(why))
+        .collect()
+}

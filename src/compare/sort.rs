@@ -1,0 +1,167 @@
+//! What sort of change an entry is, and who must agree to it. Knows the subjects of a job that people
+//! agree to; must not know who those people are.
+
+use serde::Serialize;
+
+use super::change::{Change, Whose};
+use super::record::Thing;
+
+/// In the order in which a register lists them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Sort {
+    Survey,
+    Added,
+    Removed,
+    Moved,
+    Resized,
+    HingeSide,
+    Material,
+    Finish,
+    Hardware,
+    Pattern,
+    Price,
+    Disclosure,
+    Renamed,
+    Words,
+    Else,
+}
+
+impl Sort {
+    /// As a register heads it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Sort::Survey => "survey",
+            Sort::Added => "added",
+            Sort::Removed => "removed",
+            Sort::Moved => "moved",
+            Sort::Resized => "resized",
+            Sort::HingeSide => "hinge side",
+            Sort::Material => "material",
+            Sort::Finish => "finish",
+            Sort::Hardware => "hardware",
+            Sort::Pattern => "pattern",
+            Sort::Price => "price",
+            Sort::Disclosure => "disclosure",
+            Sort::Renamed => "renamed",
+            Sort::Words => "words",
+            Sort::Else => "changed",
+        }
+    }
+}
+
+/// Kinds whose every change is of one sort.
+const OF_KIND: &[(&str, Sort)] = &[
+    ("room", Sort::Survey),
+    ("wall", Sort::Survey),
+    ("lining", Sort::Survey),
+    ("door", Sort::Survey),
+    ("window", Sort::Survey),
+    ("bulkhead", Sort::Survey),
+    ("obstruction", Sort::Survey),
+    ("service", Sort::Survey),
+    ("diagonal", Sort::Survey),
+    ("slope", Sort::Survey),
+    ("way in", Sort::Survey),
+    ("material", Sort::Material),
+    ("board", Sort::Material),
+    ("flaw", Sort::Material),
+    ("set of materials", Sort::Material),
+    ("finish", Sort::Finish),
+    ("hardware", Sort::Hardware),
+    ("pattern", Sort::Pattern),
+    ("settled front", Sort::Pattern),
+    ("note", Sort::Words),
+    ("history entry", Sort::Words),
+    ("person", Sort::Words),
+    ("option", Sort::Price),
+    ("risk", Sort::Disclosure),
+];
+
+/// Facts that make a change of some sort, the weightiest first.
+const OF_FACT: &[(&str, Sort)] = &[
+    ("wall", Sort::Moved),
+    ("from", Sort::Moved),
+    ("to", Sort::Moved),
+    ("at", Sort::Moved),
+    ("after", Sort::Moved),
+    ("over", Sort::Moved),
+    ("base", Sort::Moved),
+    ("off_wall", Sort::Moved),
+    ("width", Sort::Resized),
+    ("height", Sort::Resized),
+    ("depth", Sort::Resized),
+    ("top", Sort::Resized),
+    ("bottom", Sort::Resized),
+    ("size", Sort::Resized),
+    ("edge", Sort::Resized),
+    ("upstand", Sort::Resized),
+    ("hinge", Sort::HingeSide),
+    ("material", Sort::Material),
+    ("carcass", Sort::Material),
+    ("back", Sort::Material),
+    ("set", Sort::Material),
+    ("left panel", Sort::Material),
+    ("right panel", Sort::Material),
+    ("finish", Sort::Finish),
+    ("handle", Sort::Hardware),
+    ("hinge_by", Sort::Hardware),
+    ("runner", Sort::Hardware),
+    ("foot", Sort::Hardware),
+    ("track", Sort::Hardware),
+    ("straightener", Sort::Hardware),
+    ("pattern", Sort::Pattern),
+    ("price", Sort::Price),
+    ("name", Sort::Words),
+    ("note", Sort::Words),
+    ("text", Sort::Words),
+    ("title", Sort::Words),
+    ("note_to_client", Sort::Words),
+    ("note_to_fitter", Sort::Words),
+];
+
+pub fn of(thing: &Thing, own: &[Change]) -> Sort {
+    let kind = OF_KIND.iter().find(|(kind, _)| *kind == thing.kind);
+    if let Some((_, sort)) = kind {
+        return *sort;
+    }
+    let key = thing.key();
+    let mut facts = Vec::new();
+    for change in own {
+        match change {
+            Change::Added(t) if t.key() == key => return Sort::Added,
+            Change::Removed(t) if t.key() == key => return Sort::Removed,
+            Change::Fact(c) if c.whose == Whose::Place => return Sort::Moved,
+            Change::Fact(c) => facts.push(c.fact.as_str()),
+            _ => {}
+        }
+    }
+    let found = OF_FACT.iter().find(|(fact, _)| facts.contains(fact));
+    match found {
+        Some((_, sort)) => *sort,
+        None if facts.is_empty() && own.iter().any(|c| matches!(c, Change::Renamed { .. })) => {
+            Sort::Renamed
+        }
+        None => Sort::Else,
+    }
+}
+
+/// Who must agree: the client to all that they will see, use or pay for; the fitter to the survey,
+/// which they are to check on site. Common practice, no source.
+pub fn agree(sort: Sort, thing: Option<&Thing>, with_consequences: bool) -> Vec<&'static str> {
+    let kind = thing.map_or("", |t| t.kind.as_str());
+    match sort {
+        Sort::Survey if kind == "way in" => vec!["fitter"],
+        Sort::Survey if with_consequences => vec!["client", "fitter"],
+        Sort::Survey => vec!["fitter"],
+        Sort::Words if kind == "note" => match thing.and_then(|t| t.text("to")) {
+            Some("client") => vec!["client"],
+            Some("fitter") => vec!["fitter"],
+            _ => vec!["client", "fitter"],
+        },
+        Sort::Words | Sort::Renamed => Vec::new(),
+        Sort::Else if kind == "cutter" => Vec::new(),
+        Sort::Material if matches!(kind, "board" | "flaw") => Vec::new(),
+        _ => vec!["client"],
+    }
+}

@@ -1,0 +1,291 @@
+//! Which changes are causes, and which cause each of the others comes of. Knows what units take from
+//! their runs and kinds, and what stands beside what; must not word anything.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::cause::Web;
+use super::change::{Change, FactChange, Whose};
+use super::record::{Fact, Record, Thing, key};
+
+/// Keys of entries in the making, in their order.
+pub(super) type Homes = BTreeMap<String, Found>;
+
+#[derive(Default)]
+pub(super) struct Found {
+    pub own: Vec<Change>,
+    pub follows: Vec<Change>,
+}
+
+/// Whether it says otherwise how large something is, or where it stands.
+pub(super) fn is_size(change: &Change) -> bool {
+    let long = |fact: &Option<Fact>| match fact {
+        Some(Fact::Um(_) | Fact::Grams(_) | Fact::Count(_)) => true,
+        Some(Fact::List(items)) => items
+            .iter()
+            .any(|i| matches!(i, Fact::Um(_) | Fact::List(_))),
+        _ => false,
+    };
+    match change {
+        Change::Fact(c) => {
+            c.whose == Whose::Place || long(&c.old) || long(&c.new) || c.fact == "after"
+        }
+        Change::Added(_) | Change::Removed(_) => true,
+        Change::Renamed { .. } => false,
+    }
+}
+
+/// Both records, and what changed in them.
+pub(super) struct View<'a> {
+    pub a: &'a Record,
+    pub b: &'a Record,
+    pub web: Web<'a>,
+    /// Facts said otherwise, by key in the second record.
+    said: BTreeMap<&'a str, Vec<&'a FactChange>>,
+    /// Keys of things that came or went.
+    came: BTreeSet<String>,
+    went: BTreeSet<String>,
+    /// Ids that became others.
+    renamed: BTreeMap<String, String>,
+    /// Keys, in the second record, of what has another id.
+    renamed_keys: BTreeSet<String>,
+    /// Things that had a sibling put in or taken out: kind and what they are part of.
+    disturbed: BTreeMap<(String, Option<String>), String>,
+}
+
+impl<'a> View<'a> {
+    pub fn new(a: &'a Record, b: &'a Record, all: &'a [Change]) -> View<'a> {
+        let mut view = View {
+            a,
+            b,
+            web: Web::new(a, b),
+            said: BTreeMap::new(),
+            came: BTreeSet::new(),
+            went: BTreeSet::new(),
+            renamed: BTreeMap::new(),
+            renamed_keys: BTreeSet::new(),
+            disturbed: BTreeMap::new(),
+        };
+        for change in all {
+            match change {
+                Change::Added(t) | Change::Removed(t) => {
+                    let key = t.key();
+                    let place = (t.kind.clone(), t.of.clone());
+                    view.disturbed.entry(place).or_insert_with(|| key.clone());
+                    match change {
+                        Change::Added(_) => view.came.insert(key),
+                        _ => view.went.insert(key),
+                    };
+                }
+                Change::Renamed { from, to } => {
+                    view.renamed.insert(from.id.clone(), to.id.clone());
+                    view.renamed.insert(from.key(), to.key());
+                    view.renamed_keys.insert(to.key());
+                }
+                Change::Fact(c) if c.whose == Whose::Said => {
+                    view.said.entry(&c.thing).or_default().push(c);
+                }
+                Change::Fact(_) => {}
+            }
+        }
+        view
+    }
+
+    pub fn key(&self, change: &Change) -> String {
+        match change {
+            Change::Added(t) | Change::Removed(t) => t.key(),
+            Change::Renamed { to, .. } => to.key(),
+            Change::Fact(c) => c.thing.clone(),
+        }
+    }
+
+    /// The thing whose entry a change belongs to, if it is a cause.
+    pub fn home(&self, change: &Change) -> Option<String> {
+        match change {
+            Change::Added(t) => self.outermost(t, &self.came),
+            Change::Removed(t) => self.outermost(t, &self.went),
+            Change::Renamed { to, .. } => {
+                let thing = self.b.things.get(&to.key())?;
+                let with = self.web.line(&to.key());
+                let follows = with.iter().skip(1).any(|k| self.renamed_keys.contains(k));
+                let shifted = self.shifted(thing);
+                (!follows && !shifted).then(|| self.shown(&to.key()))
+            }
+            Change::Fact(c) => match c.whose {
+                Whose::Comes => None,
+                Whose::Place => {
+                    let only = matches!((&c.old, &c.new), (Some(Fact::Name(old)), Some(Fact::Name(new)))
+                        if self.renamed.get(old) == Some(new));
+                    (!only).then(|| self.shown(&c.thing))
+                }
+                Whose::Said => {
+                    let follows = self.only_renamed(c) || self.inherited(c) || self.pushed_on(c);
+                    (!follows).then(|| self.shown(&c.thing))
+                }
+            },
+        }
+    }
+
+    /// What came or went with something it is part of goes under that. A strip or a finding is no
+    /// cause by itself.
+    fn outermost(&self, thing: &Thing, with: &BTreeSet<String>) -> Option<String> {
+        let line = self.web.line(&thing.key());
+        let whole: Vec<&String> = line.iter().take_while(|k| with.contains(*k)).collect();
+        let outer = whole.last()?;
+        let said = self.web.get(outer).is_some_and(|t| !t.said.is_empty());
+        said.then(|| self.shown(outer))
+    }
+
+    /// Rows and bays are told with their unit.
+    fn shown(&self, key: &str) -> String {
+        let mut key = key.to_owned();
+        while let Some(thing) = self.web.get(&key) {
+            match (&thing.of, thing.kind.as_str()) {
+                (Some(of), "row" | "bay") => key = of.clone(),
+                _ => break,
+            }
+        }
+        key
+    }
+
+    /// A unit that was only pushed on to another place of its run, and so to another id.
+    fn shifted(&self, thing: &Thing) -> bool {
+        thing.kind == "unit" && self.neighbour(thing).is_some()
+    }
+
+    /// The key of a sibling that came or went.
+    fn neighbour(&self, thing: &Thing) -> Option<String> {
+        self.disturbed
+            .get(&(thing.kind.clone(), thing.of.clone()))
+            .cloned()
+    }
+
+    fn only_renamed(&self, c: &FactChange) -> bool {
+        let became = |old: &Fact, new: &Fact| match (old, new) {
+            (Fact::Name(old) | Fact::Text(old), Fact::Name(new) | Fact::Text(new)) => {
+                self.renamed.get(old) == Some(new)
+            }
+            _ => false,
+        };
+        // What tells a thing in a list, such as its `what`, is its id: there it is the change.
+        let of_itself = self.b.things.get(&c.thing).is_some_and(|t| match &c.new {
+            Some(Fact::Text(new) | Fact::Name(new)) => {
+                t.id.ends_with(new.as_str()) && c.fact != "name"
+            }
+            _ => false,
+        });
+        match (&c.old, &c.new) {
+            (Some(old), Some(new)) => !of_itself && became(old, new),
+            _ => false,
+        }
+    }
+
+    /// Said otherwise only because what it takes it from says so: its run, its kind, its room.
+    fn inherited(&self, c: &FactChange) -> bool {
+        self.source(c).is_some()
+    }
+
+    fn source(&self, c: &FactChange) -> Option<String> {
+        if c.fact == "after" {
+            return None;
+        }
+        let levels = self.web.levels(&c.thing);
+        let near = levels.iter().skip(1).take(4).flatten();
+        let says = |key: &&String| {
+            let said = self.said.get(key.as_str());
+            said.is_some_and(|all| {
+                all.iter()
+                    .any(|d| same_words(&d.fact, &c.fact) && goes_down(d, c))
+            })
+        };
+        near.into_iter()
+            .find(says)
+            .cloned()
+            .or_else(|| self.kind_source(c))
+    }
+
+    /// A row or bay of a unit that is as in its kind.
+    fn kind_source(&self, c: &FactChange) -> Option<String> {
+        let thing = self.b.things.get(&c.thing)?;
+        let unit = self.web.get(thing.of.as_ref()?)?;
+        let kind = key("kind of unit", unit.text("kind")?);
+        let found = self.said.iter().find(|(key, all)| {
+            let of = self.web.get(key).and_then(|t| t.of.as_ref());
+            of == Some(&kind)
+                && all
+                    .iter()
+                    .any(|d| d.fact == c.fact && d.old == c.old && d.new == c.new)
+        });
+        found.map(|(key, _)| (*key).to_owned())
+    }
+
+    /// Comes after another only because something was put in, taken out or renamed beside it.
+    fn pushed_on(&self, c: &FactChange) -> bool {
+        if c.fact != "after" {
+            return false;
+        }
+        let Some(thing) = self.b.things.get(&c.thing) else {
+            return false;
+        };
+        let named = [&c.old, &c.new].into_iter().flatten();
+        let moved = named.into_iter().any(|f| match f {
+            Fact::Name(key) => {
+                self.renamed.contains_key(key) || self.came.contains(key) || self.went.contains(key)
+            }
+            _ => false,
+        });
+        moved || self.neighbour(thing).is_some()
+    }
+
+    /// For every thing the entries that are about it or something in it.
+    pub fn under(&self, homes: &Homes) -> BTreeMap<String, Vec<String>> {
+        let mut under: BTreeMap<String, Vec<String>> = BTreeMap::new();
+        for (home, found) in homes {
+            let mut keys: BTreeSet<String> = BTreeSet::from([home.clone()]);
+            keys.extend(found.own.iter().map(|c| self.key(c)));
+            let lines: BTreeSet<String> = keys.iter().flat_map(|k| self.web.line(k)).collect();
+            for key in lines {
+                under.entry(key).or_default().push(home.clone());
+            }
+        }
+        under
+    }
+
+    /// The entry nearest to a thing; of sizes, one that says a size otherwise if there is any.
+    pub fn cause(
+        &self,
+        key: &str,
+        sizes: bool,
+        homes: &Homes,
+        under: &BTreeMap<String, Vec<String>>,
+    ) -> Option<String> {
+        let levels = self.web.levels(key);
+        let fits = |home: &&String| {
+            let own = homes
+                .get(*home)
+                .map(|f| f.own.as_slice())
+                .unwrap_or_default();
+            own.iter().any(|c| is_size(c) == sizes)
+        };
+        let each = || {
+            levels
+                .iter()
+                .flatten()
+                .filter_map(|k| under.get(k))
+                .flatten()
+        };
+        let fitting = each().find(fits).or_else(|| each().next());
+        let only = || (homes.len() == 1).then(|| homes.keys().next()).flatten();
+        fitting.or_else(only).cloned()
+    }
+}
+
+/// `front` of a run is `front` of its units; `left scribe` is none of a unit's.
+fn same_words(source: &str, taken: &str) -> bool {
+    source == taken
+}
+
+/// A value that goes down from one to the other: the same change, or a list made from it.
+fn goes_down(source: &FactChange, taken: &FactChange) -> bool {
+    let same = source.old == taken.old && source.new == taken.new;
+    same || source.new == taken.new || matches!(taken.new, Some(Fact::List(_)))
+}

@@ -1,0 +1,278 @@
+//! Things, facts and changes in words. Knows the trade's terms for kinds and how a fact is written; must
+//! not know which change caused which.
+
+use super::change::FactChange;
+use super::record::{Fact, Record, Thing};
+use crate::units::{Angle, Length, Mass, Percent};
+
+/// `unit W2 Shelved wardrobe`, `door 7 (W2-r1c1)`, `Chamber, wall A`.
+pub fn thing(record: &Record, thing: &Thing) -> String {
+    let name = thing
+        .text("name")
+        .filter(|n| *n != thing.id && !n.is_empty());
+    let id = thing.id.as_str();
+    let over = thing.of.as_ref().and_then(|k| record.things.get(k));
+    match thing.kind.as_str() {
+        "job" => "the job".to_owned(),
+        "room" => name.unwrap_or(id).to_owned(),
+        "wall" => {
+            let (room, wall) = id.split_once('.').unwrap_or(("", id));
+            let room = record.get("room", room);
+            let room = room.and_then(|r| r.text("name")).unwrap_or("a room");
+            format!("{room}, wall {wall}")
+        }
+        "front" => {
+            let is = thing.text("is").unwrap_or("front");
+            match thing.count("number") {
+                Some(number) => format!("{is} {number} ({id})"),
+                None => format!("{is} {id}"),
+            }
+        }
+        "unit" => format!("unit {id}{}", spaced(name)),
+        "row" | "bay" => {
+            let place = id.rsplit_once('/').map_or(id, |(_, n)| n);
+            let from = if thing.kind == "row" {
+                "row {} from the bottom"
+            } else {
+                "bay {}"
+            };
+            let place = from.replacen("{}", place, 1);
+            match over {
+                Some(over) => format!("{}, {place}", self::thing(record, over)),
+                None => place,
+            }
+        }
+        "finding" => match over {
+            Some(over) => format!("finding about {}", self::thing(record, over)),
+            None => "finding".to_owned(),
+        },
+        "person" | "history entry" | "work by others" | "way in" => {
+            format!("{}: \u{201c}{id}\u{201d}", thing.kind)
+        }
+        kind => match (over, name) {
+            (Some(over), _) => {
+                let own = id
+                    .strip_prefix(&over.id)
+                    .unwrap_or(id)
+                    .trim_start_matches(['/', '.']);
+                format!("{}: {} {own}", self::thing(record, over), kind_word(kind))
+            }
+            (None, Some(name)) => format!("{} \u{201c}{name}\u{201d} ({id})", kind_word(kind)),
+            (None, None) => format!("{} \u{201c}{id}\u{201d}", kind_word(kind)),
+        },
+    }
+}
+
+fn kind_word(kind: &str) -> &str {
+    match kind {
+        "sliding" => "sliding door",
+        kind => kind,
+    }
+}
+
+fn spaced(name: Option<&str>) -> String {
+    name.map(|n| format!(" {n}")).unwrap_or_default()
+}
+
+/// A key of the project file, or a reckoned fact, as it is said.
+pub fn fact(name: &str) -> String {
+    match name {
+        "at" => "place".to_owned(),
+        "is" => "what it is".to_owned(),
+        "on" => "what it is about".to_owned(),
+        "hinge_by" => "hinge".to_owned(),
+        "set" => "set of materials".to_owned(),
+        "lab" => "measured colour".to_owned(),
+        "bays" => "clear widths of bays".to_owned(),
+        "shelves at" => "heights of shelves".to_owned(),
+        "rails at" => "heights of rails".to_owned(),
+        "inner drawers at" => "heights of inner drawers".to_owned(),
+        "feet" => "settings of feet".to_owned(),
+        name => name.replace('_', " "),
+    }
+}
+
+/// A value with its unit, as it is written on a page.
+pub fn value(fact: Option<&Fact>) -> String {
+    match fact {
+        None => "nothing".to_owned(),
+        Some(fact) => written(fact),
+    }
+}
+
+fn written(fact: &Fact) -> String {
+    match fact {
+        Fact::Um(n) => format!("{} mm", Length::um(*n)),
+        Fact::Grams(n) => format!("{} kg", Mass::grams(*n)),
+        Fact::Millidegrees(n) => format!("{}\u{b0}", Angle::millideg(*n)),
+        Fact::PercentThousandths(n) => format!("{} %", Percent::thousandths(*n)),
+        Fact::Thousandths(n) => Length::um(*n).to_string(),
+        Fact::Count(n) => n.to_string(),
+        Fact::Yes(true) => "yes".to_owned(),
+        Fact::Yes(false) => "no".to_owned(),
+        Fact::Text(text) | Fact::Name(text) if text.is_empty() => "nothing".to_owned(),
+        Fact::Text(text) if text.contains(' ') => format!("\u{201c}{text}\u{201d}"),
+        Fact::Text(text) | Fact::Name(text) | Fact::Day(text) => text.clone(),
+        Fact::List(items) if items.is_empty() => "none".to_owned(),
+        Fact::List(items) => {
+            let plain = |item: &Fact| match item {
+                Fact::Um(n) => Length::um(*n).to_string(),
+                Fact::List(inner) => {
+                    let inner: Vec<String> = inner
+                        .iter()
+                        .map(|i| match i {
+                            Fact::Um(n) => Length::um(*n).to_string(),
+                            other => written(other),
+                        })
+                        .collect();
+                    inner.join(" / ")
+                }
+                other => written(other),
+            };
+            let items: Vec<String> = items.iter().map(plain).collect();
+            items.join(", ")
+        }
+    }
+}
+
+/// `thickness 12.5 mm → 15 mm`.
+pub fn change(change: &FactChange) -> String {
+    if change.fact == "after" {
+        return match &change.new {
+            Some(Fact::Name(key)) => format!("now comes after {key}"),
+            _ => "now comes first".to_owned(),
+        };
+    }
+    if let (Some(old), Some(new)) = (&change.old, &change.new)
+        && let Some((old, new)) = apart(old, new)
+    {
+        return format!("{} {old} \u{2192} {new}", fact(&change.fact));
+    }
+    format!(
+        "{} {} \u{2192} {}",
+        fact(&change.fact),
+        value(change.old.as_ref()),
+        value(change.new.as_ref())
+    )
+}
+
+/// Of two long lists only the items that differ, so that a person sees them.
+fn apart(old: &Fact, new: &Fact) -> Option<(String, String)> {
+    let (Fact::List(a), Fact::List(b)) = (old, new) else {
+        return None;
+    };
+    if a.len() != b.len() || a.len() < 5 {
+        return None;
+    }
+    let differing = || a.iter().zip(b).filter(|(a, b)| a != b);
+    if differing().count() * 2 > a.len() {
+        return None;
+    }
+    let old = Fact::List(differing().map(|(a, _)| a.clone()).collect());
+    let new = Fact::List(differing().map(|(_, b)| b.clone()).collect());
+    Some((format!("(of {}) {}", a.len(), written(&old)), written(&new)))
+}
+
+/// By how much a length or mass grew, as the trade says it of this fact: `0.5 mm narrower`.
+pub fn by(name: &str, least: i64, most: i64, grams: bool) -> String {
+    let grown = most > 0;
+    let way = match (name, grown) {
+        ("width", true) => " wider",
+        ("width", false) => " narrower",
+        ("height", true) => " higher",
+        ("height", false) => " lower",
+        ("left edge" | "left end" | "right end", true) => " further right",
+        ("left edge" | "left end" | "right end", false) => " further left",
+        ("bottom", true) => " higher up",
+        ("bottom", false) => " lower down",
+        ("mass" | "carried mass", true) => " heavier",
+        ("mass" | "carried mass", false) => " lighter",
+        ("depth" | "depth over fronts", true) => " deeper",
+        ("depth" | "depth over fronts", false) => " shallower",
+        (_, true) => " more",
+        (_, false) => " less",
+    };
+    let show = |n: i64| match grams {
+        true => Mass::grams(n.abs()).to_string(),
+        false => Length::um(n.abs()).to_string(),
+    };
+    let unit = if grams { "kg" } else { "mm" };
+    let (low, high) = if grown { (least, most) } else { (most, least) };
+    let amount = match show(low) == show(high) {
+        true => show(low),
+        false => format!("{} to {}", show(low), show(high)),
+    };
+    let subject = match name {
+        "width" | "height" | "left edge" | "left end" | "right end" | "bottom" | "mass"
+        | "depth" => String::new(),
+        name => format!("{} ", fact(name)),
+    };
+    format!("{subject}{amount} {unit}{way}")
+}
+
+/// Several things of one kind, told shortly: `11 fronts (1 to 8, 10)`.
+pub fn several(record: &Record, kind: &str, things: &[&Thing]) -> String {
+    if let [one] = things {
+        return thing(record, one);
+    }
+    let plural = match kind {
+        "sliding" => "sliding doors".to_owned(),
+        "bay" | "row" => format!("{kind}s"),
+        "kind of unit" => "kinds of unit".to_owned(),
+        "kind of front" => "kinds of front".to_owned(),
+        kind => format!("{kind}s"),
+    };
+    let mut numbers: Vec<u32> = things.iter().filter_map(|t| t.count("number")).collect();
+    numbers.sort_unstable();
+    let which = match numbers.len() == things.len() {
+        true => ranges(&numbers),
+        false => {
+            let ids: Vec<&str> = things.iter().take(6).map(|t| t.id.as_str()).collect();
+            let more = if things.len() > 6 { " and others" } else { "" };
+            format!("{}{more}", ids.join(", "))
+        }
+    };
+    format!("{} {plural} ({which})", things.len())
+}
+
+/// `1 to 8, 10`.
+pub fn ranges(numbers: &[u32]) -> String {
+    let mut out: Vec<String> = Vec::new();
+    let mut rest = numbers;
+    while let Some(first) = rest.first() {
+        let run = (1..)
+            .zip(rest)
+            .take_while(|(n, at)| first.checked_add(n - 1) == Some(**at))
+            .count();
+        let last = rest.get(run.saturating_sub(1)).unwrap_or(first);
+        match run {
+            1 => out.push(first.to_string()),
+            2 => out.push(format!("{first}, {last}")),
+            _ => out.push(format!("{first} to {last}")),
+        }
+        rest = rest.get(run.max(1)..).unwrap_or_default();
+    }
+    out.join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_in_a_row_are_told_as_a_range() {
+        assert_eq!(ranges(&[1, 2, 3, 5, 7, 8]), "1 to 3, 5, 7, 8");
+        assert_eq!(ranges(&[]), "");
+    }
+
+    #[test]
+    fn sizes_grow_and_shrink_in_the_trades_words() {
+        assert_eq!(by("width", -500, -500, false), "0.5 mm narrower");
+        assert_eq!(
+            by("left edge", 500, 5500, false),
+            "0.5 to 5.5 mm further right"
+        );
+        assert_eq!(by("mass", -1300, -300, true), "0.3 to 1.3 kg lighter");
+        assert_eq!(by("handle at", 2000, 2000, false), "handle at 2 mm more");
+    }
+}

@@ -1,0 +1,435 @@
+//! Boards filled one after the other, then the emptiest anew. Knows blocks, boards and how much work is
+//! left; must not know the kerf, which is in every size already.
+
+use std::rc::Rc;
+
+use super::blocks::{Block, blocks};
+use super::reach::Reach;
+use super::{Piece, Put, Rect, bound, parts};
+
+/// Fittings of a block to a place that may be tried while boards are filled in turn; afterwards, where
+/// fewer boards might well do, for each board; of few pieces, for the square of their number; and where they could only by leaving next to nothing over.
+const IN_TURN: u64 = 2_400_000;
+const HOPEFUL: u64 = 250_000;
+const SMALL_JOB: u64 = 60;
+const HOPELESS: u64 = 40_000;
+/// Fuller than this part of what the fuller half of them are, boards are hardly ever cut.
+const FULL: f64 = 0.98;
+/// Refillings without any gain, after which no more are tried.
+const STALE: usize = 120;
+/// Up to so many boards one fewer is sought for as long as it need not be very full.
+const SMALL: usize = 5;
+/// Boards of fewer pieces than this on average are soon settled.
+const FEW: usize = 3;
+/// Of fewer pieces than this there is less to try: all is filled anew once for every [`EACH`].
+const FEW_PIECES: usize = 45;
+const EACH: usize = 10;
+/// Beyond so many boards one more or less is no longer sought for.
+const MANY: usize = 60;
+/// Fillings of one board before the next is begun: little pains first.
+const PAINS: [usize; 9] = [5, 20, 40, 80, 80, 80, 80, 80, 80];
+/// Fillings of a board that is filled anew.
+const ANEW: usize = 24;
+/// Candidates looked at closely for one place.
+const CLOSELY: usize = 40;
+
+/// One board, filled.
+#[derive(Clone, Default)]
+pub struct Filled {
+    pub puts: Vec<Put>,
+    pub left: Vec<Rect>,
+    area: i64,
+    /// Area weighed so that what is hard to place counts for more.
+    worth: f64,
+}
+
+/// How one filling chooses.
+#[derive(Clone, Copy)]
+struct Taste {
+    /// What size counts for beside a good fit.
+    size: f64,
+    /// How far chance may sway it.
+    sway: f64,
+    /// Whether the smallest place is filled first, or the largest.
+    smallest: bool,
+}
+
+/// The blocks that may still be cut, and what rows of them come to along and across.
+struct Choice {
+    board: Rect,
+    kinds: Vec<usize>,
+    along: Reach,
+    across: Reach,
+}
+
+pub struct Saw<'a> {
+    pieces: &'a [Piece],
+    board: Rect,
+    blocks: Vec<Block>,
+    /// The choice made last, for as long as the same blocks may be cut.
+    known: Option<Rc<Choice>>,
+    /// Still to be cut, of each kind of piece.
+    rest: Vec<usize>,
+    work: u64,
+    seed: u64,
+    /// What hard pieces count for beyond their area.
+    more: f64,
+}
+
+impl<'a> Saw<'a> {
+    pub fn new(pieces: &'a [Piece], board: Rect) -> Saw<'a> {
+        let rest: Vec<usize> = pieces.iter().map(|p| p.count).collect();
+        Saw {
+            pieces,
+            board,
+            blocks: blocks(pieces, &rest, board),
+            known: None,
+            rest,
+            work: 0,
+            seed: 0x9e37_79b9_7f4a_7c15,
+            more: 1.0,
+        }
+    }
+
+    /// A board in hand, filled with what it holds.
+    pub fn one_in_hand(&mut self, board: Rect) -> Filled {
+        let most = self.work + IN_TURN / 8;
+        let [.., pains] = PAINS;
+        self.fullest(board, pains, most)
+    }
+
+    /// All that is still to be cut, on as few new boards as are found.
+    pub fn new_boards(&mut self) -> Vec<Filled> {
+        let rest = self.rest.clone();
+        let with = |(piece, n): (&Piece, &usize)| Piece {
+            count: *n,
+            ..*piece
+        };
+        let left: Vec<Piece> = self.pieces.iter().zip(&rest).map(with).collect();
+        let least = bound::boards(&left, self.board.along, self.board.across);
+        let least = (least - 1e-9).ceil().max(0.0) as usize;
+        let mut best: Vec<Filled> = Vec::new();
+        for (n, pains) in PAINS.into_iter().enumerate() {
+            self.rest.clone_from(&rest);
+            self.more = if n % 2 == 0 { 1.0 } else { 0.0 };
+            let mut got = self.in_turn(least, pains);
+            self.improve_all(&mut got, least);
+            if n == 0 || got.len() < best.len() {
+                best = got;
+            }
+            let settled = best.len() <= least || !self.hope(&best);
+            let pieces: usize = rest.iter().fold(0, |sum, n| sum.saturating_add(*n));
+            let few = pieces < FEW_PIECES && n >= pieces / EACH;
+            if settled || (is_soon_settled(&best) && n > 0) || few {
+                break;
+            }
+        }
+        self.rest = vec![0; rest.len()];
+        best.sort_by_key(|b| std::cmp::Reverse(b.area));
+        best
+    }
+
+    /// Whether one board fewer might do: on average they would have to be as full as the fuller half of
+    /// them is, less a little.
+    fn hope(&self, boards: &[Filled]) -> bool {
+        if boards.len() < 2 || boards.len() > MANY {
+            return false;
+        }
+        let mut areas: Vec<i64> = boards.iter().map(|b| b.area).collect();
+        areas.sort_unstable_by_key(|a| std::cmp::Reverse(*a));
+        let all: f64 = areas.iter().map(|a| *a as f64).sum();
+        let half = areas.len().div_ceil(2);
+        let full: f64 = areas.iter().take(half).map(|a| *a as f64).sum();
+        let wanted = all / (boards.len() - 1) as f64;
+        let whole = self.board.area() as f64;
+        wanted <= FULL * full / half as f64 || (boards.len() <= SMALL && wanted <= 0.93 * whole)
+    }
+
+    fn improve_all(&mut self, boards: &mut Vec<Filled>, least: usize) {
+        let hopeful = self.hope(boards);
+        let soon = is_soon_settled(boards);
+        let pieces: usize = boards.iter().map(|b| b.puts.len()).sum();
+        let small = SMALL_JOB * (pieces * pieces) as u64;
+        let stale = if soon { STALE / 4 } else { STALE };
+        let limit = match hopeful {
+            true if pieces < FEW_PIECES || soon => small,
+            true => HOPEFUL * boards.len() as u64,
+            false => HOPELESS.min(small),
+        };
+        let limit = self.work + limit;
+        let state = |b: &[Filled]| (b.len(), b.iter().map(|f| f.area).min());
+        let mut since = 0;
+        while boards.len() > least.max(1) && boards.len() <= MANY {
+            let before = state(boards);
+            self.improve(boards, limit);
+            since = if state(boards) == before {
+                since + 1
+            } else {
+                0
+            };
+            let done = since > stale || (hopeful && !self.hope(boards));
+            if done || self.work > limit {
+                break;
+            }
+        }
+    }
+
+    /// One board after the other; where the next can be cut just as the last, it is.
+    fn in_turn(&mut self, least: usize, pains: usize) -> Vec<Filled> {
+        let mut out: Vec<Filled> = Vec::new();
+        let each = IN_TURN / (least.max(8) as u64);
+        while self.rest.iter().any(|n| *n > 0) {
+            let again = out.last().filter(|f| self.can_repeat(f)).cloned();
+            let filled = match again {
+                Some(same) => {
+                    self.take(&same);
+                    same
+                }
+                None => self.fullest(self.board, pains, self.work + each),
+            };
+            if filled.puts.is_empty() {
+                break;
+            }
+            out.push(filled);
+        }
+        out
+    }
+
+    fn can_repeat(&self, filled: &Filled) -> bool {
+        let mut left = self.rest.clone();
+        filled.puts.iter().all(|put| match left.get_mut(put.piece) {
+            Some(n) if *n > 0 => {
+                *n -= 1;
+                true
+            }
+            _ => false,
+        })
+    }
+
+    fn take(&mut self, filled: &Filled) {
+        for put in &filled.puts {
+            if let Some(n) = self.rest.get_mut(put.piece) {
+                *n = n.saturating_sub(1);
+            }
+        }
+    }
+
+    /// Empties the emptiest board and some others, and fills anew what was on them; keeps that only
+    /// where fewer boards do, or the emptiest is emptier than before.
+    fn improve(&mut self, boards: &mut Vec<Filled>, limit: u64) {
+        boards.sort_by_key(|b| b.area);
+        let wanted = (2 + self.below(5)).min(boards.len());
+        let mut taken = vec![0_usize];
+        while taken.len() < wanted {
+            // The emptier, the likelier.
+            let at = self.below(boards.len()).min(self.below(boards.len()));
+            if !taken.contains(&at) {
+                taken.push(at);
+            }
+        }
+        self.work += 50;
+        let of = |at: &usize| boards.get(*at);
+        let emptiest = boards.first().map_or(0, |b| b.area);
+        self.rest = vec![0; self.pieces.len()];
+        for put in taken.iter().filter_map(of).flat_map(|b| &b.puts) {
+            if let Some(n) = self.rest.get_mut(put.piece) {
+                *n += 1;
+            }
+        }
+        // Among few pieces those that belong together are found.
+        let few = blocks(self.pieces, &self.rest, self.board);
+        let known = std::mem::replace(&mut self.blocks, few);
+        self.known = None;
+        self.work += 4 * self.blocks.len() as u64;
+        let mut anew: Vec<Filled> = Vec::new();
+        while self.rest.iter().any(|n| *n > 0) && anew.len() <= taken.len() {
+            let filled = self.fullest(self.board, ANEW, limit);
+            if filled.puts.is_empty() {
+                break;
+            }
+            anew.push(filled);
+        }
+        self.blocks = known;
+        self.known = None;
+        let last = anew.iter().map(|b| b.area).min().unwrap_or(0);
+        let fewer = anew.len() < taken.len();
+        let emptier = anew.len() == taken.len() && last <= emptiest;
+        if self.rest.iter().all(|n| *n == 0) && (fewer || emptier) {
+            taken.sort_unstable();
+            for at in taken.iter().rev() {
+                boards.swap_remove(*at);
+            }
+            boards.extend(anew);
+        }
+    }
+
+    /// The fullest of several fillings of one board, taken out of what is still to be cut.
+    fn fullest(&mut self, board: Rect, pains: usize, limit: u64) -> Filled {
+        let choice = self.choice(board);
+        let wanted: usize = self.rest.iter().fold(0, |sum, n| sum.saturating_add(*n));
+        let mut best = Filled::default();
+        for n in 0..pains {
+            let size = [0.35, 0.15, 0.7, 0.05].get(n % 4).copied().unwrap_or(0.35);
+            let taste = Taste {
+                size: size * (0.5 + self.chance()),
+                sway: if n < 4 { 0.0 } else { 0.12 * self.chance() },
+                smallest: n % 8 < 6,
+            };
+            let filled = self.fill(board, taste, &choice);
+            if filled.worth > best.worth {
+                best = filled;
+            }
+            if best.puts.len() >= wanted || self.work > limit {
+                break;
+            }
+        }
+        self.take(&best);
+        best
+    }
+
+    fn choice(&mut self, board: Rect) -> Rc<Choice> {
+        let wanted = |k: &usize| self.blocks.get(*k).is_some_and(|b| b.is_wanted(&self.rest));
+        let kinds: Vec<usize> = (0..self.blocks.len()).filter(wanted).collect();
+        self.work += kinds.len() as u64 / 32;
+        if let Some(known) = &self.known
+            && known.kinds == kinds
+            && known.board == board
+        {
+            return Rc::clone(known);
+        }
+        let singles = kinds.iter().filter_map(|k| self.blocks.get(*k));
+        let singles: Vec<&Block> = singles.filter(|b| b.members.len() == 1).collect();
+        let sides = |of: fn(&Block) -> i64| {
+            let mut sides: Vec<i64> = singles.iter().map(|b| of(b)).collect();
+            sides.sort_unstable();
+            sides.dedup();
+            sides
+        };
+        let (along, a) = Reach::new(&sides(|b| b.along), board.along);
+        let (across, b) = Reach::new(&sides(|b| b.across), board.across);
+        self.work += a + b;
+        let choice = Rc::new(Choice {
+            board,
+            kinds,
+            along,
+            across,
+        });
+        self.known = Some(Rc::clone(&choice));
+        choice
+    }
+
+    /// Fills one board once: place by place, each with what suits it best.
+    fn fill(&mut self, board: Rect, taste: Taste, choice: &Choice) -> Filled {
+        let mut rest = self.rest.clone();
+        let mut free = vec![board];
+        let mut done = Filled::default();
+        loop {
+            let order = |r: &Rect| (r.area(), r.x, r.y);
+            let spots = free.iter().enumerate();
+            let next = match taste.smallest {
+                true => spots.min_by_key(|(_, r)| order(r)),
+                false => spots.max_by_key(|(_, r)| order(r)),
+            };
+            let Some(place) = next.map(|(i, _)| i).map(|i| free.swap_remove(i)) else {
+                return done;
+            };
+            let chosen = self.best(&rest, place, taste, choice);
+            let Some((block, upright)) =
+                chosen.and_then(|(k, upright)| Some((self.blocks.get(k)?, upright)))
+            else {
+                done.left.push(place);
+                continue;
+            };
+            for put in &block.members {
+                if let Some(n) = rest.get_mut(put.piece) {
+                    *n = n.saturating_sub(1);
+                }
+                let at = Rect {
+                    x: place.x + put.at.x,
+                    y: place.y + put.at.y,
+                    ..put.at
+                };
+                done.puts.push(Put { at, ..*put });
+                done.area += at.area();
+                done.worth += worth(at, board, self.more);
+            }
+            free.extend(parts(place, block.along, block.across, upright));
+        }
+    }
+
+    /// The block that suits a place best, and how the rest of it is parted. Where very many fit, every
+    /// so manieth is looked at, and those that match a side.
+    fn best(
+        &mut self,
+        rest: &[usize],
+        place: Rect,
+        taste: Taste,
+        choice: &Choice,
+    ) -> Option<(usize, bool)> {
+        let lies = |b: &Block| b.along <= place.along && b.across <= place.across;
+        let of = |k: &usize| Some((*k, self.blocks.get(*k)?));
+        let fitting: Vec<usize> = choice
+            .kinds
+            .iter()
+            .filter_map(of)
+            .filter(|(_, b)| lies(b))
+            .map(|(k, _)| k)
+            .collect();
+        let every = fitting.len().div_ceil(CLOSELY).max(1);
+        let first = self.below(every);
+        let whole = place.area().max(1) as f64;
+        let mut best: Option<(f64, (usize, bool))> = None;
+        for (n, kind) in fitting.into_iter().enumerate() {
+            let Some(block) = self.blocks.get(kind) else {
+                continue;
+            };
+            let exact = block.along == place.along || block.across == place.across;
+            let looked_at = exact || (n + first).is_multiple_of(every);
+            if !looked_at || !block.is_wanted(rest) {
+                continue;
+            }
+            let (along, across, area) = (block.along, block.across, block.area);
+            self.work += 1;
+            let sway = match taste.sway > 0.0 {
+                true => taste.sway * self.chance(),
+                false => 0.0,
+            };
+            for upright in [true, false] {
+                let of_rest = parts(place, along, across, upright)
+                    .map(|r| r.area() - choice.along.of(r.along) * choice.across.of(r.across));
+                let lost = along * across - area + of_rest.sum::<i64>();
+                let score = (lost as f64 - taste.size * area as f64) / whole + sway;
+                if best.is_none_or(|b| score < b.0) {
+                    best = Some((score, (kind, upright)));
+                }
+            }
+        }
+        best.map(|b| b.1)
+    }
+
+    /// The next of a fixed sequence that looks like chance (xorshift), 0 to 1.
+    fn chance(&mut self) -> f64 {
+        self.seed ^= self.seed << 13;
+        self.seed ^= self.seed >> 7;
+        self.seed ^= self.seed << 17;
+        (self.seed >> 11) as f64 / (1_u64 << 53) as f64
+    }
+
+    fn below(&mut self, n: usize) -> usize {
+        ((self.chance() * n as f64) as usize).min(n.saturating_sub(1))
+    }
+}
+
+/// Whether there is little to choose: few boards, or few pieces on each.
+fn is_soon_settled(boards: &[Filled]) -> bool {
+    let pieces: usize = boards.iter().map(|b| b.puts.len()).sum();
+    boards.len() <= SMALL || pieces < boards.len() * FEW
+}
+
+/// A piece's share of the board, `more` for large and long ones.
+fn worth(at: Rect, board: Rect, more: f64) -> f64 {
+    let share = at.area() as f64 / board.area().max(1) as f64;
+    let long = at.along as f64 / board.along.max(1) as f64;
+    let long = long.max(at.across as f64 / board.across.max(1) as f64);
+    share * (1.0 + more * (0.25 * share + 0.1 * long))
+}

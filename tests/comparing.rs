@@ -1,0 +1,302 @@
+//! Comparing: nothing that differs is left out, nothing is told that does not.
+
+use std::sync::OnceLock;
+
+use rodbook::compare::change::{apply, mirrored};
+use rodbook::compare::{Change, Record, Register, changes, record, record_said, register};
+use rodbook::diag::Diagnostics;
+use rodbook::lettering;
+use rodbook::read::{self, PictureFile};
+use rodbook::reckon::reckon;
+use rodbook::resolve::{fill, resolve};
+
+use crate::support::root;
+
+fn example() -> String {
+    std::fs::read_to_string(root().join("example-project/project.toml")).expect("example")
+}
+
+/// The example's pictures, decoded once.
+fn pictures() -> &'static [PictureFile] {
+    static READ: OnceLock<Vec<PictureFile>> = OnceLock::new();
+    READ.get_or_init(|| {
+        let mut diags = Diagnostics::default();
+        let path = root().join("example-project/project.toml");
+        let source = read::load(&path, &mut diags).expect("example");
+        let project = read::project(&source.text, &mut diags).expect("example");
+        read::load_pictures(&source, &project, &mut diags)
+    })
+}
+
+/// The job of a project's text; `None` where something is wrong with it.
+fn job(text: &str) -> Option<Record> {
+    let mut diags = Diagnostics::default();
+    let project = read::project(text, &mut diags)?;
+    let filled = fill(&project, &mut diags);
+    let job = resolve(&filled, pictures(), &mut diags);
+    let reckoned = diags.is_empty().then(|| reckon(&job, &mut diags))??;
+    diags.is_empty().then(|| record(&filled, &job, &reckoned))
+}
+
+/// What a project's text says, if its references and sizes can be trusted.
+fn said(text: &str) -> Option<Record> {
+    let mut diags = Diagnostics::default();
+    let filled = fill(&read::project(text, &mut diags)?, &mut diags);
+    resolve(&filled, pictures(), &mut diags);
+    diags.is_empty().then(|| record_said(&filled))
+}
+
+fn edited(from: &str, to: &str) -> String {
+    let text = example();
+    assert!(text.contains(from), "{from}");
+    text.replacen(from, to, 1)
+}
+
+fn told(a: &str, b: &str) -> Register {
+    let (a, b) = (job(a).expect("sound"), job(b).expect("sound"));
+    holds(&a, &b);
+    register(&a, &b, "a", "b")
+}
+
+/// What must hold of any two jobs.
+fn holds(a: &Record, b: &Record) {
+    let there = changes(a, b).all;
+    assert!(
+        apply(a, &there) == *b,
+        "applying the changes does not give the second"
+    );
+    let back = changes(b, a).all;
+    assert_eq!(mirrored(&there), back, "the way back is another");
+    assert!(
+        apply(b, &back) == *a,
+        "nor does the way back give the first"
+    );
+}
+
+/// Edits of many kinds, each to the example.
+const EDITS: &[(&str, &str)] = &[
+    (
+        "thickness = 3 }]\ndoor   = [{ at = 1880",
+        "thickness = 15 }]\ndoor   = [{ at = 1880",
+    ),
+    ("hinge = \"right\", hides", "hinge = \"left\", hides"),
+    ("{ id = \"W2\"", "{ id = \"W9\""),
+    (
+        "  { id = \"W2\", kind = \"shelved\" },\n",
+        "  { id = \"W2\", kind = \"shelved\" },\n  { id = \"W5\", kind = \"shelved\" },\n",
+    ),
+    ("  { id = \"W2\", kind = \"shelved\" },\n", ""),
+    (
+        "  { id = \"W1\", kind = \"hanging\" },\n  { id = \"W2\", kind = \"shelved\" },\n",
+        "  { id = \"W2\", kind = \"shelved\" },\n  { id = \"W1\", kind = \"hanging\" },\n",
+    ),
+    ("height = 330, doors = 2", "height = 360, doors = 2"),
+    ("finish = \"oil\", pattern", "finish = \"lacquer\", pattern"),
+    (
+        "plumber, engaged by the client",
+        "plumber, engaged by the workshop",
+    ),
+    ("pattern = \"larch wall\"", "pattern = \"larch run\""),
+    (
+        "[[way_in]]\nis     = \"door\"",
+        "[[way_in]]\nis     = \"lift\"\nwhat   = \"goods lift\"\nwidth  = 1100\nheight = 2100\n\n[[way_in]]\nis     = \"door\"",
+    ),
+];
+
+#[test]
+fn a_job_does_not_differ_from_itself() {
+    let one = job(&example()).expect("sound");
+    assert_eq!(changes(&one, &one).all, []);
+    assert_eq!(register(&one, &one, "a", "a").entries, []);
+}
+
+#[test]
+fn changes_lead_there_and_back_whatever_was_edited() {
+    let mut last = example();
+    for (from, to) in EDITS {
+        let next = edited(from, to);
+        let register = told(&example(), &next);
+        assert!(!register.entries.is_empty(), "{from}");
+        // And from one edit to the other, which differ in two things.
+        told(&last, &next);
+        last = next;
+    }
+}
+
+#[test]
+fn a_thicker_lining_is_one_entry_with_its_consequences_under_it() {
+    let (from, to) = EDITS[0];
+    let register = told(&example(), &edited(from, to));
+    let [entry] = register.entries.as_slice() else {
+        panic!("{:#?}", register.entries);
+    };
+    assert_eq!(entry.changes, ["thickness 3 mm \u{2192} 15 mm"]);
+    // 12 mm off an opening of four equal units of two doors each: 3 mm a unit, 1.5 mm a door.
+    let has = |words: &str| entry.follows.iter().any(|f| f == words);
+    assert!(
+        has("16 fronts (1 to 16): 1.5 mm narrower"),
+        "{:#?}",
+        entry.follows
+    );
+    assert!(
+        has("4 units (W1, W2, W3, W4): 3 mm narrower"),
+        "{:#?}",
+        entry.follows
+    );
+    assert_eq!(entry.agree, ["client", "fitter"]);
+}
+
+#[test]
+fn a_renamed_unit_is_the_same_unit() {
+    let (from, to) = EDITS[2];
+    let register = told(&example(), &edited(from, to));
+    let [entry] = register.entries.as_slice() else {
+        panic!("{:#?}", register.entries);
+    };
+    assert_eq!(entry.changes, ["called W2 \u{2192} W9"]);
+    assert!(register.new.is_empty() && register.gone.is_empty());
+}
+
+#[test]
+fn an_inserted_unit_renumbers_the_fronts_after_it_and_they_stay_the_same_fronts() {
+    let (from, to) = EDITS[3];
+    let register = told(&example(), &edited(from, to));
+    let [entry] = register.entries.as_slice() else {
+        panic!("{:#?}", register.entries);
+    };
+    assert_eq!(entry.changes, ["new", "with 4 fronts"]);
+    let renumbered = "fronts 9 to 42 are now numbered 13 to 46";
+    assert!(
+        entry.follows.iter().any(|f| f == renumbered),
+        "{:#?}",
+        entry.follows
+    );
+}
+
+/// Units without ids are called after their place: one put in front of them pushes all on.
+#[test]
+fn units_known_by_their_place_are_found_again_when_one_is_put_before_them() {
+    let alcove =
+        std::fs::read_to_string(root().join("tests/projects/alcove.toml")).expect("alcove");
+    let with = |units: &str| alcove.replace("{ doors = 2, shelves = 3 }", units);
+    let two = with("{ doors = 1, shelves = 3 }, { doors = 1, shelves = 1 }");
+    let three = with(
+        "{ doors = 1, shelves = 2, width = 300 }, { doors = 1, shelves = 3 }, { doors = 1, shelves = 1 }",
+    );
+    let (a, b) = (job(&two).expect("sound"), job(&three).expect("sound"));
+    holds(&a, &b);
+    let all = changes(&a, &b).all;
+    let added: Vec<&str> = all
+        .iter()
+        .filter_map(|c| match c {
+            Change::Added(t) if t.kind == "unit" => Some(t.id.as_str()),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(added, ["cupboard-1"]);
+    let register = register(&a, &b, "a", "b");
+    assert_eq!(register.entries.len(), 1, "{:#?}", register.entries);
+}
+
+/// The value on a line of the filled project, otherwise.
+fn otherwise(value: &str) -> Option<String> {
+    let inside = value.trim_matches(|c| c == '[' || c == ' ');
+    let first = inside.split([',', ']']).next()?.trim();
+    let now = match first {
+        "true" => "false".to_owned(),
+        "false" => "true".to_owned(),
+        text if text.starts_with('"') => {
+            let end = inside.get(1..)?.find('"')? + 1;
+            let whole = inside.get(..=end)?;
+            let now = format!("{}x\"", whole.get(..whole.len() - 1)?);
+            return Some(value.replacen(whole, &now, 1));
+        }
+        date if date.len() == 10 && date.matches('-').count() == 2 => {
+            let (month, day) = date.rsplit_once('-')?;
+            format!("{month}-{}", if day == "28" { "27" } else { "28" })
+        }
+        number => {
+            let n: f64 = number.parse().ok()?;
+            if number.contains('.') {
+                format!("{:.3}", n + 0.5)
+            } else {
+                format!("{}", n + 1.0)
+            }
+        }
+    };
+    Some(value.replacen(first, &now, 1))
+}
+
+/// Every value of the example in turn is changed by machine: whatever still makes a job has an entry,
+/// and every word of it can be printed. Every twentieth goes the whole way, through the reckoning.
+#[test]
+fn every_field_that_changes_has_an_entry_that_prints() {
+    let mut diags = Diagnostics::default();
+    let text = example();
+    let filled = fill(
+        &read::project(&text, &mut diags).expect("reads"),
+        &mut diags,
+    );
+    let listing = read::listing(&filled, &text);
+    let lines: Vec<&str> = listing.lines().collect();
+    let (whole, only_said) = (
+        job(&listing).expect("sound"),
+        said(&listing).expect("sound"),
+    );
+    let (mut changed, mut refused) = (0, 0);
+    for (n, line) in lines.iter().enumerate() {
+        let Some((key, rest)) = line.split_once(" = ") else {
+            continue;
+        };
+        let (value, from) = rest.rsplit_once("  # ").expect("where it is from");
+        let Some(now) = otherwise(value) else {
+            // An empty list has nothing in it to change.
+            assert!(matches!(value, "[]" | "{}"), "{line}");
+            continue;
+        };
+        let mut edited = lines.clone();
+        let line = format!("{key} = {now}  # {from}");
+        edited[n] = &line;
+        let text = edited.join("\n");
+        let in_full = n % 20 == 0;
+        let (whole, other) = match in_full {
+            true => (&whole, job(&text)),
+            false => (&only_said, said(&text)),
+        };
+        let Some(other) = other else {
+            refused += 1;
+            continue;
+        };
+        changed += 1;
+        if in_full {
+            holds(whole, &other);
+        }
+        let register = register(whole, &other, "a", "b");
+        assert!(!register.entries.is_empty(), "not told: {line}");
+        for entry in &register.entries {
+            assert!(
+                !entry.changes.is_empty() || !entry.follows.is_empty(),
+                "{line}: {entry:?}"
+            );
+            for words in entry
+                .changes
+                .iter()
+                .chain(&entry.follows)
+                .chain([&entry.about])
+            {
+                assert!(
+                    !words.is_empty() && lettering::missing(words).is_none(),
+                    "{line}: {words}"
+                );
+            }
+        }
+        let caused = register.entries.iter().any(|e| !e.changes.is_empty());
+        assert!(caused, "no cause: {line}: {:#?}", register.entries);
+    }
+    println!("{changed} changed, {refused} refused");
+    // References that lead nowhere and sizes that do not fit are no jobs.
+    assert!(
+        changed > 600 && changed > refused,
+        "{changed} changed, {refused} refused"
+    );
+}
