@@ -124,7 +124,8 @@ impl Solids {
             for (x, hole, deep) in &holes {
                 let back = face.min(-deep);
                 self.push(at, (from, x.0), (face.min(0.0) - THICK, face), z, what);
-                let (bottom, top) = (hole.0.clamp(z.0, z.1), hole.1.clamp(z.0, z.1));
+                let within = |h: f64| h.max(z.0).min(z.1);
+                let (bottom, top) = (within(hole.0), within(hole.1));
                 let above_below = [(z.0, bottom), (top, z.1)];
                 for z in above_below {
                     self.push(at, *x, (face.min(0.0) - THICK, face), z, what);
