@@ -808,8 +808,8 @@ table! {
         opt rating: Mass [0, 2000];
         /// How far a hinge lets a door open, or a stay a flap.
         opt opens: Angle [10, 270], "90, and what it opens beyond is not looked at";
-        /// How far a hinge's axis stands before the back of the leaf.
-        opt offset: Length [0, 200], "the leaf's thickness: it turns about the edge of its face";
+        /// Hinge offset: a door that stands square comes its thickness less this beyond its hinged edge.
+        opt offset: Length [0, 200], "the door's thickness: its face stands in line with that edge";
         /// How far a runner lets a drawer out.
         opt travel: Length [10, 3000], "the longest multiple of 50 that goes into the carcass";
     }

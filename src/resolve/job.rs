@@ -634,7 +634,7 @@ pub struct Hardware {
     pub rating: Option<Mass>,
     /// Hinges and stays: how far what hangs on them opens, where the project says.
     pub opens: Option<Angle>,
-    /// Hinges: of the axis, before the leaf's back. `None`: at its face.
+    /// Hinges: square, a leaf comes its thickness less this beyond its edge. `None`: not at all.
     pub offset: Option<Length>,
     /// Runners: how far they let a drawer out, where the project says.
     pub travel: Option<Length>,
