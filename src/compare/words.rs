@@ -46,7 +46,7 @@ pub fn thing(record: &Record, thing: &Thing) -> String {
             Some(over) => format!("finding about {}", self::thing(record, over)),
             None => "finding".to_owned(),
         },
-        "person" | "history entry" | "work by others" | "way in" => {
+        "person" | "history entry" | "known finding" | "work by others" | "way in" => {
             format!("{}: \u{201c}{id}\u{201d}", thing.kind)
         }
         "scribe" | "filler" | "end panel" | "plinth" => {

@@ -6,7 +6,9 @@
 
 #![allow(clippy::disallowed_methods)] // a benchmark is where the clock is read
 
-use std::path::Path;
+mod patterns;
+
+use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::Instant;
 
@@ -17,6 +19,7 @@ use rodbook::compose::{self, Pack, PackData};
 use rodbook::diag::Diagnostics;
 use rodbook::draw::{self, Drawing};
 use rodbook::emit::{pdf, png};
+use rodbook::faces::faces;
 use rodbook::read;
 use rodbook::reckon::placed::Reckoned;
 use rodbook::reckon::reckon;
@@ -37,8 +40,19 @@ fn main() {
         () if wanted("one:marked") => one_marked(),
         () if wanted("one:reckon") => one_reckon(),
         () if wanted("one:stages") => stages(),
+        () if wanted("one:pattern") => println!("{:.1}", patterns::sixty_over_thirty()),
+        () if wanted("one:photographs") => patterns::photographs(&folder(&args)),
+        () if wanted("one:slices") => {
+            let (spent, size) = patterns::slices(&folder(&args));
+            println!("{spent:.1} {size:.2} {:.0}", most_memory());
+        }
         () => report(),
     }
+}
+
+/// The one named last.
+fn folder(args: &[String]) -> PathBuf {
+    args.last().expect("a folder").into()
 }
 
 fn example() -> std::path::PathBuf {
@@ -58,7 +72,8 @@ fn all() {
 fn drawn(job: &Job, reckoned: &Reckoned) -> [(Pack, Vec<Drawing>); 2] {
     let packs = [Pack::Client, Pack::Fitter];
     let readers = packs.map(Pack::reader);
-    let [client, fitter] = draw::drawings(job, reckoned, readers).expect("drawings");
+    let [mut client, fitter] = draw::drawings(job, reckoned, readers).expect("drawings");
+    client.extend(draw::looks(job, reckoned, &faces(job, reckoned)).expect("pictures"));
     [(packs[0], client), (packs[1], fitter)]
 }
 
@@ -242,13 +257,18 @@ fn one(work: fn()) {
 /// Milliseconds, and the most memory this process ever held, in MB (Linux).
 fn said(begun: Instant) {
     let spent = begun.elapsed().as_secs_f64() * 1000.0;
+    println!("{spent:.1} {:.0}", most_memory());
+}
+
+/// Of this process so far, in MB (Linux).
+fn most_memory() -> f64 {
     let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
     let peak = status
         .lines()
         .find_map(|l| l.strip_prefix("VmHWM:"))
         .and_then(|l| l.trim().trim_end_matches(" kB").parse::<f64>().ok())
         .unwrap_or(f64::NAN);
-    println!("{spent:.1} {:.0}", peak / 1024.0);
+    peak / 1024.0
 }
 
 /// The middle run of several in new processes: (ms, MB).
@@ -284,6 +304,7 @@ fn report() {
         "ratio                              {:7.2}      (limit 1.25)",
         packs / typst
     );
+    patterns::report(&std::env::current_exe().expect("this program"));
 }
 
 /// Where the time goes, one stage after another; ms.
