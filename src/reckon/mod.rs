@@ -17,6 +17,7 @@ pub mod handling;
 mod hardware;
 mod hinges;
 mod inside;
+pub mod joints;
 pub mod lifting;
 pub mod loads;
 mod mass;
