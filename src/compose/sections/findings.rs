@@ -6,48 +6,25 @@ use super::super::data::{Align, Block, Table};
 use super::super::words;
 use crate::reckon::placed::{Finding, Severity};
 
-/// Findings that change nothing a client sees, lives with or decides: the workshop settles them.
-/// One that blocks the job is told to everybody.
-const WORKSHOP_ONLY: &[&str] = &[
-    "survey-does-not-close",
-    "diagonal-disagrees",
-    "scribe-too-narrow",
-    "foot-at-end-of-range",
-    "tight-under-ceiling",
-    "feet-fitted-after",
-    "corner-to-be-eased",
-    "lift-over-guideline",
-    "leaf-stops-short",
-    "open-fronts-touch",
-    "wall-fixing-load",
-    "foot-overloaded",
-];
-
 fn is_for(pack: Pack, finding: &Finding) -> bool {
-    pack == Pack::Fitter
-        || finding.severity == Severity::Blocks
-        || !WORKSHOP_ONLY.contains(&finding.code)
+    pack == Pack::Fitter || !finding.is_workshops()
 }
 
 pub fn findings(ctx: &Context) -> Vec<Block> {
-    let mut found: Vec<&Finding> = ctx
-        .reckoned
-        .findings
-        .iter()
-        .filter(|f| is_for(ctx.pack, f))
-        .collect();
+    let all = ctx.reckoned.findings.iter().enumerate();
+    let found: Vec<(usize, &Finding)> = all.filter(|(_, f)| is_for(ctx.pack, f)).collect();
     if found.is_empty() {
         return Vec::new();
     }
-    found.sort_by_key(|f| (f.known.is_some(), f.severity));
     let mut table = Table::new(&[
-        ("About", 30.0, Align::Left),
+        ("No.", 10.0, Align::Right),
+        ("About", 28.0, Align::Left),
         ("What was found", 56.0, Align::Left),
         ("Held against", 38.0, Align::Left),
         ("What to do about it", 51.0, Align::Left),
     ]);
     let mut last = None;
-    for f in found {
+    for (n, f) in found {
         let heading = match &f.known {
             Some(_) => "Known, and why it may stand",
             None => heading(ctx.pack, f.severity),
@@ -57,6 +34,7 @@ pub fn findings(ctx: &Context) -> Vec<Block> {
             table.group(heading);
         }
         table.row([
+            (n + 1).to_string(),
             words::subject(ctx.job, &f.subject),
             words::sentence(&f.text),
             sentence_or_nothing(&f.limit),

@@ -104,7 +104,29 @@ pub(super) fn finding(
     }
 }
 
+/// Findings that change nothing a client sees, lives with or decides: the workshop settles them.
+/// One that blocks the job is told to everybody.
+const WORKSHOP_ONLY: &[&str] = &[
+    "survey-does-not-close",
+    "diagonal-disagrees",
+    "scribe-too-narrow",
+    "foot-at-end-of-range",
+    "tight-under-ceiling",
+    "feet-fitted-after",
+    "corner-to-be-eased",
+    "lift-over-guideline",
+    "leaf-stops-short",
+    "open-fronts-touch",
+    "wall-fixing-load",
+    "foot-overloaded",
+];
+
 impl Finding {
+    /// Whether the workshop settles it and no client is asked.
+    pub fn is_workshops(&self) -> bool {
+        self.severity != Severity::Blocks && WORKSHOP_ONLY.contains(&self.code)
+    }
+
     pub(super) fn against(mut self, limit: impl Into<String>) -> Finding {
         self.limit = limit.into();
         self
