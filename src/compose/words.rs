@@ -196,6 +196,20 @@ pub fn subject(job: &Job, subject: &Subject) -> String {
     }
 }
 
+/// The same for somebody who knows no ids: `Sliding door to the scullery`.
+pub fn subject_name(job: &Job, of: &Subject) -> String {
+    let name = match of {
+        Subject::Panel(p) => job.panels.get(*p).map(|p| &p.name),
+        Subject::Sliding(s) => job.sliding.get(*s).map(|s| &s.name),
+        Subject::Worktop(w) => job.worktops.get(*w).map(|w| &w.name),
+        _ => None,
+    };
+    match name {
+        Some(name) if !name.is_empty() => name.clone(),
+        _ => subject(job, of),
+    }
+}
+
 /// `Sliding door to the scullery (slider)`.
 pub fn named(id: &str, name: &str) -> String {
     match name.is_empty() || id == name {

@@ -15,7 +15,7 @@ pub use fill::fill;
 use crate::diag::Diagnostics;
 use crate::read::PictureFile;
 use crate::read::project::Project;
-use job::{ByOthers, HistoryEntry, Info, Job, Note, Person};
+use job::{ByOthers, Declared, HistoryEntry, Info, Job, Note, Person};
 use names::Names;
 
 /// The job of a project that [`fill`] has filled. Whatever refers to nothing is reported, and the
@@ -106,5 +106,10 @@ fn info(filled: &Project) -> Info {
         shelf_limit: job.shelf_limit().value,
         bow_limit: job.bow_limit().value,
         moisture_difference: job.moisture_difference().value,
+        declared: Declared {
+            shelf_limit: job.shelf_limit().written(),
+            bow_limit: job.bow_limit().written(),
+            moisture_difference: job.moisture_difference().written(),
+        },
     }
 }

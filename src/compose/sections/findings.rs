@@ -1,45 +1,60 @@
-//! What the reckoning found and what was noted by hand, for the reader of the pack. Knows which findings
-//! are the workshop's business alone; must not soften a finding's words.
+//! What the reckoning found and what was noted by hand, for the reader of the pack. Knows which words are
+//! whose; must not soften a finding's words.
 
 use super::super::context::{Context, Pack};
 use super::super::data::{Align, Block, Table};
 use super::super::words;
-use crate::reckon::placed::{Finding, Severity};
-
-/// Findings that change nothing a client sees, lives with or decides: the workshop settles them.
-/// One that blocks the job is told to everybody.
-const WORKSHOP_ONLY: &[&str] = &[
-    "survey-does-not-close",
-    "diagonal-disagrees",
-    "scribe-too-narrow",
-    "foot-at-end-of-range",
-    "tight-under-ceiling",
-    "feet-fitted-after",
-    "corner-to-be-eased",
-    "lift-over-guideline",
-    "leaf-stops-short",
-    "open-fronts-touch",
-    "wall-fixing-load",
-    "foot-overloaded",
-];
-
-fn is_for(pack: Pack, finding: &Finding) -> bool {
-    pack == Pack::Fitter
-        || finding.severity == Severity::Blocks
-        || !WORKSHOP_ONLY.contains(&finding.code)
-}
+use crate::reckon::placed::{Finding, ForClient, Severity};
 
 pub fn findings(ctx: &Context) -> Vec<Block> {
-    let mut found: Vec<&Finding> = ctx
-        .reckoned
-        .findings
-        .iter()
-        .filter(|f| is_for(ctx.pack, f))
-        .collect();
-    if found.is_empty() {
-        return Vec::new();
+    match ctx.pack {
+        Pack::Client => for_client(ctx),
+        Pack::Fitter => for_fitter(ctx),
     }
+}
+
+/// Worst first.
+fn found<'a>(ctx: &Context<'a>) -> Vec<&'a Finding> {
+    let mut found: Vec<&Finding> = ctx.reckoned.findings.iter().collect();
     found.sort_by_key(|f| f.severity);
+    found
+}
+
+/// What a client sees, lives with or decides; the rest the workshop settles. One that blocks the job
+/// is told to everybody.
+fn for_client(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("About", 34.0, Align::Left),
+        ("What it means for you", 79.0, Align::Left),
+        ("What you may choose", 62.0, Align::Left),
+    ]);
+    let mut severity = None;
+    for f in found(ctx) {
+        let own = (f.severity == Severity::Blocks).then(|| ForClient {
+            text: f.text.clone(),
+            choice: "We must settle this before anything is made.".to_owned(),
+        });
+        let Some(told) = f.client.clone().or(own) else {
+            continue;
+        };
+        if severity != Some(f.severity) {
+            severity = Some(f.severity);
+            table.group(heading(ctx.pack, f.severity));
+        }
+        table.row([
+            words::subject_name(ctx.job, &f.subject),
+            words::sentence(&told.text),
+            sentence_or_nothing(&told.choice),
+        ]);
+    }
+    told(
+        table,
+        "These came out of the survey and the sizes. Please read each one, and write your choice beside \
+         it or ask about it.",
+    )
+}
+
+fn for_fitter(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
         ("About", 30.0, Align::Left),
         ("What was found", 56.0, Align::Left),
@@ -47,7 +62,7 @@ pub fn findings(ctx: &Context) -> Vec<Block> {
         ("What to do about it", 51.0, Align::Left),
     ]);
     let mut severity = None;
-    for f in found {
+    for f in found(ctx) {
         if severity != Some(f.severity) {
             severity = Some(f.severity);
             table.group(heading(ctx.pack, f.severity));
@@ -59,16 +74,17 @@ pub fn findings(ctx: &Context) -> Vec<Block> {
             sentence_or_nothing(&f.advice),
         ]);
     }
-    let lead = match ctx.pack {
-        Pack::Client => {
-            "These came out of the survey and the sizes. Please read each one and ask about any that \
-             you would rather have otherwise."
-        }
-        Pack::Fitter => {
-            "These came out of the survey and the sizes. They are reckoned, not seen: look."
-        }
-    };
-    vec![Block::paragraph(lead), Block::Table(table)]
+    told(
+        table,
+        "These came out of the survey and the sizes. They are reckoned, not seen: look.",
+    )
+}
+
+fn told(table: Table, lead: &str) -> Vec<Block> {
+    match table.has_rows() {
+        true => vec![Block::paragraph(lead), Block::Table(table)],
+        false => Vec::new(),
+    }
 }
 
 fn sentence_or_nothing(text: &str) -> String {
@@ -95,7 +111,11 @@ pub fn notes(ctx: &Context) -> Vec<Block> {
         .iter()
         .filter(|n| n.to.is_for(ctx.pack.reader()))
     {
-        table.row([words::subject(ctx.job, &note.on), note.text.clone()]);
+        let about = match ctx.pack {
+            Pack::Client => words::subject_name(ctx.job, &note.on),
+            Pack::Fitter => words::subject(ctx.job, &note.on),
+        };
+        table.row([about, note.text.clone()]);
     }
     for (subject, text) in own_notes(ctx).filter(|(_, text)| !text.trim().is_empty()) {
         table.row([subject, text]);

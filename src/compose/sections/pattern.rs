@@ -4,6 +4,7 @@
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use crate::reckon::pattern::said::colour;
 use crate::reckon::pattern::layout::{Change, Choice, Joint, PatternLayout, Way};
 use crate::resolve::job::Wanted;
 use crate::units::Length;
@@ -40,13 +41,13 @@ fn described(ctx: &Context, layout: &PatternLayout) -> String {
              lies and put it into the project file."
         ),
     };
-    let colour = match &layout.colour {
+    let order = match &layout.colour {
         None => String::new(),
         Some(order) => format!(
             " The boards are in the order that shows their colours least: the worst neighbours differ by \
              {} (CIEDE2000), in the order of the file by {}{}.",
-            hundredths(order.worst),
-            hundredths(order.worst_in_file_order),
+            colour(order.worst),
+            colour(order.worst_in_file_order),
             match order.exact {
                 true => "",
                 false => "; with so many boards not every order was tried",
@@ -56,7 +57,7 @@ fn described(ctx: &Context, layout: &PatternLayout) -> String {
     format!(
         "\u{201c}{}\u{201d}, {}: {} fronts from {} boards, {}. {repeat}. The saw takes {} and each edge \
          of a blank {} of trim, so that {} at least is lost between two fronts; {} is taken off all \
-         round each board.{bought}{colour}",
+         round each board.{bought}{order}",
         layout.name,
         ctx.material(layout.material),
         layout.blanks.len(),
@@ -77,10 +78,6 @@ fn aim(wanted: Wanted) -> String {
             format!("cut so that no step is over {limit} where it can be helped")
         }
     }
-}
-
-fn hundredths(thousandths: i64) -> String {
-    Length::um(thousandths.div_euclid(10) * 10).to_string()
 }
 
 fn choices(layout: &PatternLayout) -> Block {
@@ -206,7 +203,7 @@ pub fn joints(ctx: &Context) -> Vec<Block> {
                 joint.gap.to_string(),
                 square,
                 along,
-                joint.colour.map_or(words::NOTHING.to_owned(), hundredths),
+                joint.colour.map_or(words::NOTHING.to_owned(), colour),
                 why(joint),
             ]);
         }

@@ -70,6 +70,33 @@ fn range(job: &Job, front: &PlacedFront, length: Length) -> Option<(f64, f64)> {
     Some((of(low), of(high)))
 }
 
+/// Who set a limit.
+fn whose(declared: bool) -> &'static str {
+    match declared {
+        true => "as the project declares",
+        false => "rodbook's default, as the project declares none",
+    }
+}
+
+fn for_client(which: &str, numbers: &[&str], kind: &Kind) -> (String, &'static str) {
+    let told = format!(
+        "Long thin {which} {} may bend by up to {:.1} mm if one side becomes damper than the other.",
+        names(numbers),
+        kind.most
+    );
+    match kind.straightener {
+        true => (
+            format!("{told} Each has a fitting inside that pulls it straight again."),
+            "",
+        ),
+        false => (
+            told,
+            "Thicker fronts, fronts divided in their height, or a fitting inside each that pulls it \
+             straight. Or accept it: an evenly heated, dry room keeps it small.",
+        ),
+    }
+}
+
 fn told(job: &Job, kind: &Kind) -> Option<Finding> {
     let run = job.runs.get(kind.run)?;
     let material = job.materials.get(kind.material.0)?;
@@ -94,9 +121,13 @@ fn told(job: &Job, kind: &Kind) -> Option<Finding> {
         }
     );
     let limit = format!(
-        "{} mm, as declared; the moisture difference is a declared or usual one (common practice, no source), and published figures for the movement of board differ by two",
-        job.info.bow_limit
+        "{} mm, {}; a difference of moisture of {} %, {} (common practice, no source); published figures for the movement of board differ by two",
+        job.info.bow_limit,
+        whose(job.info.declared.bow_limit),
+        job.info.moisture_difference,
+        whose(job.info.declared.moisture_difference),
     );
+    let (told, choice) = for_client(&which.to_lowercase(), &numbers, kind);
     let (severity, advice) = match kind.straightener {
         true => (
             Severity::Informs,
@@ -110,7 +141,8 @@ fn told(job: &Job, kind: &Kind) -> Option<Finding> {
     Some(
         finding(("front-may-bow", severity), subject, run.place, text)
             .against(limit)
-            .advise(advice),
+            .advise(advice)
+            .to_client(told, choice),
     )
 }
 

@@ -26,7 +26,7 @@ mod stand_up;
 mod survey;
 mod swing;
 
-use super::placed::{Finding, Reckoned, Severity};
+use super::placed::{Finding, ForClient, Reckoned, Severity};
 use crate::diag::Place;
 use crate::resolve::job::{Job, Subject};
 
@@ -96,6 +96,7 @@ pub(super) fn finding(
         text,
         limit: String::new(),
         advice: String::new(),
+        client: None,
         place,
     }
 }
@@ -109,6 +110,25 @@ impl Finding {
     pub(super) fn advise(mut self, advice: impl Into<String>) -> Finding {
         self.advice = advice.into();
         self
+    }
+
+    /// In the client's words: what it means for him, and what he may choose.
+    pub(super) fn to_client(
+        mut self,
+        text: impl Into<String>,
+        choice: impl Into<String>,
+    ) -> Finding {
+        self.client = Some(ForClient {
+            text: text.into(),
+            choice: choice.into(),
+        });
+        self
+    }
+
+    /// The client reads the same words, and may choose this.
+    pub(super) fn to_client_too(self, choice: impl Into<String>) -> Finding {
+        let text = self.text.clone();
+        self.to_client(text, choice)
     }
 }
 

@@ -11,6 +11,7 @@ mod phase;
 mod pieces;
 mod places;
 pub mod recut;
+pub mod said;
 mod stood;
 
 #[cfg(test)]
