@@ -263,7 +263,7 @@ pub fn titles(ctx: &Context, d: &Drawing) -> (String, String) {
             (part_of(&title, d), d.title.clone())
         }
         (DrawingKind::CloseUps, _) => (
-            part_of("Close-ups at real size: the worst joints", d),
+            part_of("Close-ups at real size", d),
             d.title.clone(),
         ),
         (DrawingKind::Cutting, true) => (

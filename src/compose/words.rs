@@ -58,7 +58,7 @@ pub fn to_half(size: Length) -> String {
 }
 
 pub fn kg(mass: Mass) -> String {
-    format!("{mass} kg")
+    format!("{mass}\u{a0}kg")
 }
 
 /// A height from the datum, always with its sign.
@@ -93,7 +93,7 @@ pub fn opens(front: &PlacedFront) -> String {
         (FrontKind::Door, Some(s)) => format!("hinged {}", side(s)),
         (FrontKind::Door, None) => "door".to_owned(),
         (FrontKind::Drawer, _) => "pulls out".to_owned(),
-        (FrontKind::Flap, _) => "flap".to_owned(),
+        (FrontKind::Flap, _) => "hinged at the top".to_owned(),
         (FrontKind::Fixed, _) => "does not open".to_owned(),
         (FrontKind::Open, _) => NOTHING.to_owned(),
     }
@@ -129,7 +129,7 @@ pub fn hardware(kind: HardwareKind) -> &'static str {
         HardwareKind::Hinge => "hinge",
         HardwareKind::Handle => "handle",
         HardwareKind::Foot => "foot",
-        HardwareKind::Runner => "drawer runners",
+        HardwareKind::Runner => "pair of drawer runners",
         HardwareKind::Rail => "hanging rail",
         HardwareKind::Latch => "latch",
         HardwareKind::Stay => "stay",

@@ -400,6 +400,8 @@ pub struct Finding {
     pub advice: String,
     /// What a client is told of it; `None`: it is the workshop's business alone.
     pub client: Option<ForClient>,
+    /// Of [`Reckoned::fronts`], those it names besides its subject.
+    pub fronts: Vec<usize>,
     pub place: Place,
 }
 

@@ -13,6 +13,7 @@ pub mod findings;
 pub mod fronts;
 pub mod hardware;
 mod loads;
+mod mind;
 pub mod others;
 pub mod pattern;
 pub mod quantities;

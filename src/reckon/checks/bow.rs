@@ -14,6 +14,8 @@ struct Kind {
     length: Length,
     straightener: bool,
     numbers: Vec<String>,
+    /// Of the fronts reckoned.
+    indices: Vec<usize>,
     id: String,
     least: f64,
     most: f64,
@@ -21,7 +23,7 @@ struct Kind {
 
 pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
     let mut kinds: Vec<Kind> = Vec::new();
-    for front in &reckoned.fronts {
+    for (index, front) in reckoned.fronts.iter().enumerate() {
         // Others are held flat by what they are screwed to.
         if !matches!(front.kind, FrontKind::Door | FrontKind::Flap) {
             continue;
@@ -41,13 +43,17 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                 && k.straightener == straightener
         });
         match alike {
-            Some(kind) => kind.numbers.push(front.number.to_string()),
+            Some(kind) => {
+                kind.numbers.push(front.number.to_string());
+                kind.indices.push(index);
+            }
             None => kinds.push(Kind {
                 run: front.run,
                 material: front.style.material,
                 length,
                 straightener,
                 numbers: vec![front.number.to_string()],
+                indices: vec![index],
                 id: front.id.clone(),
                 least,
                 most,
@@ -138,8 +144,10 @@ fn told(job: &Job, kind: &Kind) -> Option<Finding> {
             "Take a thicker board, divide the height, or let a straightener into each; in any case finish both faces and all edges alike, and store them flat.",
         ),
     };
+    let mut told_of = finding(("front-may-bow", severity), subject, run.place, text);
+    told_of.fronts.clone_from(&kind.indices);
     Some(
-        finding(("front-may-bow", severity), subject, run.place, text)
+        told_of
             .against(limit)
             .advise(advice)
             .to_client(told, choice),

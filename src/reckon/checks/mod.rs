@@ -97,6 +97,7 @@ pub(super) fn finding(
         limit: String::new(),
         advice: String::new(),
         client: None,
+        fronts: Vec::new(),
         place,
     }
 }

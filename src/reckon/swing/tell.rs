@@ -245,7 +245,7 @@ impl Teller<'_> {
             number: 0,
             room: self.room,
             brief: told.brief,
-            fronts,
+            fronts: fronts.clone(),
             areas: shown,
             finding: Finding {
                 code: kind.code(),
@@ -255,6 +255,7 @@ impl Teller<'_> {
                 limit: told.limit,
                 advice: told.advice,
                 client,
+                fronts,
                 place,
             },
         }
