@@ -17,6 +17,7 @@ mod packs;
 mod reading;
 mod reckoning;
 mod recut;
+mod told;
 mod views;
 
 /// A test file that nobody lists would never run.

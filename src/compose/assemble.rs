@@ -136,6 +136,11 @@ fn title_block(ctx: &Context) -> TitleBlock {
     let info = &ctx.job.info;
     let value = |text: &str, width: f64| fit::one_line(words::or_nothing(text), width, 9.5, false);
     TitleBlock {
+        owner_label: match ctx.pack {
+            Pack::Client => "Workshop",
+            Pack::Fitter => "Legal owner",
+        }
+        .to_owned(),
         owner: fit::one_line(words::or_nothing(&info.workshop), 56.0, 9.5, true),
         creator: value(&info.designer, 56.0),
         approval: "to be signed".to_owned(),
@@ -146,7 +151,10 @@ fn title_block(ctx: &Context) -> TitleBlock {
         ),
         revision: value(&ctx.revision(), 15.0),
         date: info.date.to_string(),
-        language: value(&info.language, 19.0),
+        language: match (ctx.pack, language(&info.language).0.as_str()) {
+            (Pack::Client, "en") => "English".to_owned(),
+            _ => value(&info.language, 19.0),
+        },
         status: value(&ctx.status(), 47.0),
         advice: vec![
             "Sizes in millimetres. The figures count: do not measure the paper.".to_owned(),

@@ -4,7 +4,7 @@
 use super::context::{Context, Pack};
 use super::data::{Block, Section};
 use super::sections::{
-    agree, arrival, asked, boards, cards, cautions, contacts, feet, findings, fronts, hardware,
+    agree, arrival, asked, boards, cards, cautions, contacts, feet, findings, for_client, fronts, hardware,
     others, pattern, quantities, reading, sequence, site_sheets, strips, tops, units,
 };
 use crate::draw::{Drawing, DrawingKind};
@@ -71,6 +71,8 @@ const CLIENT: &[Page] = &[
     text("drawings", "The drawings", 1, reading::reading),
     Page::Drawings,
     text("schedules", "The lists", 1, lists),
+    text("units", "Units", 2, for_client::units),
+    text("loose", "Sliding doors, worktops, panels", 2, for_client::loose),
     text("fronts", "Fronts", 2, fronts::for_client),
     text("boards", "Boards and finishes", 2, boards::for_client),
     text(
@@ -82,7 +84,7 @@ const CLIENT: &[Page] = &[
     text("appliances", "Appliances", 2, others::appliances),
     text("by-others", "Work by others", 2, others::by_others),
     text("history", "History of this job", 1, others::history),
-    fresh("agree", "Your agreement", 1, agree::agree),
+    text("agree", "Your agreement", 1, agree::agree),
 ];
 
 const FITTER: &[Page] = &[

@@ -61,6 +61,12 @@ pub fn kg(mass: Mass) -> String {
     format!("{mass}\u{a0}kg")
 }
 
+/// What a fitting is rated for: as its maker writes it, without an idle decimal.
+pub fn rating(mass: Mass) -> String {
+    let said = mass.to_string();
+    format!("{}\u{a0}kg", said.strip_suffix(".0").unwrap_or(&said))
+}
+
 /// A height from the datum, always with its sign.
 pub fn from_datum(z: Length, datum: Length) -> String {
     let rise = z - datum;

@@ -10,6 +10,7 @@ pub mod cautions;
 pub mod contacts;
 pub mod feet;
 pub mod findings;
+pub mod for_client;
 pub mod fronts;
 pub mod hardware;
 mod loads;

@@ -139,6 +139,37 @@ pub mod tests {
     use super::*;
     use crate::diag::Diagnostics;
 
+    /// Grounds and trade terms that a client need not know (the words that readers stumbled over).
+    const TRADE: &[&str] = &[
+        "no source",
+        "from memory",
+        "CIEDE2000",
+        "N/mm",
+        "lipping",
+        "creep",
+        "declared",
+        "reckoned",
+        "local codes",
+        "(slider)",
+        "scribe",
+        "filler",
+        "carcass",
+    ];
+
+    /// What a client is told is in his words, and leaves him a choice where he must decide.
+    pub fn for_a_client(finding: &Finding) {
+        let Some(told) = &finding.client else {
+            return;
+        };
+        assert!(!told.text.is_empty(), "{finding:?}");
+        let must = finding.severity != Severity::Informs;
+        assert!(!(must && told.choice.is_empty()), "{finding:?}");
+        for word in TRADE {
+            let said = told.text.contains(word) || told.choice.contains(word);
+            assert!(!said, "a client reads “{word}”: {told:?}");
+        }
+    }
+
     /// Findings of this code in a job that must reckon without errors.
     pub fn found(job: &Job, code: &str) -> Vec<Finding> {
         let mut diags = Diagnostics::default();
@@ -150,6 +181,7 @@ pub mod tests {
                 !f.text.is_empty() && !f.limit.is_empty() && !f.advice.is_empty(),
                 "{f:?}"
             );
+            for_a_client(f);
         }
         all.into_iter().filter(|f| f.code == code).collect()
     }

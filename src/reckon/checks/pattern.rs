@@ -316,7 +316,7 @@ mod tests {
         assert!(
             steps[0]
                 .text
-                .contains("2 of its 3 joints: by 5 mm at the most, between fronts 1 and 2"),
+                .contains("at 2 of its 3 joints, by 5 mm at each of them"),
             "{}",
             steps[0].text
         );
