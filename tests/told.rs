@@ -86,7 +86,10 @@ fn plans_tell_rooms_openings_and_what_is_no_unit() {
         for wall in &room.walls {
             has(&text, &format!(" {}", wall.length));
             for d in &wall.doors {
-                has(&text, &format!("{} × {}, at {} to ", d.width, d.height, d.at));
+                has(
+                    &text,
+                    &format!("{} × {}, at {} to ", d.width, d.height, d.at),
+                );
             }
             for w in &wall.windows {
                 has(&text, &format!("window, {} × {}", w.width, w.height));
@@ -102,7 +105,11 @@ fn plans_tell_rooms_openings_and_what_is_no_unit() {
             let stands = format!("{}, {} to {} along", panel.name, panel.from, panel.to);
             has(&text, &stands);
         }
-        for clash in reckoned.clashes.iter().filter(|c| c.room == r && c.number > 0) {
+        for clash in reckoned
+            .clashes
+            .iter()
+            .filter(|c| c.room == r && c.number > 0)
+        {
             has(&text, &format!("Clash {}: {}", clash.number, clash.brief));
         }
     }
@@ -120,7 +127,10 @@ fn sections_tell_what_is_inside_and_what_stands_on_it() {
         for notch in &unit.notches {
             // Only of what stands on another is its notch in the section that is cut.
             let over = job.runs.iter().flat_map(|r| &r.units);
-            if over.into_iter().any(|u| u.id == unit.id && u.over.is_some()) {
+            if over
+                .into_iter()
+                .any(|u| u.id == unit.id && u.over.is_some())
+            {
                 has(&text, &format!("notched round the {}", notch.what));
             }
         }
@@ -130,7 +140,10 @@ fn sections_tell_what_is_inside_and_what_stands_on_it() {
     for drawers in ["drawers 17 to 19", "drawers 21, 23", "drawers 36 to 38"] {
         has(&text, drawers);
     }
-    assert!(!text.contains("1 machines") && !text.contains("1 shelves"), "{text}");
+    assert!(
+        !text.contains("1 machines") && !text.contains("1 shelves"),
+        "{text}"
+    );
 }
 
 /// `(from, to)` of "Part 1 of 3: from 0 to 1173 mm along."

@@ -270,10 +270,7 @@ pub fn titles(ctx: &Context, d: &Drawing) -> (String, String) {
             let title = format!("How the pattern \u{201c}{name}\u{201d} will look");
             (part_of(&title, d), d.title.clone())
         }
-        (DrawingKind::CloseUps, _) => (
-            part_of("Close-ups at real size", d),
-            d.title.clone(),
-        ),
+        (DrawingKind::CloseUps, _) => (part_of("Close-ups at real size", d), d.title.clone()),
         (DrawingKind::Cutting, true) => (
             format!("Cutting layouts, sheet {which} of {of}"),
             d.title.clone(),

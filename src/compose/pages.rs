@@ -4,8 +4,8 @@
 use super::context::{Context, Pack};
 use super::data::{Block, Section};
 use super::sections::{
-    agree, arrival, asked, boards, cards, cautions, contacts, feet, findings, for_client, fronts, hardware,
-    others, pattern, quantities, reading, sequence, site_sheets, strips, tops, units,
+    agree, arrival, asked, boards, cards, cautions, contacts, feet, findings, for_client, fronts,
+    hardware, others, pattern, quantities, reading, sequence, site_sheets, strips, tops, units,
 };
 use crate::draw::{Drawing, DrawingKind};
 
@@ -72,7 +72,12 @@ const CLIENT: &[Page] = &[
     Page::Drawings,
     text("schedules", "The lists", 1, lists),
     text("units", "Units", 2, for_client::units),
-    text("loose", "Sliding doors, worktops, panels", 2, for_client::loose),
+    text(
+        "loose",
+        "Sliding doors, worktops, panels",
+        2,
+        for_client::loose,
+    ),
     text("fronts", "Fronts", 2, fronts::for_client),
     text("boards", "Boards and finishes", 2, boards::for_client),
     text(

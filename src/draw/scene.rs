@@ -286,7 +286,12 @@ impl Scene {
             true => t.left >= left && t.left <= right,
             false => t.left < right - 1.0 && t.right > left + 1.0,
         };
-        let said: Vec<&str> = self.told.iter().filter(here).map(|t| t.text.as_str()).collect();
+        let said: Vec<&str> = self
+            .told
+            .iter()
+            .filter(here)
+            .map(|t| t.text.as_str())
+            .collect();
         format!("{}. {}. Millimetres.", self.title, said.join("; "))
     }
 }

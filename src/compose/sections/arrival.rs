@@ -81,7 +81,8 @@ fn runs(ctx: &Context, table: &mut Table) {
         table.group(format!(
             "{} (wall {})",
             ctx.run_title(run),
-            ctx.wall_of(run.wall).map_or(words::NOTHING, |w| w.id.as_str())
+            ctx.wall_of(run.wall)
+                .map_or(words::NOTHING, |w| w.id.as_str())
         ));
         let mut line = |what: &str, place: &str, value: String| {
             table.row([TICK, what, place, &value, ""]);

@@ -134,7 +134,10 @@ fn face(material: &Material, shows: &str) -> String {
         true => String::new(),
         false => format!(", repeating every {} mm", every.join(" and ")),
     };
-    format!("Face of {}: {shows} mm of it{grain}{repeat}.", material.name)
+    format!(
+        "Face of {}: {shows} mm of it{grain}{repeat}.",
+        material.name
+    )
 }
 
 /// As large as 72 × 42 mm of paper allow.

@@ -26,7 +26,9 @@ pub fn units(ctx: &Context) -> Vec<Block> {
     }
     match table.has_rows() {
         true => vec![
-            Block::paragraph("Sizes are the unit's own, with its fronts and without the plinth under it."),
+            Block::paragraph(
+                "Sizes are the unit's own, with its fronts and without the plinth under it.",
+            ),
             Block::Table(table),
         ],
         false => Vec::new(),
@@ -43,7 +45,10 @@ fn inside(ctx: &Context, put: &PlacedUnit) -> String {
     let shelves = put.bays.iter().map(|b| b.shelves.len()).sum();
     let rails = put.bays.iter().map(|b| b.rails.len()).sum();
     let drawers = put.bays.iter().map(|b| b.drawers.len()).sum();
-    let fronts = put.fronts.iter().filter_map(|f| ctx.reckoned.fronts.get(*f));
+    let fronts = put
+        .fronts
+        .iter()
+        .filter_map(|f| ctx.reckoned.fronts.get(*f));
     let behind = fronts.filter(|f| f.travel > Length::ZERO).count();
     let machines = put.bays.iter().flat_map(|b| &b.appliances);
     let counted = [

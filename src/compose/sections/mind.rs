@@ -17,8 +17,7 @@ const TOLD: &[&str] = &[
 
 pub fn mind(ctx: &Context, subject: &Subject, run: &Run, put: &PlacedUnit) -> String {
     let of_it = |of: &Subject| {
-        of == subject
-            || matches!(of, Subject::Front(id) if fronts(ctx, put).any(|f| f == id))
+        of == subject || matches!(of, Subject::Front(id) if fronts(ctx, put).any(|f| f == id))
     };
     let found = ctx.reckoned.findings.iter().filter(|f| {
         let names = f.fronts.iter().any(|f| put.fronts.contains(f));

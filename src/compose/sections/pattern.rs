@@ -4,8 +4,8 @@
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
-use crate::reckon::pattern::said::colour;
 use crate::reckon::pattern::layout::{Change, Choice, Joint, PatternLayout, Way};
+use crate::reckon::pattern::said::colour;
 use crate::resolve::job::Wanted;
 use crate::units::Length;
 

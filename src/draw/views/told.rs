@@ -144,7 +144,10 @@ fn bay_words(job: &Job, bay: &PlacedBay) -> String {
     }
     for machine in &bay.appliances {
         if let Some(a) = job.appliances.get(machine.which.0) {
-            has.push(format!("{} from {} to {}", a.name, machine.bottom, machine.top));
+            has.push(format!(
+                "{} from {} to {}",
+                a.name, machine.bottom, machine.top
+            ));
         }
     }
     has.join(", ")
@@ -184,12 +187,7 @@ fn loose(job: &Job, reckoned: &Reckoned, at: WallRef, out: &mut Vec<Told>) {
     }
     for (w, made) in reckoned.worktops.iter().zip(&job.worktops) {
         if w.wall == at {
-            let mut text = format!(
-                "{}, {} long, top at {}",
-                made.name,
-                w.right - w.left,
-                w.top
-            );
+            let mut text = format!("{}, {} long, top at {}", made.name, w.right - w.left, w.top);
             for cut in &w.cutouts {
                 text.push_str(&format!(
                     ", cut-out for {} from {} to {}",
@@ -246,7 +244,11 @@ fn survey(job: &Job, at: WallRef, out: &mut Vec<Told>) {
     }
     if let Some(room) = job.rooms.get(at.room) {
         let slopes = slopes(room, at.wall);
-        out.extend(slopes.into_iter().map(|s| told(Length::ZERO, wall.length, s)));
+        out.extend(
+            slopes
+                .into_iter()
+                .map(|s| told(Length::ZERO, wall.length, s)),
+        );
     }
 }
 
@@ -314,7 +316,11 @@ pub fn plan(job: &Job, reckoned: &Reckoned, room: usize, reader: Reader) -> Stri
         survey(job, at, &mut there);
         if !there.is_empty() {
             let texts: Vec<String> = there.into_iter().map(|t| t.text).collect();
-            said.push(format!("Wall {}: {}", letter(reckoned, at), texts.join("; ")));
+            said.push(format!(
+                "Wall {}: {}",
+                letter(reckoned, at),
+                texts.join("; ")
+            ));
         }
     }
     for clash in super::plan::told(reckoned, room, reader) {
@@ -322,7 +328,6 @@ pub fn plan(job: &Job, reckoned: &Reckoned, room: usize, reader: Reader) -> Stri
     }
     format!("{}. Millimetres.", said.join(". "))
 }
-
 
 /// A unit cut through one bay, and what stands on it.
 pub fn section(job: &Job, reckoned: &Reckoned, title: &str, at: (usize, usize, usize)) -> String {

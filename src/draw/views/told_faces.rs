@@ -14,7 +14,12 @@ fn here<'a>(
     at: WallRef,
 ) -> impl Iterator<Item = (&'a Blank, &'a PlacedFront)> {
     let faces = layout.blanks.iter();
-    faces.filter_map(move |b| reckoned.face(b.front).filter(|f| f.wall == at).map(|f| (b, f)))
+    faces.filter_map(move |b| {
+        reckoned
+            .face(b.front)
+            .filter(|f| f.wall == at)
+            .map(|f| (b, f))
+    })
 }
 
 /// `1 to 4 and left end panel`.

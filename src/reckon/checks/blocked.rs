@@ -63,7 +63,10 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                         .against("600 mm clear before a doorway (common practice, no source)")
                         .advise("Move it clear of the doorway: it is also a way out in a fire.")
                         .to_client(
-                            format!("“{}” would stand before a doorway of “{}”.", thing.name, room.name),
+                            format!(
+                                "“{}” would stand before a doorway of “{}”.",
+                                thing.name, room.name
+                            ),
                             "It must move clear of the doorway, which is also a way out in a fire.",
                         ),
                     );

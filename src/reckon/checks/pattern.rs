@@ -3,8 +3,8 @@
 
 use super::finding;
 use crate::diag::Place;
-use crate::reckon::pattern::{self, said};
 use crate::reckon::pattern::layout::{Joint, PatternLayout, Stuck};
+use crate::reckon::pattern::{self, said};
 use crate::reckon::placed::{Finding, Reckoned, Severity};
 use crate::resolve::job::{Job, Side, Subject};
 use crate::units::Length;
@@ -198,7 +198,10 @@ fn steps(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<Fi
             "The saw takes more than the gap shows: unavoidable in a pattern that does not repeat. \
              Have it agreed on the client's picture of it before anything is cut.",
             "The saw takes away more than the gap between two fronts shows.",
-            format!("Look at it on {}, and tell us if you would not like it so.", picture(layout)),
+            format!(
+                "Look at it on {}, and tell us if you would not like it so.",
+                picture(layout)
+            ),
         ),
         false => (
             "Have it cut for an exact run, or have it agreed on the client's picture of it before \

@@ -103,7 +103,8 @@ fn told(
             "A strip {deep} mm deep under the front edge, which brings it to {:.1} mm; a thicker board; or an upright between. Or accept it.",
             s.later
         ),
-        None => "A thicker board, an upright between, or lighter things on it. Or accept it.".to_string(),
+        None => "A thicker board, an upright between, or lighter things on it. Or accept it."
+            .to_string(),
     };
     let limit_told = format!(
         "{:.1} mm, span/{} ({}; common practice, no source); {} {} mm at {:.0} N/mm² ({}){proxy}; loads by use are common practice, no source",

@@ -38,7 +38,8 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                 match how.raised {
                     Raised::InPlace { short } => format!(" It falls short by {short} mm."),
                     Raised::Eased { by } => format!(" It falls short by {by} mm."),
-                    Raised::OnFeet | Raised::FeetAfter => " It cannot be raised with its feet on.".into(),
+                    Raised::OnFeet | Raised::FeetAfter =>
+                        " It cannot be raised with its feet on.".into(),
                 }
             );
             let text = match ids.len() {

@@ -61,9 +61,7 @@ pub fn begins_anew(reckoned: &Reckoned, layout: &PatternLayout) -> Option<String
 
 /// A difference of colour, given in thousandths, to hundredths: the nearest.
 pub fn colour(thousandths: i64) -> String {
-    Length::um(thousandths)
-        .round_to(Length::um(10))
-        .to_string()
+    Length::um(thousandths).round_to(Length::um(10)).to_string()
 }
 
 #[cfg(test)]

@@ -333,7 +333,9 @@ fn mixed(teller: &Teller<'_>, all: &[Pair], least: f64) -> Option<String> {
             };
             let any = if others.len() > 1 { "any of " } else { "" };
             let (others, leaf) = (numbered(others), numbered(&[leaf]));
-            format!("with {any}{others} {out}, {leaf} opens to {opens} only, and the other way about")
+            format!(
+                "with {any}{others} {out}, {leaf} opens to {opens} only, and the other way about"
+            )
         })
         .collect();
     (!said.is_empty()).then(|| format!("{}.", capital(&said.join("; "))))
@@ -343,8 +345,12 @@ fn mixed(teller: &Teller<'_>, all: &[Pair], least: f64) -> Option<String> {
 pub fn choice(kind: Kind) -> &'static str {
     match kind {
         Kind::Leaf => "Hung on the other side, a strip beside it, or accept how far it opens.",
-        Kind::Drawer => "A narrower or shorter drawer, a flatter handle, or accept how far it comes out.",
-        Kind::Flap => "A lower flap, or one that opens less. A light in its way is for a licensed electrician to move.",
+        Kind::Drawer => {
+            "A narrower or shorter drawer, a flatter handle, or accept how far it comes out."
+        }
+        Kind::Flap => {
+            "A lower flap, or one that opens less. A light in its way is for a licensed electrician to move."
+        }
         Kind::RoomDoor => {
             "What stands there made narrower or moved, or the door hung on its other side or opening out. It is also a way out in a fire."
         }

@@ -10,7 +10,9 @@ use super::say::{self, Blocked, Pair};
 use super::together::{Meet, NEARLY_SQUARE};
 use crate::diag::Place;
 use crate::reckon::outline::{area, common};
-use crate::reckon::placed::{Clash, Finding, ForClient, PlacedFront, PlanPoint, Reckoned, Severity};
+use crate::reckon::placed::{
+    Clash, Finding, ForClient, PlacedFront, PlanPoint, Reckoned, Severity,
+};
 use crate::resolve::job::{Job, Subject};
 
 /// A room door that opens less bars the way (common practice, no source).
