@@ -227,6 +227,8 @@ pub struct Shelf {
     /// Top face.
     pub z: Length,
     pub thickness: Length,
+    /// Depth of the strip under its front edge, of its own board; zero: none.
+    pub lipping: Length,
     pub fixed: bool,
 }
 
@@ -402,6 +404,8 @@ pub struct Finding {
     pub client: Option<ForClient>,
     /// Of [`Reckoned::fronts`], those it names besides its subject.
     pub fronts: Vec<usize>,
+    /// Why it may stand, where the project says so: it then neither blocks nor warns.
+    pub known: Option<String>,
     pub place: Place,
 }
 

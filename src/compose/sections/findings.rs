@@ -16,7 +16,7 @@ pub fn findings(ctx: &Context) -> Vec<Block> {
 /// Worst first.
 fn found<'a>(ctx: &Context<'a>) -> Vec<&'a Finding> {
     let mut found: Vec<&Finding> = ctx.reckoned.findings.iter().collect();
-    found.sort_by_key(|f| f.severity);
+    found.sort_by_key(|f| (f.known.is_some(), f.severity));
     found
 }
 
@@ -28,7 +28,7 @@ fn for_client(ctx: &Context) -> Vec<Block> {
         ("What it means for you", 79.0, Align::Left),
         ("What you may choose", 62.0, Align::Left),
     ]);
-    let mut severity = None;
+    let mut last = None;
     for f in found(ctx) {
         let own = (f.severity == Severity::Blocks).then(|| ForClient {
             text: f.text.clone(),
@@ -37,14 +37,15 @@ fn for_client(ctx: &Context) -> Vec<Block> {
         let Some(told) = f.client.clone().or(own) else {
             continue;
         };
-        if severity != Some(f.severity) {
-            severity = Some(f.severity);
-            table.group(heading(ctx.pack, f.severity));
+        let heading = heading(ctx.pack, f);
+        if last != Some(heading) {
+            last = Some(heading);
+            table.group(heading);
         }
         table.row([
             words::subject_name(ctx.job, &f.subject),
             words::sentence(&told.text),
-            sentence_or_nothing(&told.choice),
+            sentence_or_nothing(f.known.as_ref().unwrap_or(&told.choice)),
         ]);
     }
     told(
@@ -61,17 +62,21 @@ fn for_fitter(ctx: &Context) -> Vec<Block> {
         ("Held against", 38.0, Align::Left),
         ("What to do about it", 51.0, Align::Left),
     ]);
-    let mut severity = None;
+    let mut last = None;
     for f in found(ctx) {
-        if severity != Some(f.severity) {
-            severity = Some(f.severity);
-            table.group(heading(ctx.pack, f.severity));
+        let heading = heading(ctx.pack, f);
+        if last != Some(heading) {
+            last = Some(heading);
+            table.group(heading);
         }
         table.row([
             words::subject(ctx.job, &f.subject),
             words::sentence(&f.text),
             sentence_or_nothing(&f.limit),
-            sentence_or_nothing(&f.advice),
+            match &f.known {
+                Some(why) => words::sentence(why),
+                None => sentence_or_nothing(&f.advice),
+            },
         ]);
     }
     told(
@@ -94,8 +99,11 @@ fn sentence_or_nothing(text: &str) -> String {
     }
 }
 
-fn heading(pack: Pack, severity: Severity) -> &'static str {
-    match (severity, pack) {
+fn heading(pack: Pack, finding: &Finding) -> &'static str {
+    if finding.known.is_some() {
+        return "Known, and why it may stand";
+    }
+    match (finding.severity, pack) {
         (Severity::Blocks, _) => "Must be settled before anything is made",
         (Severity::Warns, Pack::Client) => "Please decide or accept",
         (Severity::Warns, Pack::Fitter) => "Watch out for",

@@ -3,7 +3,7 @@
 
 use super::super::context::Context;
 use super::super::words;
-use crate::reckon::placed::PlacedUnit;
+use crate::reckon::placed::{Finding, PlacedUnit};
 use crate::resolve::job::{Note, Run, Subject};
 
 /// Told by other lines of the card.
@@ -23,7 +23,15 @@ pub fn mind(ctx: &Context, subject: &Subject, run: &Run, put: &PlacedUnit) -> St
         let names = f.fronts.iter().any(|f| put.fronts.contains(f));
         (of_it(&f.subject) || names) && !TOLD.contains(&f.code)
     });
-    let mut said: Vec<String> = found.map(|f| words::sentence(&f.text)).collect();
+    let text = |f: &Finding| match &f.known {
+        Some(why) => format!(
+            "{} Known: {}",
+            words::sentence(&f.text),
+            words::sentence(why)
+        ),
+        None => words::sentence(&f.text),
+    };
+    let mut said: Vec<String> = found.map(text).collect();
     if let Subject::Unit(_, u) = subject
         && let Some(unit) = run.units.get(*u)
         && !unit.note.trim().is_empty()

@@ -3,7 +3,7 @@
 
 use super::callouts::{self, Note, Notes};
 use super::clip::Stroke;
-use super::{Item, Part, Room, Text, chains, geometry, inner, labels, mapped, symbols};
+use super::{Item, Part, Room, Text, chains, cloud, geometry, inner, labels, mapped, symbols};
 use crate::draw::scene::{Fill, Pt, Rect, Role, Shape};
 use crate::draw::style::{Ink, hides};
 use crate::lettering;
@@ -231,6 +231,11 @@ fn scaled(strokes: &[Stroke], scale: f64) -> (Vec<Item>, Vec<Item>) {
                     marks.extend(symbols::items(at, symbol));
                 }
             }
+            shape if stroke.ink == Ink::Role(Role::Cloud) => shapes.push(Item::Shape {
+                ink: stroke.ink,
+                fill: Fill::None,
+                shape: cloud::cloud(&shape),
+            }),
             shape => {
                 let (ink, fill) = thin(stroke, &shape);
                 shapes.push(Item::Shape { ink, fill, shape });

@@ -258,6 +258,7 @@ impl Teller<'_> {
                 advice: told.advice,
                 client,
                 fronts,
+                known: None,
                 place,
             },
         }
