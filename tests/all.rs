@@ -19,6 +19,7 @@ mod packs;
 mod reading;
 mod reckoning;
 mod recut;
+mod told;
 mod views;
 
 /// A test file that nobody lists would never run.

@@ -136,6 +136,11 @@ fn title_block(ctx: &Context) -> TitleBlock {
     let info = &ctx.job.info;
     let value = |text: &str, width: f64| fit::one_line(words::or_nothing(text), width, 9.5, false);
     TitleBlock {
+        owner_label: match ctx.pack {
+            Pack::Client => "Workshop",
+            Pack::Fitter => "Legal owner",
+        }
+        .to_owned(),
         owner: fit::one_line(words::or_nothing(&info.workshop), 56.0, 9.5, true),
         creator: value(&info.designer, 56.0),
         approval: fit::one_line("to be signed", 27.0, 9.5, false),
@@ -147,7 +152,10 @@ fn title_block(ctx: &Context) -> TitleBlock {
         revision: value(&ctx.revision(), 15.0),
         revisions: revisions(ctx),
         date: info.date.to_string(),
-        language: value(&info.language, 19.0),
+        language: match (ctx.pack, language(&info.language).0.as_str()) {
+            (Pack::Client, "en") => "English".to_owned(),
+            _ => value(&info.language, 19.0),
+        },
         status: value(&ctx.status(), 47.0),
         advice: vec![
             "Sizes in millimetres. The figures count: do not measure the paper.".to_owned(),
@@ -297,10 +305,7 @@ pub fn titles(ctx: &Context, d: &Drawing) -> (String, String) {
             let title = format!("How the pattern \u{201c}{name}\u{201d} will look");
             (part_of(&title, d), d.title.clone())
         }
-        (DrawingKind::CloseUps, _) => (
-            part_of("Close-ups at real size: the worst joints", d),
-            d.title.clone(),
-        ),
+        (DrawingKind::CloseUps, _) => (part_of("Close-ups at real size", d), d.title.clone()),
         (DrawingKind::Cutting, true) => (
             format!("Cutting layouts, sheet {which} of {of}"),
             d.title.clone(),

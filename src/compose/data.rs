@@ -67,6 +67,8 @@ pub struct Foot {
 /// The fields of ISO 7200 that are the same on every drawing.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct TitleBlock {
+    /// What ISO 7200's "legal owner" is called to this reader.
+    pub owner_label: String,
     pub owner: String,
     pub creator: String,
     pub approval: String,

@@ -4,8 +4,9 @@
 use super::context::{Context, Pack};
 use super::data::{Block, Section};
 use super::sections::{
-    agree, arrival, asked, boards, cards, cautions, changes, contacts, feet, findings, fronts,
-    hardware, others, pattern, quantities, reading, sequence, site_sheets, strips, tops, units,
+    agree, arrival, asked, boards, cards, cautions, changes, contacts, feet, findings, for_client,
+    fronts, hardware, others, pattern, quantities, reading, sequence, site_sheets, strips, tops,
+    units,
 };
 use crate::draw::{Drawing, DrawingKind};
 
@@ -72,6 +73,13 @@ const CLIENT: &[Page] = &[
     text("drawings", "The drawings", 1, reading::reading),
     Page::Drawings,
     text("schedules", "The lists", 1, lists),
+    text("units", "Units", 2, for_client::units),
+    text(
+        "loose",
+        "Sliding doors, worktops, panels",
+        2,
+        for_client::loose,
+    ),
     text("fronts", "Fronts", 2, fronts::for_client),
     text("boards", "Boards and finishes", 2, boards::for_client),
     text(
@@ -83,7 +91,7 @@ const CLIENT: &[Page] = &[
     text("appliances", "Appliances", 2, others::appliances),
     text("by-others", "Work by others", 2, others::by_others),
     text("history", "History of this job", 1, others::history),
-    fresh("agree", "Your agreement", 1, agree::agree),
+    text("agree", "Your agreement", 1, agree::agree),
 ];
 
 const FITTER: &[Page] = &[

@@ -58,7 +58,13 @@ pub fn to_half(size: Length) -> String {
 }
 
 pub fn kg(mass: Mass) -> String {
-    format!("{mass} kg")
+    format!("{mass}\u{a0}kg")
+}
+
+/// What a fitting is rated for: as its maker writes it, without an idle decimal.
+pub fn rating(mass: Mass) -> String {
+    let said = mass.to_string();
+    format!("{}\u{a0}kg", said.strip_suffix(".0").unwrap_or(&said))
 }
 
 /// A height from the datum, always with its sign.
@@ -93,7 +99,7 @@ pub fn opens(front: &PlacedFront) -> String {
         (FrontKind::Door, Some(s)) => format!("hinged {}", side(s)),
         (FrontKind::Door, None) => "door".to_owned(),
         (FrontKind::Drawer, _) => "pulls out".to_owned(),
-        (FrontKind::Flap, _) => "flap".to_owned(),
+        (FrontKind::Flap, _) => "hinged at the top".to_owned(),
         (FrontKind::Fixed, _) => "does not open".to_owned(),
         (FrontKind::Open, _) => NOTHING.to_owned(),
     }
@@ -129,7 +135,7 @@ pub fn hardware(kind: HardwareKind) -> &'static str {
         HardwareKind::Hinge => "hinge",
         HardwareKind::Handle => "handle",
         HardwareKind::Foot => "foot",
-        HardwareKind::Runner => "drawer runners",
+        HardwareKind::Runner => "pair of drawer runners",
         HardwareKind::Rail => "hanging rail",
         HardwareKind::Latch => "latch",
         HardwareKind::Stay => "stay",
@@ -193,6 +199,20 @@ pub fn subject(job: &Job, subject: &Subject) -> String {
             .get(*w)
             .map(|w| named(&w.id, &w.name))
             .unwrap_or_default(),
+    }
+}
+
+/// The same for somebody who knows no ids: `Sliding door to the scullery`.
+pub fn subject_name(job: &Job, of: &Subject) -> String {
+    let name = match of {
+        Subject::Panel(p) => job.panels.get(*p).map(|p| &p.name),
+        Subject::Sliding(s) => job.sliding.get(*s).map(|s| &s.name),
+        Subject::Worktop(w) => job.worktops.get(*w).map(|w| &w.name),
+        _ => None,
+    };
+    match name {
+        Some(name) if !name.is_empty() => name.clone(),
+        _ => subject(job, of),
     }
 }
 

@@ -39,7 +39,7 @@ pub fn looks(job: &Job, reckoned: &Reckoned, faces: &Faces) -> Result<Vec<Drawin
     let shared = pack::Shared {
         id: "close-ups",
         kind: DrawingKind::CloseUps,
-        notes: &views::picture::colours_read(&faces.close_ups),
+        notes: &[],
         margins: &pack::TOP,
     };
     let close = pack::pack_sections(&close, &shared, paper, REAL_SIZE)?;

@@ -130,7 +130,7 @@ fn packed(scenes: &[Scene], shared: &Shared<'_>, sheets: Vec<(Placed, usize)>) -
                 format!("{}-{}", shared.id, i + 1)
             },
             kind: shared.kind.clone(),
-            title: titles.join(", "),
+            title: titles.join("; "),
             alt: format!("{} Scale 1:{}.", alts.join(" "), placed.scale),
             svg: svg::write(&placed),
             width_mm: placed.width,

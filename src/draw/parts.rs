@@ -49,13 +49,18 @@ pub fn over_sheets(
             );
         }
         let placed = alone_or_listed(&part, scale, area)?;
+        let (from, to) = scene.along.unwrap_or((extent.x0, extent.x1));
         let said = format!(
             "Part {} of {count}: from {:.0} to {:.0} mm along.",
             i + 1,
-            left - extent.x0,
-            right - extent.x0
+            left.max(from) - from,
+            right.min(to) - from
         );
-        sheets.push(Sheet { placed, said });
+        sheets.push(Sheet {
+            placed,
+            said,
+            between: Some((*left, *right)),
+        });
     }
     Some(sheets)
 }

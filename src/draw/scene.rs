@@ -273,6 +273,35 @@ pub enum LegendSample {
     },
 }
 
+/// What stands between two `x`, in words.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Told {
+    pub left: f64,
+    pub right: f64,
+    pub text: String,
+}
+
+impl Scene {
+    /// [`Scene::alt`] of what stands between two `x`.
+    pub fn alt_between(&self, left: f64, right: f64) -> String {
+        if self.told.is_empty() {
+            return self.alt.clone();
+        }
+        // What only touches the cut is on the other part.
+        let here = |t: &&Told| match t.left == t.right {
+            true => t.left >= left && t.left <= right,
+            false => t.left < right - 1.0 && t.right > left + 1.0,
+        };
+        let said: Vec<&str> = self
+            .told
+            .iter()
+            .filter(here)
+            .map(|t| t.text.as_str())
+            .collect();
+        format!("{}. {}. Millimetres.", self.title, said.join("; "))
+    }
+}
+
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Scene {
     /// Stable; also its file name.
@@ -280,6 +309,10 @@ pub struct Scene {
     pub title: String,
     /// Says in words what the drawing says, for those who cannot see it.
     pub alt: String,
+    /// What of those words belongs to one stretch: a part of a long drawing says only its own.
+    pub told: Vec<Told>,
+    /// Between which `x` the thing drawn reaches, a wall's corners say: what parts are counted from.
+    pub along: Option<(f64, f64)>,
     /// In drawing order.
     pub marks: Vec<Mark>,
     pub labels: Vec<Label>,

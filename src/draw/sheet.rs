@@ -80,6 +80,8 @@ pub(super) fn frames(paper: Sheets) -> Vec<Room> {
 pub struct Sheet {
     pub placed: Placed,
     pub said: String,
+    /// Which stretch of `x` it shows; `None`: all.
+    pub between: Option<(f64, f64)>,
 }
 
 /// Draws a scene at the largest scale that fits the paper with its dimensions, notes and legend.
@@ -115,7 +117,11 @@ pub fn arrange(scene: &Scene, paper: Sheets, smallest: u32) -> Result<Vec<Sheet>
         };
         let placed = areas.iter().find_map(|area| draw(&part, scale, *area))?;
         let said = String::new();
-        Some(vec![Sheet { placed, said }])
+        Some(vec![Sheet {
+            placed,
+            said,
+            between: None,
+        }])
     };
     let parted = |count: usize| {
         let over = |area: &Room| parts::over_sheets(scene, extent, count, smallest, *area);
@@ -171,6 +177,10 @@ pub(super) fn extent(part: &Part) -> Option<Rect> {
 fn drawing(scene: &Scene, kind: DrawingKind, sheet: &Sheet, part: (usize, usize)) -> Drawing {
     let placed = &sheet.placed;
     let alone = part.1 == 1;
+    let alt = match sheet.between {
+        Some((left, right)) => scene.alt_between(left, right),
+        None => scene.alt.clone(),
+    };
     let said = if sheet.said.is_empty() {
         String::new()
     } else {
@@ -184,7 +194,7 @@ fn drawing(scene: &Scene, kind: DrawingKind, sheet: &Sheet, part: (usize, usize)
         },
         kind,
         title: scene.title.clone(),
-        alt: format!("{}{said} Scale 1:{}.", scene.alt, placed.scale),
+        alt: format!("{alt}{said} Scale 1:{}.", placed.scale),
         svg: svg::write(placed),
         width_mm: placed.width,
         height_mm: placed.height,

@@ -144,6 +144,7 @@ pub fn job(lengths: [i64; 4]) -> Job {
             shelf_limit: 200,
             bow_limit: Length::mm(4),
             moisture_difference: Percent::thousandths(300),
+            declared: Declared::default(),
         },
         people: vec![],
         rooms: vec![room(lengths)],

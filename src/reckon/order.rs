@@ -198,10 +198,10 @@ fn units(
             let why = match (first, place) {
                 (true, 0) if by_floor.len() > 1 => {
                     format!(
-                        "the highest floor of the room is under this run; from the {from}: {along}"
+                        "first, as the room's highest floor is under this run; begun at its {from} end: {along}"
                     )
                 }
-                (true, _) => format!("from the {from} of its run: {along}"),
+                (true, _) => format!("begun at the {from} end of its run: {along}"),
                 (false, _) if what == Work::Build => {
                     "before the next one closes its side".to_string()
                 }

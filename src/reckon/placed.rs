@@ -408,9 +408,22 @@ pub struct Finding {
     /// The limit it is held against, with where that comes from.
     pub limit: String,
     pub advice: String,
+    /// What a client is told of it; `None`: it is the workshop's business alone.
+    pub client: Option<ForClient>,
+    /// Of [`Reckoned::fronts`], those it names besides its subject.
+    pub fronts: Vec<usize>,
     /// Why it may stand, where the project says so: it then neither blocks nor warns.
     pub known: Option<String>,
     pub place: Place,
+}
+
+/// A finding for somebody who builds nothing: no grounds, no trade terms.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ForClient {
+    /// What it is and what it means, with its number.
+    pub text: String,
+    /// What may be chosen instead; empty where there is nothing to choose.
+    pub choice: String,
 }
 
 /// Something that opens strikes something: its finding, and where it is on plan.

@@ -101,6 +101,15 @@ pub struct Info {
     pub bow_limit: Length,
     /// Between a front's two faces, % of dry mass.
     pub moisture_difference: Percent,
+    pub declared: Declared,
+}
+
+/// Which limits the designer wrote; the others are the keys' defaults.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Declared {
+    pub shelf_limit: bool,
+    pub bow_limit: bool,
+    pub moisture_difference: bool,
 }
 
 #[derive(Clone, Debug, PartialEq)]

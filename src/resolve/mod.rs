@@ -16,7 +16,7 @@ pub use fill::fill;
 use crate::diag::Diagnostics;
 use crate::read::PictureFile;
 use crate::read::project::Project;
-use job::{ByOthers, HistoryEntry, Info, Job, Known, Note, Person};
+use job::{ByOthers, Declared, HistoryEntry, Info, Job, Known, Note, Person};
 use names::Names;
 
 /// The job of a project that [`fill`] has filled. Whatever refers to nothing is reported, and the
@@ -123,5 +123,10 @@ fn info(filled: &Project) -> Info {
         shelf_limit: job.shelf_limit().value,
         bow_limit: job.bow_limit().value,
         moisture_difference: job.moisture_difference().value,
+        declared: Declared {
+            shelf_limit: job.shelf_limit().written(),
+            bow_limit: job.bow_limit().written(),
+            moisture_difference: job.moisture_difference().written(),
+        },
     }
 }

@@ -67,7 +67,7 @@ fn rooms(ctx: &Context, table: &mut Table) {
         for check in &placed.diagonals {
             let corner = |i: usize| room.walls.get(i).map_or(words::NOTHING, |w| w.id.as_str());
             let place = format!(
-                "start of wall {} to start of {}",
+                "left corner of wall {} to that of wall {}",
                 corner(check.from),
                 corner(check.to)
             );
@@ -81,7 +81,8 @@ fn runs(ctx: &Context, table: &mut Table) {
         table.group(format!(
             "{} (wall {})",
             ctx.run_title(run),
-            ctx.job.wall_id(run.wall)
+            ctx.wall_of(run.wall)
+                .map_or(words::NOTHING, |w| w.id.as_str())
         ));
         let mut line = |what: &str, place: &str, value: String| {
             table.row([TICK, what, place, &value, ""]);
@@ -106,7 +107,11 @@ fn runs(ctx: &Context, table: &mut Table) {
             let mut opening = placed.opening.clone();
             opening.retain(|o| from.is_none_or(|from| o.z >= from));
             for (place, width) in openings(&opening) {
-                line("Opening, clear, linings in place", &place, width);
+                let what = match (run.from, run.to) {
+                    (None, None) => "Opening, clear, linings in place",
+                    _ => "Length, from the run's free end to the lined wall",
+                };
+                line(what, &place, width);
             }
         }
         let fall = placed.floor_high - placed.floor_low;

@@ -24,7 +24,7 @@ pub fn asked(ctx: &Context) -> Vec<Block> {
         ),
     ];
     if ctx.job.people.iter().any(|p| p.signs) {
-        steps.push("Sign the last pages once all of it is as you want it.".to_owned());
+        steps.push("Sign the last page once all of it is as you want it.".to_owned());
     }
     vec![
         Block::list(true, steps),

@@ -48,7 +48,7 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
             let (width, height) = swatch_size(p.pixels);
             Swatch {
                 path: pictures::path(one.material.0),
-                alt: fit::clean(&format!("Face of {}: {shows} mm of it.", material.name)),
+                alt: fit::clean(&face(material, &shows)),
                 caption: format!("The picture shows {shows} of the face."),
                 width,
                 height,
@@ -116,6 +116,28 @@ pub fn finishes(ctx: &Context) -> Vec<Block> {
         ]);
     }
     table_or_nothing(table)
+}
+
+/// What the picture of a face shows, in words.
+fn face(material: &Material, shows: &str) -> String {
+    let grain = match material.grain {
+        Grain::None => "",
+        Grain::Length => ", its grain or pattern along the length of the sheet",
+        Grain::Width => ", its grain or pattern across the sheet",
+    };
+    let every: Vec<String> = [material.repeat.0, material.repeat.1]
+        .into_iter()
+        .flatten()
+        .map(|l| l.to_string())
+        .collect();
+    let repeat = match every.is_empty() {
+        true => String::new(),
+        false => format!(", repeating every {} mm", every.join(" and ")),
+    };
+    format!(
+        "Face of {}: {shows} mm of it{grain}{repeat}.",
+        material.name
+    )
 }
 
 /// As large as 72 × 42 mm of paper allow.

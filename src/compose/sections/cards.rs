@@ -4,13 +4,14 @@
 use super::super::context::Context;
 use super::super::data::{BODY, Block, Board};
 use super::super::{fit, words};
-use super::{feet, loads};
+use super::{feet, loads, mind};
 use crate::reckon::access::Passing;
 use crate::reckon::handling::Handling;
 use crate::reckon::loads::Loads;
-use crate::reckon::placed::{PlacedRun, PlacedUnit, Severity};
+use crate::reckon::placed::{PlacedRun, PlacedUnit};
 use crate::reckon::stand_up::{Over, Raised, StandUp};
 use crate::resolve::job::{HardwareKind, Run, Stands, Subject, Unit};
+use crate::units::Length;
 
 pub fn cards(ctx: &Context) -> Vec<Block> {
     let mut blocks = Vec::new();
@@ -35,7 +36,7 @@ pub fn cards(ctx: &Context) -> Vec<Block> {
         blocks.insert(
             0,
             Block::paragraph(
-                "One card a unit. People are by guideline figures, which are a filter for your own \
+                "One card for each unit. How many people is by guideline figures, which are a filter for your own \
                  assessment and not a limit. The way in and the raising are reckoned from the survey \
                  and from clear widths: hands, wrapping and handrails take more.",
             ),
@@ -93,7 +94,11 @@ impl Card<'_> {
             facts.push(("Fronts", fronts));
         }
         facts.push(("Hardware", self.hardware()));
-        let mind = self.mind();
+        let machines = mind::machines(self.ctx, self.put);
+        if !machines.is_empty() {
+            facts.push(("Built in", machines));
+        }
+        let mind = mind::mind(self.ctx, &self.subject, self.run, self.put);
         if !mind.is_empty() {
             facts.push(("Mind", mind));
         }
@@ -146,6 +151,9 @@ impl Card<'_> {
             }
             false => "Without its fronts".to_owned(),
         };
+        if self.put.fronts.is_empty() && h.mass == self.put.mass {
+            return format!("{}: {people}.", words::kg(h.mass));
+        }
         format!(
             "{what} {}: {people}. With everything {}.",
             words::kg(h.mass),
@@ -177,7 +185,7 @@ impl Card<'_> {
         }
         if !upright.is_empty() {
             said.push(format!(
-                "Only standing on end: {}. It passes the rest lying or on edge.",
+                "Must be stood on end at the {}; it passes the rest lying or on edge.",
                 words::and_list(&upright)
             ));
         }
@@ -277,7 +285,13 @@ impl Card<'_> {
             let side = words::side(p.side);
             let what = words::piece(p.kind);
             let widths = p.scribe.iter().map(|s| s.1);
+            let of = |w: Length| words::to_half(w);
             match (widths.clone().min(), widths.max()) {
+                (Some(least), Some(most)) if of(least) == of(most) => format!(
+                    "{side} {what} {} wide throughout, from a blank of {}",
+                    of(least),
+                    of(p.blank)
+                ),
                 (Some(least), Some(most)) => format!(
                     "{side} {what} {} to {} wide, from a blank of {}",
                     words::to_half(least),
@@ -298,9 +312,10 @@ impl Card<'_> {
         let fronts = self.put.fronts.iter();
         let numbers = fronts.filter_map(|i| self.ctx.reckoned.fronts.get(*i));
         let numbers: Vec<String> = numbers.map(|f| f.number.to_string()).collect();
-        match numbers.is_empty() {
-            true => String::new(),
-            false => format!("Numbers {}.", words::and_list(&numbers)),
+        match numbers.as_slice() {
+            [] => String::new(),
+            [one] => format!("Number {one}."),
+            many => format!("Numbers {}.", words::and_list(many)),
         }
     }
 
@@ -310,7 +325,12 @@ impl Card<'_> {
             let here = count.by_unit.iter().filter(|(id, _)| *id == self.unit.id);
             let number: u32 = here.map(|(_, n)| *n).fold(0, u32::saturating_add);
             if number > 0 {
-                said.push(format!("{number} {}", self.ctx.hardware(Some(count.which))));
+                let pair = match self.ctx.job.hardware.get(count.which.0).map(|h| h.kind) {
+                    Some(HardwareKind::Runner) => " (pair)",
+                    _ => "",
+                };
+                let name = self.ctx.hardware(Some(count.which));
+                said.push(format!("{number} \u{d7} {name}{pair}"));
             }
         }
         match said.is_empty() {
@@ -318,28 +338,7 @@ impl Card<'_> {
             false => words::sentence(&said.join("; ")),
         }
     }
-
-    /// What was found of it that is not told above.
-    fn mind(&self) -> String {
-        let found = self.ctx.reckoned.findings.iter().filter(|f| {
-            let told = f.severity != Severity::Informs || f.code == "leaf-stops-short";
-            f.subject == self.subject && told && !TOLD.contains(&f.code)
-        });
-        let texts: Vec<String> = found
-            .map(|f| match &f.known {
-                Some(why) => format!(
-                    "{} Known: {}",
-                    words::sentence(&f.text),
-                    words::sentence(why)
-                ),
-                None => words::sentence(&f.text),
-            })
-            .collect();
-        texts.join(" ")
-    }
 }
-
-const TOLD: &[&str] = &["corner-to-be-eased", "cannot-be-stood-up", "does-not-pass"];
 
 fn raising(how: &StandUp) -> String {
     let over = match how.over {

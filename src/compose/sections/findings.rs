@@ -1,21 +1,63 @@
-//! What the reckoning found and what was noted by hand, for the reader of the pack. Knows which findings
-//! are the workshop's business alone; must not soften a finding's words.
+//! What the reckoning found and what was noted by hand, for the reader of the pack. Knows which words are
+//! whose; must not soften a finding's words.
 
 use super::super::context::{Context, Pack};
 use super::super::data::{Align, Block, Table};
 use super::super::words;
-use crate::reckon::placed::{Finding, Severity};
-
-fn is_for(pack: Pack, finding: &Finding) -> bool {
-    pack == Pack::Fitter || !finding.is_workshops()
-}
+use crate::reckon::placed::{Finding, ForClient, Severity};
 
 pub fn findings(ctx: &Context) -> Vec<Block> {
-    let all = ctx.reckoned.findings.iter().enumerate();
-    let found: Vec<(usize, &Finding)> = all.filter(|(_, f)| is_for(ctx.pack, f)).collect();
-    if found.is_empty() {
-        return Vec::new();
+    match ctx.pack {
+        Pack::Client => for_client(ctx),
+        Pack::Fitter => for_fitter(ctx),
     }
+}
+
+/// Each with its place in the list, worst first: drawings name it by its number, one more.
+fn found<'a>(ctx: &Context<'a>) -> Vec<(usize, &'a Finding)> {
+    let mut found: Vec<(usize, &Finding)> = ctx.reckoned.findings.iter().enumerate().collect();
+    found.sort_by_key(|(_, f)| (f.known.is_some(), f.severity));
+    found
+}
+
+/// What a client sees, lives with or decides; the rest the workshop settles. One that blocks the job
+/// is told to everybody.
+fn for_client(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("No.", 10.0, Align::Right),
+        ("About", 34.0, Align::Left),
+        ("What it means for you", 69.0, Align::Left),
+        ("What you may choose", 62.0, Align::Left),
+    ]);
+    let mut last = None;
+    for (n, f) in found(ctx) {
+        let own = (f.severity == Severity::Blocks).then(|| ForClient {
+            text: f.text.clone(),
+            choice: "We must settle this before anything is made.".to_owned(),
+        });
+        let Some(told) = f.client.clone().or(own) else {
+            continue;
+        };
+        let heading = heading(ctx.pack, f);
+        if last != Some(heading) {
+            last = Some(heading);
+            table.group(heading);
+        }
+        table.row([
+            (n + 1).to_string(),
+            words::subject_name(ctx.job, &f.subject),
+            words::sentence(&told.text),
+            sentence_or_nothing(f.known.as_ref().unwrap_or(&told.choice)),
+        ]);
+    }
+    told(
+        table,
+        "These came out of the survey and the sizes. Please read each one, and write your choice beside \
+         it or ask about it.",
+    )
+}
+
+fn for_fitter(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
         ("No.", 10.0, Align::Right),
         ("About", 28.0, Align::Left),
@@ -24,11 +66,8 @@ pub fn findings(ctx: &Context) -> Vec<Block> {
         ("What to do about it", 51.0, Align::Left),
     ]);
     let mut last = None;
-    for (n, f) in found {
-        let heading = match &f.known {
-            Some(_) => "Known, and why it may stand",
-            None => heading(ctx.pack, f.severity),
-        };
+    for (n, f) in found(ctx) {
+        let heading = heading(ctx.pack, f);
         if last != Some(heading) {
             last = Some(heading);
             table.group(heading);
@@ -44,16 +83,17 @@ pub fn findings(ctx: &Context) -> Vec<Block> {
             },
         ]);
     }
-    let lead = match ctx.pack {
-        Pack::Client => {
-            "These came out of the survey and the sizes. Please read each one and ask about any that \
-             you would rather have otherwise."
-        }
-        Pack::Fitter => {
-            "These came out of the survey and the sizes. They are reckoned, not seen: look."
-        }
-    };
-    vec![Block::paragraph(lead), Block::Table(table)]
+    told(
+        table,
+        "These came out of the survey and the sizes. They are reckoned, not seen: look.",
+    )
+}
+
+fn told(table: Table, lead: &str) -> Vec<Block> {
+    match table.has_rows() {
+        true => vec![Block::paragraph(lead), Block::Table(table)],
+        false => Vec::new(),
+    }
 }
 
 fn sentence_or_nothing(text: &str) -> String {
@@ -63,8 +103,11 @@ fn sentence_or_nothing(text: &str) -> String {
     }
 }
 
-fn heading(pack: Pack, severity: Severity) -> &'static str {
-    match (severity, pack) {
+fn heading(pack: Pack, finding: &Finding) -> &'static str {
+    if finding.known.is_some() {
+        return "Known, and why it may stand";
+    }
+    match (finding.severity, pack) {
         (Severity::Blocks, _) => "Must be settled before anything is made",
         (Severity::Warns, Pack::Client) => "Please decide or accept",
         (Severity::Warns, Pack::Fitter) => "Watch out for",
@@ -80,7 +123,11 @@ pub fn notes(ctx: &Context) -> Vec<Block> {
         .iter()
         .filter(|n| n.to.is_for(ctx.pack.reader()))
     {
-        table.row([words::subject(ctx.job, &note.on), note.text.clone()]);
+        let about = match ctx.pack {
+            Pack::Client => words::subject_name(ctx.job, &note.on),
+            Pack::Fitter => words::subject(ctx.job, &note.on),
+        };
+        table.row([about, note.text.clone()]);
     }
     for (subject, text) in own_notes(ctx).filter(|(_, text)| !text.trim().is_empty()) {
         table.row([subject, text]);

@@ -45,8 +45,8 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
     );
     wrap(
         table,
-        "The number is the one in the circle on the drawings: each run from left to right, then from \
-         bottom to top. Hinged left or right is as seen from the front.",
+        "The number is the one in the circle on the drawings: column by column from the left, each from \
+         the bottom up. Hinged left or right is as seen from the front.",
     )
 }
 
@@ -109,9 +109,10 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
     );
     wrap(
         table,
-        "Numbers run left to right, then bottom to top, and stand on the bottom edge. Hinge sides are as \
-         seen from the front; the bottom edge is given from finished floor. A handle's place is that of its \
-         middle: from the nearer side, and up from the front's own bottom edge. Fronts of one pattern belong \
+        "Numbers run column by column from the left, each from the bottom up; a front bears its number on \
+         its bottom edge. Hinge sides are as seen from the front; the bottom edge is given from finished \
+         floor. A handle's place is that of its middle: from the nearer side, and up from the front's own \
+         bottom edge. Fronts of one pattern belong \
          side by side in the order of their numbers.",
     )
 }

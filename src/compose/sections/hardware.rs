@@ -58,7 +58,7 @@ pub fn totals(ctx: &Context) -> Vec<Block> {
         let range = hardware.range.map(|(low, high)| format!("{low} to {high}"));
         let rating = hardware
             .rating
-            .map(|mass| format!("carries {}", words::kg(mass)));
+            .map(|mass| format!("carries {}", words::rating(mass)));
         let facts: Vec<String> = range.into_iter().chain(rating).collect();
         table.row([
             TICK.to_owned(),

@@ -13,7 +13,7 @@ pub fn on_feet(loads: &Loads) -> Option<String> {
         ..
     } = loads.feet?;
     let each = match rating {
-        Some(rating) => format!("rated {}", words::kg(rating)),
+        Some(rating) => format!("rated {}", words::rating(rating)),
         None => "its rating not stated".to_owned(),
     };
     Some(format!(

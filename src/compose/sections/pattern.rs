@@ -5,6 +5,7 @@ use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
 use crate::reckon::pattern::layout::{Change, Choice, Joint, PatternLayout, Way};
+use crate::reckon::pattern::said::colour;
 use crate::resolve::job::Wanted;
 use crate::units::Length;
 
@@ -40,13 +41,13 @@ fn described(ctx: &Context, layout: &PatternLayout) -> String {
              lies and put it into the project file."
         ),
     };
-    let colour = match &layout.colour {
+    let order = match &layout.colour {
         None => String::new(),
         Some(order) => format!(
             " The boards are in the order that shows their colours least: the worst neighbours differ by \
-             {} (CIEDE2000), in the order of the file by {}{}.",
-            hundredths(order.worst),
-            hundredths(order.worst_in_file_order),
+             {} (CIEDE2000), in the order in which the project lists them by {}{}.",
+            colour(order.worst),
+            colour(order.worst_in_file_order),
             match order.exact {
                 true => "",
                 false => "; with so many boards not every order was tried",
@@ -56,12 +57,12 @@ fn described(ctx: &Context, layout: &PatternLayout) -> String {
     format!(
         "\u{201c}{}\u{201d}, {}: {} fronts from {} boards, {}. {repeat}. The saw takes {} and each edge \
          of a blank {} of trim, so that {} at least is lost between two fronts; {} is taken off all \
-         round each board.{bought}{colour}",
+         round each board.{bought}{order}",
         layout.name,
         ctx.material(layout.material),
         layout.blanks.len(),
         layout.boards.len(),
-        aim(layout.wanted),
+        aim(layout),
         cutter.kerf,
         cutter.trim,
         layout.loss,
@@ -69,18 +70,17 @@ fn described(ctx: &Context, layout: &PatternLayout) -> String {
     )
 }
 
-fn aim(wanted: Wanted) -> String {
-    match wanted {
+fn aim(layout: &PatternLayout) -> String {
+    match layout.wanted {
+        Wanted::Exact if layout.repeat.is_natural() => {
+            "cut so that the pattern runs on as nearly as the saw allows".to_owned()
+        }
         Wanted::Exact => "cut so that the pattern runs on exactly wherever it can".to_owned(),
         Wanted::LeastWaste => "cut for the least waste".to_owned(),
         Wanted::Within(limit) => {
             format!("cut so that no step is over {limit} where it can be helped")
         }
     }
-}
-
-fn hundredths(thousandths: i64) -> String {
-    Length::um(thousandths.div_euclid(10) * 10).to_string()
 }
 
 fn choices(layout: &PatternLayout) -> Block {
@@ -91,13 +91,21 @@ fn choices(layout: &PatternLayout) -> Block {
         ("Worst step", 25.0, Align::Right),
         ("Strips lost, in all", 25.0, Align::Right),
     ]);
+    let own = layout.choices.iter().find(|c| c.wanted == layout.wanted);
     for Choice { wanted, comes_to } in &layout.choices {
+        // Another aim that comes to the same is no choice.
+        if *wanted != layout.wanted && own.is_some_and(|own| own.comes_to == *comes_to) {
+            continue;
+        }
         let chosen = if *wanted == layout.wanted {
             " (as drawn)"
         } else {
             ""
         };
         let name = match wanted {
+            Wanted::Exact if layout.repeat.is_natural() => {
+                format!("as exact a run as the saw allows{chosen}")
+            }
             Wanted::Exact => format!("an exact run{chosen}"),
             Wanted::LeastWaste => format!("the least waste{chosen}"),
             Wanted::Within(limit) => format!("steps up to {limit}{chosen}"),
@@ -178,12 +186,12 @@ fn number(ctx: &Context, front: usize) -> String {
 pub fn joints(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
         ("Fronts", 20.0, Align::Left),
-        ("Meet", 22.0, Align::Left),
+        ("Meet", 30.0, Align::Left),
         ("Gap", 14.0, Align::Right),
         ("Step across", 22.0, Align::Right),
         ("Step along", 22.0, Align::Right),
         ("Colour", 18.0, Align::Right),
-        ("Another board or strip because", 57.0, Align::Left),
+        ("Another board or strip because", 49.0, Align::Left),
     ]);
     for layout in laid_out(ctx) {
         table.group(&layout.name);
@@ -200,13 +208,13 @@ pub fn joints(ctx: &Context) -> Vec<Block> {
                 ),
                 match joint.way {
                     Way::Beside => "side by side",
-                    Way::Above => "one above",
+                    Way::Above => "one above the other",
                 }
                 .to_owned(),
                 joint.gap.to_string(),
                 square,
                 along,
-                joint.colour.map_or(words::NOTHING.to_owned(), hundredths),
+                joint.colour.map_or(words::NOTHING.to_owned(), colour),
                 why(joint),
             ]);
         }

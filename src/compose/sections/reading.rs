@@ -82,7 +82,7 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
     if kinds().any(|k| matches!(k, DrawingKind::CloseUps)) {
         terms.push((
             "Close-up",
-            "The joint where the pattern is most disturbed, at its real size when printed at 100 %."
+            "A joint of each pattern, where it steps or changes most, at its real size when printed at 100 %."
                 .to_owned(),
         ));
     }
@@ -122,7 +122,35 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
             ctx.job.info.datum
         ),
     };
-    vec![Block::terms(terms), Block::paragraph(sizes), register(ctx)]
+    let mut blocks = vec![Block::terms(terms), Block::paragraph(sizes)];
+    if pages::drawings(ctx).any(|d| d.part.1 > 1 && parted(&d.kind)) {
+        blocks.push(Block::paragraph(
+            "A drawing too long for one sheet goes on in the next part, at the broken line with a letter \
+             in a circle: the same letter marks the same place on both.",
+        ));
+    }
+    if assemble::square_stem(ctx).is_some() {
+        blocks.push(Block::paragraph(
+            "The square in the margin of each page holds the job's number, the revision, the page, and a \
+             mark of what the pages say, for the workshop to tell which pack a loose sheet belongs to.",
+        ));
+    }
+    // The contents list a client's drawings already.
+    if !client {
+        blocks.push(register(ctx));
+    }
+    blocks
+}
+
+/// Whether its parts are one drawing, and not several things on several sheets.
+fn parted(kind: &DrawingKind) -> bool {
+    matches!(
+        kind,
+        DrawingKind::Plan(_)
+            | DrawingKind::Shut(_)
+            | DrawingKind::Open(_)
+            | DrawingKind::PatternWall(_)
+    )
 }
 
 /// Every drawing of the pack with its kind and scale; the first column is filled by the layout.

@@ -31,9 +31,9 @@ pub fn completion(ctx: &Context) -> Vec<Block> {
         "Every front opens, shuts and clears its neighbours; gaps are even",
         "Every drawer and sliding door runs and stops as it should",
         "Feet bear, plinths and scribes are fixed, cut-outs are sealed",
-        "Edges and sites of cuts made here are finished as the board's maker says",
-        "Protection is taken off, hands and floor are clean, waste is taken away",
-        "Care notes and makers' instructions are handed over",
+        "Edges and cuts made here are sealed and finished as the board's maker says",
+        "Protection is taken off, fronts are wiped of hand marks, the floor is swept, waste is taken away",
+        "The instructions of the makers of appliances and hardware are handed over",
         "What is still to do is on the snag sheet",
     ] {
         table.row([TICK, line]);

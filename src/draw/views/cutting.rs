@@ -59,11 +59,11 @@ pub fn boards(job: &Job, reckoned: &Reckoned) -> Vec<Scene> {
                 ""
             };
             scene.alt = format!(
-                "{}. A board {} by {}, cut into {} blanks.{grain}",
+                "{}. A board {} by {}, cut into {}.{grain}",
                 scene.title,
                 sheet.size.0,
                 sheet.size.1,
-                sheet.blanks.len()
+                super::told::count(sheet.blanks.len(), "blank", "blanks")
             );
             all.push(scene);
         }

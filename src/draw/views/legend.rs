@@ -15,8 +15,8 @@ pub fn elevation(job: &Job, scene: &Scene, face: Face) -> Vec<LegendItem> {
         out.push(item(LegendSample::Swing { apex_at_hinge }, text));
     }
     let hidden = match face {
-        Face::Shut => "behind, or open",
-        Face::Open => "notch, or behind",
+        Face::Shut => "hidden; slid open",
+        Face::Open => "cut out; hidden",
     };
     roles(scene, &[(Role::Hidden, hidden)], &mut out);
     let centre = |m: &&Mark| m.role == Role::Centre;
@@ -68,7 +68,7 @@ pub fn plan(scene: &Scene) -> Vec<LegendItem> {
     let mut out = Vec::new();
     let table = [
         (Role::Swing, "swing; drawer out"),
-        (Role::Hidden, "beneath; slid open"),
+        (Role::Hidden, "hidden beneath; slid open"),
         (Role::Above, "overhead"),
         (Role::Centre, "track"),
     ];
@@ -119,9 +119,9 @@ fn fills(scene: &Scene, out: &mut Vec<LegendItem>) {
         (Fill::Scribe, "scribed strip"),
         (Fill::Board, "board cut through"),
         (Fill::Clash, "clash, with its number"),
-        (Fill::Tint, "boxing or machine"),
+        (Fill::Tint, "boxed in; appliance"),
         (Fill::GrainUp, "grain upright"),
-        (Fill::GrainFlat, "grain level"),
+        (Fill::GrainFlat, "grain across"),
     ];
     for (fill, text) in table {
         if scene.marks.iter().any(|m| m.fill == fill) {

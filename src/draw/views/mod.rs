@@ -11,6 +11,8 @@ pub mod picture;
 mod plan;
 mod section;
 mod survey;
+mod told;
+mod told_faces;
 mod words;
 
 pub use elevation::elevation;

@@ -1,10 +1,10 @@
-//! What the drawings say in words: titles, names of things, and the text for those who cannot see.
+//! What the drawings say in words: titles and names of things.
 //! Knows the sentences; must not know where anything is drawn.
 
 use super::Face;
 use crate::draw::scene::Symbol;
-use crate::reckon::placed::{PieceKind, PlacedFront, Reckoned};
-use crate::resolve::job::{FrontKind, Job, Reader, ServiceKind, Side, WallRef};
+use crate::reckon::placed::{PlacedFront, Reckoned};
+use crate::resolve::job::{FrontKind, Job, ServiceKind, WallRef};
 
 pub fn service_symbol(kind: ServiceKind) -> Symbol {
     match kind {
@@ -40,7 +40,7 @@ pub fn elevation_title(job: &Job, reckoned: &Reckoned, at: WallRef, face: Face) 
         Face::Open => ", interiors",
     };
     format!(
-        "{}, elevation {}{face}",
+        "{}, elevation\u{a0}{}{face}",
         room_name(job, at.room),
         wall_name(job, reckoned, at)
     )
@@ -63,96 +63,8 @@ fn wall_name(job: &Job, reckoned: &Reckoned, at: WallRef) -> String {
     }
 }
 
-pub fn elevation(job: &Job, reckoned: &Reckoned, at: WallRef, face: Face) -> String {
-    let mut parts: Vec<String> = Vec::new();
-    for (run, made) in reckoned
-        .runs
-        .iter()
-        .zip(&job.runs)
-        .filter(|(r, _)| r.wall == at)
-    {
-        let mut pieces = Vec::new();
-        pieces.extend(end_words(run, Side::Left));
-        for (unit, told) in run.units.iter().zip(&made.units) {
-            pieces.push(match face {
-                Face::Shut => unit_shut(reckoned, &unit.id, &unit.fronts),
-                Face::Open => format!("{} ({})", unit.id, told.name),
-            });
-        }
-        pieces.extend(end_words(run, Side::Right));
-        let wide = run.right - run.left;
-        let top = run.units.iter().map(|u| u.top).max().unwrap_or_default();
-        let name = &made.name;
-        parts.push(format!(
-            "{name}, left to right: {}; {wide} wide, top at {top}",
-            pieces.join(", ")
-        ));
-    }
-    for (p, made) in reckoned
-        .panels
-        .iter()
-        .zip(&job.panels)
-        .filter(|(p, _)| p.wall == at)
-    {
-        parts.push(format!(
-            "{}, {} to {} along the wall, top at {}",
-            made.name, made.from, made.to, p.top
-        ));
-    }
-    for (s, made) in reckoned
-        .sliding
-        .iter()
-        .zip(&job.sliding)
-        .filter(|(s, _)| s.wall == at)
-    {
-        let way = match made.slides {
-            Side::Left => "left",
-            Side::Right => "right",
-        };
-        parts.push(format!(
-            "{}, {} × {}, slides {way}",
-            made.name,
-            s.right - s.left,
-            made.height
-        ));
-    }
-    for (w, made) in reckoned
-        .worktops
-        .iter()
-        .zip(&job.worktops)
-        .filter(|(w, _)| w.wall == at)
-    {
-        parts.push(format!(
-            "{}, {} long, top at {}",
-            made.name,
-            w.right - w.left,
-            w.top
-        ));
-    }
-    let title = elevation_title(job, reckoned, at, face);
-    format!(
-        "{title}. {}. Wall {} long. Millimetres.",
-        parts.join(". "),
-        job.wall(at).length
-    )
-}
-
-fn end_words(run: &crate::reckon::placed::PlacedRun, side: Side) -> Vec<String> {
-    let of_side = run.pieces.iter().filter(|p| p.side == side);
-    of_side
-        .map(|p| {
-            let what = match p.kind {
-                PieceKind::Scribe => "scribe",
-                PieceKind::Filler => "filler",
-                PieceKind::EndPanel => "end panel",
-            };
-            format!("{what} {}", p.right - p.left)
-        })
-        .collect()
-}
-
 /// "W1 with doors 1 to 4", or "N2, open".
-fn unit_shut(reckoned: &Reckoned, id: &str, fronts: &[usize]) -> String {
+pub fn unit_shut(reckoned: &Reckoned, id: &str, fronts: &[usize]) -> String {
     let fronts: Vec<&PlacedFront> = fronts
         .iter()
         .filter_map(|i| reckoned.fronts.get(*i))
@@ -213,46 +125,6 @@ pub fn ranges(mut numbers: Vec<u32>) -> String {
         })
         .collect();
     said.join(", ")
-}
-
-pub fn plan(job: &Job, reckoned: &Reckoned, room: usize, reader: Reader) -> String {
-    let Some(made) = job.rooms.get(room) else {
-        return String::new();
-    };
-    let walls: Vec<String> = (made.walls.iter().enumerate())
-        .map(|(wall, w)| format!("{} {}", letter(reckoned, WallRef { room, wall }), w.length))
-        .collect();
-    let stands: Vec<String> = (reckoned.runs.iter().zip(&job.runs))
-        .filter(|(r, _)| r.wall.room == room)
-        .map(|(r, run)| {
-            let units: Vec<&str> = r.units.iter().map(|u| u.id.as_str()).collect();
-            format!(
-                "{} on wall {}: {}",
-                run.name,
-                letter(reckoned, r.wall),
-                units.join(", ")
-            )
-        })
-        .collect();
-    let survey = if made.closed {
-        ""
-    } else {
-        ", surveyed in part"
-    };
-    let clashes: Vec<String> = super::plan::told(reckoned, room, reader)
-        .map(|c| format!(" Clash {}: {}.", c.number, c.brief))
-        .collect();
-    format!(
-        "{}{survey}. Walls clockwise, long: {}. {}.{} Millimetres.",
-        plan_title(job, room),
-        walls.join(", "),
-        if stands.is_empty() {
-            "No units".to_string()
-        } else {
-            stands.join(". ")
-        },
-        clashes.concat(),
-    )
 }
 
 #[cfg(test)]

@@ -96,9 +96,31 @@ fn stuck_finding(
             "Make it in two and join it on site, or find another way in; measure the way again first.",
         ),
     };
+    let (they, choice) = match piece.unit {
+        true => (
+            "It must come in parts and be put together in the room, or come in another way.",
+            "We will propose which: please tell us of any other way in.",
+        ),
+        false => (
+            "It must be made in two, with a joint that is seen, or come in another way.",
+            "A joint, something smaller, or another way in: please tell us which.",
+        ),
+    };
+    let told = format!(
+        "{} is too large to be carried in: {short} mm are lacking at the {}. {they}",
+        names(ids),
+        called(obstacle)
+    );
+    let told = match ids.len() {
+        1 => told,
+        _ => told
+            .replace(" is too large", " are too large")
+            .replace("It must", "They must"),
+    };
     finding(("does-not-pass", severity), subject, piece.place, text)
         .against(limit)
         .advise(advice)
+        .to_client(told, choice)
 }
 
 /// `half landing`, or what kind of thing it is.

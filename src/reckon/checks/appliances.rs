@@ -33,6 +33,15 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
         .advise(
             "Follow each maker's instructions and the local codes; electricity, water and gas are \
              for licensed trades.",
+        )
+        .to_client(
+            format!(
+                "Built in: {}. How much air each needs, and how it is reached for service, is in \
+                 its maker's instructions; the drawings do not show it.",
+                names.join(", ")
+            ),
+            "Please let us have the instructions before anything is made. Connecting electricity, \
+             water or gas is for licensed people, by the rules where you live.",
         ),
     );
 }

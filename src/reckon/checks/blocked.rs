@@ -61,7 +61,14 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                             text,
                         )
                         .against("600 mm clear before a doorway (common practice, no source)")
-                        .advise("Move it clear of the doorway: it is also a way out in a fire."),
+                        .advise("Move it clear of the doorway: it is also a way out in a fire.")
+                        .to_client(
+                            format!(
+                                "“{}” would stand before a doorway of “{}”.",
+                                thing.name, room.name
+                            ),
+                            "It must move clear of the doorway, which is also a way out in a fire.",
+                        ),
                     );
                 }
             }
@@ -84,7 +91,11 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                             text,
                         )
                         .against("the window as surveyed")
-                        .advise("Move it, or agree with the client that the window is covered; mind a way out in a fire."),
+                        .advise("Move it, or agree with the client that the window is covered; mind a way out in a fire.")
+                        .to_client(
+                            format!("“{}” stands before a window of “{}”, and takes light and reach from it.", thing.name, room.name),
+                            "Another place, a lower height, or the window covered. A window can be a way out in a fire.",
+                        ),
                     );
                 }
             }

@@ -14,6 +14,8 @@ struct Kind {
     length: Length,
     straightener: bool,
     numbers: Vec<String>,
+    /// Of the fronts reckoned.
+    indices: Vec<usize>,
     id: String,
     least: f64,
     most: f64,
@@ -21,7 +23,7 @@ struct Kind {
 
 pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
     let mut kinds: Vec<Kind> = Vec::new();
-    for front in &reckoned.fronts {
+    for (index, front) in reckoned.fronts.iter().enumerate() {
         // Others are held flat by what they are screwed to.
         if !matches!(front.kind, FrontKind::Door | FrontKind::Flap) {
             continue;
@@ -41,13 +43,17 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                 && k.straightener == straightener
         });
         match alike {
-            Some(kind) => kind.numbers.push(front.number.to_string()),
+            Some(kind) => {
+                kind.numbers.push(front.number.to_string());
+                kind.indices.push(index);
+            }
             None => kinds.push(Kind {
                 run: front.run,
                 material: front.style.material,
                 length,
                 straightener,
                 numbers: vec![front.number.to_string()],
+                indices: vec![index],
                 id: front.id.clone(),
                 least,
                 most,
@@ -68,6 +74,33 @@ fn range(job: &Job, front: &PlacedFront, length: Length) -> Option<(f64, f64)> {
         bow(length.in_mm(), material.thickness.in_mm(), strain)
     };
     Some((of(low), of(high)))
+}
+
+/// Who set a limit.
+fn whose(declared: bool) -> &'static str {
+    match declared {
+        true => "as the project declares",
+        false => "rodbook's default, as the project declares none",
+    }
+}
+
+fn for_client(which: &str, numbers: &[&str], kind: &Kind) -> (String, &'static str) {
+    let told = format!(
+        "Long thin {which} {} may bend by up to {:.1} mm if one side becomes damper than the other.",
+        names(numbers),
+        kind.most
+    );
+    match kind.straightener {
+        true => (
+            format!("{told} Each has a fitting inside that pulls it straight again."),
+            "",
+        ),
+        false => (
+            told,
+            "Thicker fronts, fronts divided in their height, or a fitting inside each that pulls it \
+             straight. Or accept it: an evenly heated, dry room keeps it small.",
+        ),
+    }
 }
 
 fn told(job: &Job, kind: &Kind) -> Option<Finding> {
@@ -94,9 +127,13 @@ fn told(job: &Job, kind: &Kind) -> Option<Finding> {
         }
     );
     let limit = format!(
-        "{} mm, as declared; the moisture difference is a declared or usual one (common practice, no source), and published figures for the movement of board differ by two",
-        job.info.bow_limit
+        "{} mm, {}; a difference of moisture of {} %, {} (common practice, no source); published figures for the movement of board differ by two",
+        job.info.bow_limit,
+        whose(job.info.declared.bow_limit),
+        job.info.moisture_difference,
+        whose(job.info.declared.moisture_difference),
     );
+    let (told, choice) = for_client(&which.to_lowercase(), &numbers, kind);
     let (severity, advice) = match kind.straightener {
         true => (
             Severity::Informs,
@@ -107,10 +144,13 @@ fn told(job: &Job, kind: &Kind) -> Option<Finding> {
             "Take a thicker board, divide the height, or let a straightener into each; in any case finish both faces and all edges alike, and store them flat.",
         ),
     };
+    let mut told_of = finding(("front-may-bow", severity), subject, run.place, text);
+    told_of.fronts.clone_from(&kind.indices);
     Some(
-        finding(("front-may-bow", severity), subject, run.place, text)
+        told_of
             .against(limit)
-            .advise(advice),
+            .advise(advice)
+            .to_client(told, choice),
     )
 }
 

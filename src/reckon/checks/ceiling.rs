@@ -79,7 +79,14 @@ fn judge(what: Top<'_>, ceiling: Length, found: &mut Vec<Finding>) {
         found.push(
             finding(code, what.subject, what.place, text)
                 .against("the ceiling as surveyed, with slopes and bulkheads")
-                .advise("Lower the top, or make the depth less where the ceiling comes down."),
+                .advise("Lower the top, or make the depth less where the ceiling comes down.")
+                .to_client(
+                    format!(
+                        "“{}” as drawn is {} mm higher than the ceiling over it.",
+                        what.name, -clear
+                    ),
+                    "It must become lower, or less deep where the ceiling comes down.",
+                ),
         );
     } else if clear < TIGHT {
         let text = format!(

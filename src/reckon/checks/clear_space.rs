@@ -32,7 +32,8 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                 text,
             )
             .against("every unit has its own width, and no filler or scribe takes the rest")
-            .advise("If it is not meant, give the run a filler or scribe, or let a unit share."),
+            .advise("If it is not meant, give the run a filler or scribe, or let a unit share.")
+            .to_client_too("A strip can close it, if you would rather have it closed."),
         );
     }
 }

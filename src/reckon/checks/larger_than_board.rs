@@ -53,7 +53,16 @@ fn told(job: &Job, reckoned: &Reckoned, part: &Part, id: &str) -> Option<Finding
     Some(
         finding(("larger-than-board", Severity::Warns), subject, place, text)
             .against(limit)
-            .advise(advice),
+            .advise(advice)
+            .to_client(
+                format!(
+                    "The {} {whose}, {} × {} mm, is larger than the boards it is cut from.",
+                    part.kind.name(),
+                    part.length,
+                    part.width
+                ),
+                "A joint where it shows least, another board, or another size.",
+            ),
     )
 }
 

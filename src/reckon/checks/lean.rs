@@ -48,6 +48,13 @@ fn judge(
         )
         .against("3 mm (common practice, no source)")
         .advise("Give it an `off_wall` of as much, or make the wall plumb before it comes.")
+        .to_client(
+            format!(
+                "The wall behind “{name}” leans {} mm into the room.",
+                profile::up(lean)
+            ),
+            "It stands off the wall by as much, or the wall is made upright before it comes.",
+        )
     })
 }
 

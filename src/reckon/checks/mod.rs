@@ -28,7 +28,7 @@ mod stand_up;
 mod survey;
 mod swing;
 
-use super::placed::{Finding, Reckoned, Severity};
+use super::placed::{Finding, ForClient, Reckoned, Severity};
 use crate::diag::Place;
 use crate::resolve::job::{Job, Subject};
 
@@ -99,32 +99,17 @@ pub(super) fn finding(
         text,
         limit: String::new(),
         advice: String::new(),
+        client: None,
+        fronts: Vec::new(),
         known: None,
         place,
     }
 }
 
-/// Findings that change nothing a client sees, lives with or decides: the workshop settles them.
-/// One that blocks the job is told to everybody.
-const WORKSHOP_ONLY: &[&str] = &[
-    "survey-does-not-close",
-    "diagonal-disagrees",
-    "scribe-too-narrow",
-    "foot-at-end-of-range",
-    "tight-under-ceiling",
-    "feet-fitted-after",
-    "corner-to-be-eased",
-    "lift-over-guideline",
-    "leaf-stops-short",
-    "open-fronts-touch",
-    "wall-fixing-load",
-    "foot-overloaded",
-];
-
 impl Finding {
-    /// Whether the workshop settles it and no client is asked.
-    pub fn is_workshops(&self) -> bool {
-        self.severity != Severity::Blocks && WORKSHOP_ONLY.contains(&self.code)
+    /// Whether the client is told of it: what he sees, lives with or decides, and what blocks the job.
+    pub fn is_for_client(&self) -> bool {
+        self.severity == Severity::Blocks || self.client.is_some()
     }
 
     pub(super) fn against(mut self, limit: impl Into<String>) -> Finding {
@@ -136,6 +121,25 @@ impl Finding {
         self.advice = advice.into();
         self
     }
+
+    /// In the client's words: what it means for him, and what he may choose.
+    pub(super) fn to_client(
+        mut self,
+        text: impl Into<String>,
+        choice: impl Into<String>,
+    ) -> Finding {
+        self.client = Some(ForClient {
+            text: text.into(),
+            choice: choice.into(),
+        });
+        self
+    }
+
+    /// The client reads the same words, and may choose this.
+    pub(super) fn to_client_too(self, choice: impl Into<String>) -> Finding {
+        let text = self.text.clone();
+        self.to_client(text, choice)
+    }
 }
 
 #[cfg(test)]
@@ -143,6 +147,37 @@ pub mod tests {
     use super::super::reckon;
     use super::*;
     use crate::diag::Diagnostics;
+
+    /// Grounds and trade terms that a client need not know (the words that readers stumbled over).
+    const TRADE: &[&str] = &[
+        "no source",
+        "from memory",
+        "CIEDE2000",
+        "N/mm",
+        "lipping",
+        "creep",
+        "declared",
+        "reckoned",
+        "local codes",
+        "(slider)",
+        "scribe",
+        "filler",
+        "carcass",
+    ];
+
+    /// What a client is told is in his words, and leaves him a choice where he must decide.
+    pub fn for_a_client(finding: &Finding) {
+        let Some(told) = &finding.client else {
+            return;
+        };
+        assert!(!told.text.is_empty(), "{finding:?}");
+        let must = finding.severity != Severity::Informs;
+        assert!(!(must && told.choice.is_empty()), "{finding:?}");
+        for word in TRADE {
+            let said = told.text.contains(word) || told.choice.contains(word);
+            assert!(!said, "a client reads “{word}”: {told:?}");
+        }
+    }
 
     /// Findings of this code in a job that must reckon without errors.
     pub fn found(job: &Job, code: &str) -> Vec<Finding> {
@@ -155,6 +190,7 @@ pub mod tests {
                 !f.text.is_empty() && !f.limit.is_empty() && !f.advice.is_empty(),
                 "{f:?}"
             );
+            for_a_client(f);
         }
         all.into_iter().filter(|f| f.code == code).collect()
     }

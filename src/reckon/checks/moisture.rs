@@ -128,6 +128,14 @@ fn told(
         text =
             format!("{text} Its widest piece, {width} mm across the grain, {how} by {amount} mm.");
     }
+    let told = match change < 0.0 {
+        true => "dry and shrink",
+        false => "take up moisture and swell",
+    };
+    let told = format!(
+        "“{}” will {told} a little when it comes into “{}”.",
+        material.name, room.name
+    );
     finding(
         ("wood-out-of-balance", Severity::Warns),
         Subject::Room(r),
@@ -141,6 +149,10 @@ fn told(
         _ => "2 % from balance (common practice, no source); equilibrium and movement from the Wood Handbook, FPL-GTR-190 chapters 4 and 13",
     })
     .advise("Let it lie in the heated room, in stacks with air between, until it no longer changes; leave solid wood free to move across its grain.")
+    .to_client(
+        told,
+        "It should lie in the room before it is fitted: please have the room dry and heated by then.",
+    )
 }
 
 #[cfg(test)]

@@ -30,7 +30,22 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                             "Nothing of the unit is left before it: make the unit deeper, or stop short of it."
                         } else {
                             "Check its place and size on site before the notch is cut."
-                        }),
+                        })
+                        .to_client(
+                            format!(
+                                "“{}” is cut out round the {}, {} mm wide and {} mm deep from the back: \
+                                 the cut is seen where the inside is.",
+                                unit.name,
+                                notch.what,
+                                notch.right - notch.left,
+                                notch.deep
+                            ),
+                            if through {
+                                "It must become deeper, or end beside it."
+                            } else {
+                                ""
+                            },
+                        ),
                 );
             }
         }

@@ -3,8 +3,8 @@
 
 use super::finding;
 use crate::diag::Place;
-use crate::reckon::pattern;
 use crate::reckon::pattern::layout::{Joint, PatternLayout, Stuck};
+use crate::reckon::pattern::{self, said};
 use crate::reckon::placed::{Finding, Reckoned, Severity};
 use crate::resolve::job::{Job, Side, Subject};
 use crate::units::Length;
@@ -70,13 +70,9 @@ fn number(reckoned: &Reckoned, front: usize) -> String {
     reckoned.face(front).map_or(String::new(), |f| f.label())
 }
 
-/// `1 and 3`
-fn pair(reckoned: &Reckoned, joint: &Joint) -> String {
-    let (a, b) = (
-        number(reckoned, joint.first),
-        number(reckoned, joint.second),
-    );
-    format!("{a} and {b}")
+/// Where a client sees it.
+fn picture(layout: &PatternLayout) -> String {
+    format!("the drawing “How the pattern “{}” will look”", layout.name)
 }
 
 fn cannot(reckoned: &Reckoned, layout: &PatternLayout, stuck: &Stuck, place: Place) -> Finding {
@@ -170,73 +166,79 @@ fn short_of_boards(
             .against(format!("{} in hand", layout.in_hand))
             .advise(
                 "Buy them from the same batch and measure pattern and colour before anything is cut.",
+            )
+            .to_client(
+                format!(
+                    "From front {} on, the pattern “{}” is cut from boards still to be bought, which may \
+                     look a little different.",
+                    number(reckoned, blank.front),
+                    layout.name
+                ),
+                "Ask to see them before they are cut, if it matters to you.",
             ),
     )
 }
 
 fn steps(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<Finding> {
-    let size = |j: &Joint| j.jump.map(|(a, b)| a.abs().max(b.abs()));
-    let seen: Vec<&Joint> = layout
-        .joints
-        .iter()
-        .filter(|j| size(j).is_some_and(|s| s > STEP_SEEN))
-        .collect();
-    let mut worst: Option<&Joint> = None;
-    for joint in &seen {
-        if worst.is_none_or(|w| size(joint) > size(w)) {
-            worst = Some(joint);
-        }
+    let seen = |j: &Joint| said::step(j).is_some_and(|s| s > STEP_SEEN);
+    if !layout.joints.iter().any(seen) {
+        return None;
     }
-    let worst = worst?;
+    let told = said::steps(reckoned, layout)?;
     let natural = layout.repeat.is_natural();
     let severity = match natural {
         true => Severity::Informs,
         false => Severity::Warns,
     };
-    let text = format!(
-        "The pattern “{}” jumps at {} of its {} joints: by {} mm at the most, between fronts {}.",
-        layout.name,
-        seen.len(),
-        layout.joints.len(),
-        size(worst).unwrap_or_default(),
-        pair(reckoned, worst),
-    );
+    let name = &layout.name;
+    let text = format!("The pattern “{name}” jumps {told}.");
     let limit = format!("{STEP_SEEN} mm, hardly seen (common practice, no source)");
-    let advice = match natural {
-        true => {
+    let (advice, why, choice) = match natural {
+        true => (
             "The saw takes more than the gap shows: unavoidable in a pattern that does not repeat. \
-             Look at it in the pictures of the client's pack, and agree it before anything is cut."
-        }
-        false => {
-            "Have it cut for an exact run, or look at it in the pictures of the client's pack and agree it \
-             before anything is cut."
-        }
+             Have it agreed on the client's picture of it before anything is cut.",
+            "The saw takes away more than the gap between two fronts shows.",
+            format!(
+                "Look at it on {}, and tell us if you would not like it so.",
+                picture(layout)
+            ),
+        ),
+        false => (
+            "Have it cut for an exact run, or have it agreed on the client's picture of it before \
+             anything is cut.",
+            "It could be cut so that it runs on exactly, perhaps from more boards.",
+            format!("The exact run, or the steps as on {}.", picture(layout)),
+        ),
     };
     Some(
         finding(("pattern-step", severity), Subject::Job, place, text)
             .against(limit)
-            .advise(advice),
+            .advise(advice)
+            .to_client(
+                format!("The pattern “{name}” does not run on quite exactly from front to front. It steps {told}. {why}"),
+                choice,
+            ),
     )
 }
 
 fn changes(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<Finding> {
-    let broken: Vec<&Joint> = layout.joints.iter().filter(|j| j.jump.is_none()).collect();
-    let worst = broken.first()?;
-    let places: Vec<String> = broken.iter().map(|j| pair(reckoned, j)).collect();
+    let first = layout.joints.iter().find(|j| j.jump.is_none())?;
+    let places = said::begins_anew(reckoned, layout)?;
+    let name = &layout.name;
     let text = format!(
-        "The pattern “{}” does not run on where the board changes: between fronts {}.",
-        layout.name,
-        places.join(", "),
+        "The pattern “{name}” does not run on where the board changes: between fronts {places}."
     );
     let subject = reckoned
-        .face(worst.first)
+        .face(first.first)
         .map_or(Subject::Job, |f| Subject::Run(f.run));
     let what = ("pattern-changes-board", Severity::Informs);
     Some(
         finding(what, subject, place, text)
             .against("one board's width")
-            .advise(
-                "Look at it in the pictures of the client's pack, and agree it before anything is cut.",
+            .advise("Have it agreed on the client's picture of it before anything is cut.")
+            .to_client(
+                format!("No board is wide enough for all of the pattern “{name}”. Between fronts {places} the next board begins, and the pattern with it."),
+                format!("Look at it on {}.", picture(layout)),
             ),
     )
 }
@@ -250,20 +252,33 @@ fn colours(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<
         }
     }
     let worst = worst?;
-    let severity = match of(worst) > COLOUR_PLAIN {
+    let plain = of(worst) > COLOUR_PLAIN;
+    let severity = match plain {
         true => Severity::Warns,
         false => Severity::Informs,
     };
+    let between = said::pair(reckoned, worst);
     let text = format!(
-        "Neighbouring boards of the pattern “{}” differ in colour by {} (CIEDE2000), between fronts {}.",
+        "Neighbouring boards of the pattern “{}” differ in colour by {} (CIEDE2000), between fronts {between}.",
         layout.name,
-        Length::um(of(worst).div_euclid(100) * 100),
-        pair(reckoned, worst),
+        said::colour(of(worst)),
     );
+    let how = match plain {
+        true => "anybody will see it who looks for it",
+        false => "somebody who looks for it may see it",
+    };
     Some(
         finding(("pattern-colour", severity), Subject::Job, place, text)
             .against("under about 1 hardly seen, over 2 to 3 plainly (common practice, no source)")
-            .advise("The boards are in the order that shows it least; change boards, or have it agreed."),
+            .advise("The boards are in the order that shows it least; change boards, or have it agreed.")
+            .to_client(
+                format!(
+                    "No two boards have quite one colour. Of those of the pattern “{}” that stand side by \
+                     side, those of fronts {between} differ most: {how}.",
+                    layout.name
+                ),
+                "They already stand in the order that shows it least. Ask to see the boards if it matters to you.",
+            ),
     )
 }
 
@@ -304,7 +319,7 @@ mod tests {
         assert!(
             steps[0]
                 .text
-                .contains("2 of its 3 joints: by 5 mm at the most, between fronts 1 and 2"),
+                .contains("at 2 of its 3 joints, by 5 mm at each of them"),
             "{}",
             steps[0].text
         );

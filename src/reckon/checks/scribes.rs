@@ -45,6 +45,14 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                         .against("20 mm (common practice, no source)")
                         .advise(
                             "Have the wall made plumb, or hide the taper behind a wider filler.",
+                        )
+                        .to_client(
+                            format!(
+                                "The strip that closes the {side} end of “{}” to the wall is {least} mm \
+                                 wide in one place and {most} mm in another, as the wall leans: that is seen.",
+                                run.name
+                            ),
+                            "Have the wall made upright, or let us make the strip wider, so that it shows less.",
                         ),
                 );
             }

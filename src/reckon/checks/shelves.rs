@@ -88,10 +88,32 @@ fn told(
         }
         None => "; no creep figure is known",
     };
-    let limit = format!(
-        "{:.1} mm, span/{} (common practice, no source); {} {} mm at {:.0} N/mm² ({}){proxy}; loads by use are common practice, no source",
+    let in_time = match sag.elastic.creep {
+        Some(_) => format!("{:.1} mm in time", sag.later),
+        None => format!("{:.1} mm", sag.now),
+    };
+    let for_client = format!(
+        "{shelves} of “{}” will bend by {in_time} in the middle with {:.0} kg {load} on each metre. We keep to {:.1} mm: more is seen.",
+        unit.name,
+        sag.carries,
+        limit(job, sag)
+    );
+    let choice = match helped {
+        Some((deep, s)) => format!(
+            "A strip {deep} mm deep under the front edge, which brings it to {:.1} mm; a thicker board; or an upright between. Or accept it.",
+            s.later
+        ),
+        None => "A thicker board, an upright between, or lighter things on it. Or accept it."
+            .to_string(),
+    };
+    let limit_told = format!(
+        "{:.1} mm, span/{} ({}; common practice, no source); {} {} mm at {:.0} N/mm² ({}){proxy}; loads by use are common practice, no source",
         limit(job, sag),
         job.info.shelf_limit,
+        match job.info.declared.shelf_limit {
+            true => "as the project declares",
+            false => "rodbook's default",
+        },
         board.name,
         board.thickness,
         sag.elastic.modulus,
@@ -107,8 +129,9 @@ fn told(
         None => "Take a thicker board, an upright between, or a lighter load; no lipping up to 80 mm helps.".to_string(),
     };
     finding(("shelf-sags", Severity::Warns), subject, unit.place, text)
-        .against(limit)
+        .against(limit_told)
         .advise(advice)
+        .to_client(for_client, choice)
 }
 
 #[cfg(test)]

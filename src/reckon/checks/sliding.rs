@@ -98,7 +98,8 @@ impl Leaf<'_> {
             found.push(
                 self.say(("sliding-laps-little", severity), text)
                     .against("20 mm over the opening on each side and above (common practice, no source)")
-                    .advise("Make the leaf wider or higher, or move it along; light and sound come round a small lap."),
+                    .advise("Make the leaf wider or higher, or move it along; light and sound come round a small lap.")
+                    .to_client_too("A wider or higher door, which keeps out more light and sound."),
             );
         }
         let open = (at.open_left, at.open_right);
@@ -109,7 +110,8 @@ impl Leaf<'_> {
             found.push(
                 self.say(("sliding-uncovers-part", Severity::Warns), text)
                     .against("the doorway as surveyed")
-                    .advise("Slide it farther, to the other side, or in two leaves: it is also a way out in a fire."),
+                    .advise("Slide it farther, to the other side, or in two leaves: it is also a way out in a fire.")
+                    .to_client_too("A door that slides farther, to the other side, or in two leaves: the doorway is also a way out in a fire."),
             );
         }
         if self.leaf.sight {
@@ -145,7 +147,15 @@ impl Leaf<'_> {
         found.push(
             self.say(("sight-past-sliding", Severity::Informs), text)
                 .against("a straight line from the leaf's back edge to the corner of the opening")
-                .advise("A greater lap, a stop post or a seal at the edge takes it away."),
+                .advise("A greater lap, a stop post or a seal at the edge takes it away.")
+                .to_client(
+                    format!(
+                        "Shut, “{}” hangs {gap} mm off the wall: somebody who stands close to the wall can look \
+                         past its edge into the opening.",
+                        self.leaf.name
+                    ),
+                    "A wider door, or a post or a seal at its edge, if that matters to you.",
+                ),
         );
     }
 
@@ -180,7 +190,8 @@ impl Leaf<'_> {
         found.push(
             self.say(("sliding-covers", Severity::Warns), text)
                 .against("the survey of its wall")
-                .advise("Slide it to the other side, or have what it covers moved by whoever is licensed to."),
+                .advise("Slide it to the other side, or have what it covers moved by whoever is licensed to.")
+                .to_client_too("A door that slides to the other side, or what it covers moved by somebody licensed."),
         );
     }
 }

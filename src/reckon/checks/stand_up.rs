@@ -38,7 +38,8 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                 match how.raised {
                     Raised::InPlace { short } => format!(" It falls short by {short} mm."),
                     Raised::Eased { by } => format!(" It falls short by {by} mm."),
-                    Raised::OnFeet | Raised::FeetAfter => " On its feet it does not go.".into(),
+                    Raised::OnFeet | Raised::FeetAfter =>
+                        " It cannot be raised with its feet on.".into(),
                 }
             );
             let text = match ids.len() {
@@ -48,9 +49,27 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             found.push(
                 finding(what, subject, place, text)
                     .against("the diagonal of the box and 10 mm (geometry; the 10 mm common practice, no source)")
-                    .advise(advice),
+                    .advise(advice)
+                    .told_if_in_place(&ids, how),
             );
         }
+    }
+}
+
+impl Finding {
+    /// A client hears of it only where the units change by it.
+    fn told_if_in_place(self, ids: &[&str], how: &StandUp) -> Finding {
+        let Raised::InPlace { short } = how.raised else {
+            return self;
+        };
+        let text = format!(
+            "{} cannot be stood up in the room: the ceiling is {short} mm too low to raise it.",
+            names(ids)
+        );
+        self.to_client(
+            text,
+            "It must be put together in its place, be made in two with a joint that is seen, or become lower.",
+        )
     }
 }
 

@@ -12,6 +12,7 @@ mod phase;
 mod pieces;
 mod places;
 pub mod recut;
+pub mod said;
 mod stood;
 mod touching;
 

@@ -56,10 +56,17 @@ pub fn clashes(job: &Job, reckoned: &Reckoned) -> Vec<Clash> {
         out.extend(teller.alone(&alone));
         out.extend(teller.together(&meets));
     }
+    // Those that a client is told of come first, so that he misses no number.
+    let told = |c: &&mut Clash| c.finding.client.is_some();
     let drawn = out.iter_mut().filter(|c| !c.areas.is_empty());
-    for (number, clash) in (1..).zip(drawn) {
+    let (first, then): (Vec<_>, Vec<_>) = drawn.partition(told);
+    for (number, clash) in (1..).zip(first.into_iter().chain(then)) {
         clash.number = number;
-        clash.finding.text = format!("{} Clash {number} on the plan.", clash.finding.text);
+        let said = format!(" Clash {number} on the plan.");
+        clash.finding.text.push_str(&said);
+        if let Some(client) = &mut clash.finding.client {
+            client.text.push_str(&said);
+        }
     }
     out
 }

@@ -326,6 +326,64 @@ fn listed(teller: &Teller<'_>, all: &[Pair], name: Name) -> Vec<String> {
     out
 }
 
+/// `With any of drawers 36, 37 and 38 pulled out, door 29 opens to 36° only, and the other way
+/// about.`: leaves that meet what slides or lifts; `None` of others.
+fn mixed(teller: &Teller<'_>, all: &[Pair], least: f64) -> Option<String> {
+    let mut leaves: Vec<(&PlacedFront, Vec<&PlacedFront>)> = Vec::new();
+    for p in all {
+        let turns = matches!(p.one.motion, Motion::Turn { .. });
+        let (leaf, other) = (teller.front(&p.one)?, teller.front(&p.other)?);
+        if !turns {
+            return None;
+        }
+        match leaves.iter_mut().find(|(l, _)| l.number == leaf.number) {
+            Some((_, others)) => others.push(other),
+            None => leaves.push((leaf, vec![other])),
+        }
+    }
+    let opens = whole_degrees(least);
+    let said: Vec<String> = leaves
+        .iter()
+        .map(|(leaf, others)| {
+            let out = match others.first().map(|f| f.kind) {
+                Some(FrontKind::Drawer) => "pulled out",
+                _ => "open",
+            };
+            let any = if others.len() > 1 { "any of " } else { "" };
+            let (others, leaf) = (numbered(others), numbered(&[leaf]));
+            format!(
+                "with {any}{others} {out}, {leaf} opens to {opens} only, and the other way about"
+            )
+        })
+        .collect();
+    (!said.is_empty()).then(|| format!("{}.", capital(&said.join("; "))))
+}
+
+/// What a client may choose instead.
+pub fn choice(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Leaf => "Hung on the other side, a strip beside it, or accept how far it opens.",
+        Kind::Drawer => {
+            "A narrower or shorter drawer, a flatter handle, or accept how far it comes out."
+        }
+        Kind::Flap => {
+            "A lower flap, or one that opens less. A light in its way is for a licensed electrician to move."
+        }
+        Kind::RoomDoor => {
+            "What stands there made narrower or moved, or the door hung on its other side or opening out. It is also a way out in a fire."
+        }
+        Kind::Machine => "Its own door hung on the other side, or what is in its way moved.",
+        Kind::MachineMeets => "The machine's door, or ours, hung on the other side.",
+        Kind::RoomDoorMeets => {
+            "One shut before the other is opened, for whoever comes in may strike it. Or ours hung on the other side."
+        }
+        Kind::DrawerBehindDoor => "A narrower drawer, or a hinge that opens farther.",
+        Kind::LeavesMeet | Kind::LeafStopsShort | Kind::LeavesTouch | Kind::LeafTouchesDrawer => {
+            "Only one open at a time, a door hung on its other side, or a strip between them."
+        }
+    }
+}
+
 pub fn pairs(teller: &Teller<'_>, kind: Kind, all: &[Pair]) -> Told {
     let pairs = listed(teller, all, names::thing);
     let brief = listed(teller, all, names::short);
@@ -336,6 +394,12 @@ pub fn pairs(teller: &Teller<'_>, kind: Kind, all: &[Pair]) -> Told {
     let listed = pairs.join(", ");
     let turns = |m: &Mover| matches!(m.motion, Motion::Turn { .. });
     let both_turn = all.iter().all(|p| turns(&p.one) && turns(&p.other));
+    let mixed = match (least, both_turn, kind) {
+        (Some(least), false, Kind::LeavesMeet | Kind::LeafTouchesDrawer) => {
+            mixed(teller, all, least)
+        }
+        _ => None,
+    };
     let how = match (least, both_turn) {
         _ if kind == Kind::DrawerBehindDoor => String::new(),
         (Some(a), true) => format!(": both go to {} at most", whole_degrees(a)),
@@ -356,11 +420,13 @@ pub fn pairs(teller: &Teller<'_>, kind: Kind, all: &[Pair]) -> Told {
             "Nothing, if that is enough; else a filler between them, or handles that stand out less.".to_string(),
         ),
         Kind::LeafTouchesDrawer => (
-            format!(
-                "{}: while the one is out the other opens to {}.",
-                capital(&listed),
-                whole_degrees(least.unwrap_or_default())
-            ),
+            mixed.unwrap_or_else(|| {
+                format!(
+                    "{}: while the one is out the other opens to {}.",
+                    capital(&listed),
+                    whole_degrees(least.unwrap_or_default())
+                )
+            }),
             "each open a quarter turn or all the way out".to_string(),
             "Nothing, if that is enough; else a filler between them, or handles that stand out less.".to_string(),
         ),
@@ -378,6 +444,11 @@ pub fn pairs(teller: &Teller<'_>, kind: Kind, all: &[Pair]) -> Told {
             format!("{} cannot both be open{how}.", capital(&listed)),
             "both open as far as each goes by itself".to_string(),
             "Agree that one is shut before the other is opened: whoever comes in may strike it. Or hinge the front on the other side.".to_string(),
+        ),
+        _ if mixed.is_some() => (
+            mixed.unwrap_or_default(),
+            "both open as far as each goes by itself".to_string(),
+            "Agree that only one is open at a time, hinge the door on the other side, or put a filler between them.".to_string(),
         ),
         _ => (
             format!("{} cannot both be open{how}.", capital(&listed)),

@@ -10,7 +10,9 @@ use super::say::{self, Blocked, Pair};
 use super::together::{Meet, NEARLY_SQUARE};
 use crate::diag::Place;
 use crate::reckon::outline::{area, common};
-use crate::reckon::placed::{Clash, Finding, PlacedFront, PlanPoint, Reckoned, Severity};
+use crate::reckon::placed::{
+    Clash, Finding, ForClient, PlacedFront, PlanPoint, Reckoned, Severity,
+};
 use crate::resolve::job::{Job, Subject};
 
 /// A room door that opens less bars the way (common practice, no source).
@@ -237,11 +239,15 @@ impl Teller<'_> {
             }
         }
         let place = self.place_in_file(&subject);
+        let client = (severity != Severity::Informs).then(|| ForClient {
+            text: told.text.clone(),
+            choice: say::choice(kind).to_owned(),
+        });
         Clash {
             number: 0,
             room: self.room,
             brief: told.brief,
-            fronts,
+            fronts: fronts.clone(),
             areas: shown,
             finding: Finding {
                 code: kind.code(),
@@ -250,6 +256,8 @@ impl Teller<'_> {
                 text: told.text,
                 limit: told.limit,
                 advice: told.advice,
+                client,
+                fronts,
                 known: None,
                 place,
             },

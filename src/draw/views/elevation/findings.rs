@@ -12,8 +12,8 @@ pub fn findings(sight: &mut Sight) {
     let reckoned = sight.reckoned;
     let mut told: Vec<(&Subject, Vec<String>)> = Vec::new();
     for (n, finding) in reckoned.findings.iter().enumerate() {
-        let client = sight.reader == Reader::Client && finding.is_workshops();
-        if !matters(reckoned, finding) || client {
+        let hidden = sight.reader == Reader::Client && !finding.is_for_client();
+        if !matters(reckoned, finding) || hidden {
             continue;
         }
         let number = (n + 1).to_string();

@@ -15,7 +15,7 @@ mod units;
 mod widths;
 
 use super::pen::{Pen, up};
-use super::{Face, legend, survey, words};
+use super::{Face, legend, survey, told, words};
 use crate::draw::scene::{Pt, Rect, Scene};
 use crate::reckon::placed::{PlacedFront, PlacedRun, PlacedUnit, Reckoned};
 use crate::resolve::job::{Job, MaterialRef, Reader, Run, Wall, WallRef};
@@ -44,7 +44,14 @@ pub fn elevation(job: &Job, reckoned: &Reckoned, at: WallRef, face: Face, reader
     };
     sight.pen.scene.id = super::elevation_id(job, at, face);
     sight.pen.scene.title = words::elevation_title(job, reckoned, at, face);
-    sight.pen.scene.alt = words::elevation(job, reckoned, at, face);
+    let length = job.wall(at).length;
+    sight.pen.scene.told = told::elevation(job, reckoned, at, face);
+    sight.pen.scene.along = Some((0.0, length.in_mm()));
+    let (left, right) = (f64::NEG_INFINITY, f64::INFINITY);
+    sight.pen.scene.alt = format!(
+        "{} Wall {length} long.",
+        sight.pen.scene.alt_between(left, right)
+    );
 
     room::shell(&mut sight);
     room::openings(&mut sight);

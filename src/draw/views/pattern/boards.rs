@@ -2,6 +2,7 @@
 //! lost, flaws, offcuts worth keeping. Knows one layout; must not know the wall.
 
 use super::super::pen::{Pen, box_of, up};
+use super::super::told_faces;
 use super::{file_word, legend, named};
 use crate::draw::scene::{
     ChainSide, Fill, LabelFrame, LegendSample, Lettering, Pt, Rect, Role, Scene, Symbol,
@@ -93,20 +94,12 @@ fn one(reckoned: &Reckoned, layout: &PatternLayout, n: usize, board: &CutBoard) 
         None => " (to buy)",
     };
     scene.title = format!(
-        "{} of {}: board {}{bought}",
-        n + 1,
-        layout.boards.len(),
-        board.name
-    );
-    scene.alt = format!(
-        "Board {}, {} wide and {} high as it stands, with {} blanks, {} strips lost and {} offcuts to keep.",
+        "Board {}{bought}, {} of {}",
         board.name,
-        board.across,
-        board.up,
-        blanks.len(),
-        board.wasted.len(),
-        board.offcuts.len()
+        n + 1,
+        layout.boards.len()
     );
+    scene.alt = told_faces::cut(reckoned, layout, n);
     scene.legend = vec![legend(LegendSample::Symbol(Symbol::UpArrow), "this way up")];
     let fills = [
         (Fill::Scribe, "lost to the pattern"),

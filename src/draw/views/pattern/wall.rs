@@ -2,6 +2,7 @@
 //! board changes. Knows which fronts belong to the pattern; leaves out all else but outlines.
 
 use super::super::pen::{Pen, box_of, up};
+use super::super::told_faces;
 use super::{file_word, legend, named};
 use crate::draw::scene::{Fill, LabelFrame, LegendSample, Lettering, Pt, Role, Scene, Symbol};
 use crate::reckon::pattern::layout::{Joint, PatternLayout, Way};
@@ -66,11 +67,7 @@ pub fn wall(job: &Job, reckoned: &Reckoned, index: usize, at: WallRef) -> Option
         layout.name,
         job.wall(at).id
     );
-    scene.alt = format!(
-        "Fronts of the pattern {} with their numbers, the board each is cut from and its place on it, \
-         and how far the pattern jumps at each joint.",
-        layout.name
-    );
+    scene.alt = format!("{}. {}", scene.title, told_faces::map(reckoned, layout, at));
     scene.legend = vec![
         legend(LegendSample::Symbol(Symbol::UpArrow), "this way up"),
         legend(

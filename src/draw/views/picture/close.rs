@@ -53,7 +53,7 @@ pub fn close_up(job: &Job, reckoned: &Reckoned, close: &CloseUp) -> Option<Scene
     let mut scene = pen.scene;
     scene.id = format!("close-up-{}", file_word(&layout.name));
     scene.title = format!(
-        "\u{201c}{}\u{201d}: where fronts {a} and {b} meet, real size",
+        "\u{201c}{}\u{201d}: where fronts {a} and {b} meet",
         layout.name
     );
     scene.alt = format!(

@@ -2,7 +2,7 @@
 //! Knows the shut elevation and puts faces over it; leaves out whatever is not seen in a room.
 
 use super::super::pen::{Pen, box_of};
-use super::super::{Face, elevation, file_word, words};
+use super::super::{Face, elevation, file_word, told_faces, words};
 use super::texture::{self, Fineness};
 use crate::draw::scene::{Fill, LabelFrame, LegendItem, LegendSample, Role, Scene, Shape, Symbol};
 use crate::faces::{Faces, gap_of, on_wall};
@@ -74,9 +74,9 @@ pub fn wall(
     );
     scene.title = format!("{room}, elevation {letter}");
     scene.alt = format!(
-        "{room}, elevation {letter}, with the face of each front of the pattern {} as it is cut from its \
-         board, so that the joints between the fronts are seen as they will be.",
-        layout.name
+        "{room}, elevation {letter}, with the pattern {} as it is cut. {}",
+        layout.name,
+        told_faces::picture(reckoned, layout, at)
     );
     if scene
         .marks

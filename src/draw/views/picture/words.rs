@@ -1,26 +1,18 @@
 //! What is said beside the pictures: each joint in plain words, and what is agreed. Knows layouts;
 //! must not know where anything is drawn.
 
-use crate::faces::{CloseUp, Piece, stands_for_several};
+use crate::faces::{Piece, stands_for_several};
 use crate::reckon::pattern::layout::{Joint, Outcome, PatternLayout, Way};
+use crate::reckon::pattern::said;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::{Cutter, Job, Wanted};
 use crate::units::Length;
 
-/// How a difference of colour is to be read.
-const COLOUR_READ: &str =
-    "under about 1 it is hardly seen, over 2 to 3 plainly (common practice, no source)";
+/// How a difference of colour is to be read, CIEDE2000 (common practice, no source).
+const COLOUR_READ: &str = "under 1 is hardly seen, over 3 plainly";
 
 fn mm(l: Length) -> String {
     l.round_to(Length::um(100)).abs().to_string()
-}
-
-fn tenth(thousandths: i64) -> Length {
-    Length::um((thousandths + 50).div_euclid(100) * 100)
-}
-
-fn size(joint: &Joint) -> Option<Length> {
-    joint.jump.map(|(a, b)| a.abs().max(b.abs()))
 }
 
 fn board(layout: &PatternLayout, front: usize) -> &str {
@@ -36,13 +28,13 @@ pub fn change(layout: &PatternLayout, joint: &Joint) -> String {
         true => format!("another strip of board {to} from here"),
         false => format!("board {to} from here"),
     };
-    match size(joint) {
+    match said::step(joint) {
         None => said.push_str("; the pattern begins anew"),
         Some(step) if step > Length::ZERO => said.push_str(&format!("; step {} mm", mm(step))),
         Some(_) => said.push_str("; the pattern runs on"),
     }
     if let Some(colour) = joint.colour {
-        said.push_str(&format!("; colour differs by {}", tenth(colour)));
+        said.push_str(&format!("; colour differs by {}", said::colour(colour)));
     }
     said
 }
@@ -65,21 +57,11 @@ pub fn joint(job: &Job, layout: &PatternLayout, joint: &Joint) -> String {
     });
     if let Some(colour) = joint.colour {
         said.push_str(&format!(
-            " The two boards differ in colour by {}.",
-            tenth(colour)
+            " The two boards differ in colour by {}: {COLOUR_READ}.",
+            said::colour(colour)
         ));
     }
     said
-}
-
-/// At the foot of the close-ups, where one of them names a difference of colour.
-pub fn colours_read(close: &[CloseUp]) -> Vec<String> {
-    match close.iter().any(|c| c.joint.colour.is_some()) {
-        true => vec![format!(
-            "Differences of colour are CIEDE2000: {COLOUR_READ}."
-        )],
-        false => Vec::new(),
-    }
 }
 
 fn step(
@@ -110,35 +92,14 @@ fn step(
 
 /// What is agreed by the pictures of a layout: paragraphs for the foot of their sheet.
 pub fn agreed(job: &Job, reckoned: &Reckoned, layout: &PatternLayout) -> Vec<String> {
-    let pair = |j: &Joint| {
-        let number = |i: usize| reckoned.face(i).map_or(String::new(), |f| f.label());
-        format!("{} and {}", number(j.first), number(j.second))
+    let stepped = said::steps(reckoned, layout);
+    let mut steps = match &stepped {
+        Some(told) => format!("it steps {told}"),
+        None => "it runs on without a step".to_owned(),
     };
-    let stepped: Vec<&Joint> = layout
-        .joints
-        .iter()
-        .filter(|j| size(j).is_some_and(|s| s > Length::ZERO))
-        .collect();
-    let anew: Vec<&Joint> = layout.joints.iter().filter(|j| j.jump.is_none()).collect();
-    let mut steps = match stepped.iter().max_by_key(|j| size(j)) {
-        Some(worst) => format!(
-            "the pattern steps at {} of {} joints, by {} mm at the most (fronts {})",
-            stepped.len(),
-            layout.joints.len(),
-            mm(size(worst).unwrap_or_default()),
-            pair(worst)
-        ),
-        None => "the pattern runs on exactly wherever it runs on at all".to_owned(),
-    };
-    if !anew.is_empty() {
-        let most = 4;
-        let mut named: Vec<String> = anew.iter().take(most).map(|j| pair(j)).collect();
-        if anew.len() > most {
-            named.push(format!("{} more", anew.len() - most));
-        }
+    if let Some(between) = said::begins_anew(reckoned, layout) {
         steps.push_str(&format!(
-            "; it begins anew where the board changes, between fronts {}",
-            named.join(", ")
+            "; it begins anew where the board changes, between fronts {between}"
         ));
     }
     let mut out = vec![format!(
@@ -146,7 +107,7 @@ pub fn agreed(job: &Job, reckoned: &Reckoned, layout: &PatternLayout) -> Vec<Str
         layout.name,
         aim(layout, layout.wanted)
     )];
-    if !stepped.is_empty() {
+    if stepped.is_some() {
         out.push(format!(
             "Between two fronts the saw and the trim of their edges take {} mm of the board at least; the \
              gap that is seen is narrower.",
@@ -156,21 +117,21 @@ pub fn agreed(job: &Job, reckoned: &Reckoned, layout: &PatternLayout) -> Vec<Str
     let worst = layout.joints.iter().filter_map(|j| j.colour).max();
     if let Some(colour) = worst {
         out.push(format!(
-            "Neighbouring boards differ in colour by {} at the most (CIEDE2000), and are shown so: \
-             {COLOUR_READ}.",
-            tenth(colour)
+            "Neighbouring boards differ in colour by {} at the most, and are shown so: {COLOUR_READ}.",
+            said::colour(colour)
         ));
     }
     let of = |wanted| layout.choices.iter().find(|c| c.wanted == wanted);
     let as_drawn = of(layout.wanted).and_then(|c| c.comes_to.as_ref());
     for choice in &layout.choices {
-        let seen = |o: &Outcome| (o.boards, o.changes, o.worst_step);
         let (Some(other), Some(own)) = (&choice.comes_to, as_drawn) else {
             continue;
         };
-        if choice.wanted != layout.wanted && seen(other) != seen(own) {
+        // Only what saves a board or lessens a step is worth a choice.
+        let better = other.boards < own.boards || other.worst_step < own.worst_step;
+        if choice.wanted != layout.wanted && better {
             out.push(format!(
-                "Instead, cut {}: {}.",
+                "It could instead be cut {}: {}. Tell us if you would rather have that.",
                 aim(layout, choice.wanted),
                 comes_to(own, other)
             ));
@@ -179,12 +140,11 @@ pub fn agreed(job: &Job, reckoned: &Reckoned, layout: &PatternLayout) -> Vec<Str
     let mut likeness = String::new();
     if stands_for_several(job, layout) {
         likeness.push_str(
-            "One picture stands for several boards here: how wide the steps are is true, which figure \
-             meets which where the board changes is not. ",
+            "The width of each step is true; the figure of the wood beside it is only an example. ",
         );
     }
     likeness.push_str(
-        "Paper and screen change colours: a sample in the hand, looked at in the room, is what counts.",
+        "What is left white here is of the boards that the lists name. Paper and screen change colours: a sample in the hand, looked at in the room, is what counts.",
     );
     out.push(likeness);
     out
@@ -195,7 +155,7 @@ fn aim(layout: &PatternLayout, wanted: Wanted) -> String {
         Wanted::Exact if layout.repeat.is_natural() => {
             "so that the pattern runs on as nearly as the saw allows".to_owned()
         }
-        Wanted::Exact => "so that the pattern runs on exactly wherever it can".to_owned(),
+        Wanted::Exact => "so that the pattern runs on exactly".to_owned(),
         Wanted::LeastWaste => "for the least waste".to_owned(),
         Wanted::Within(limit) => {
             format!("so that no step is over {limit} mm where it can be helped")

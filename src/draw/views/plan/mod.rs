@@ -58,7 +58,7 @@ pub fn plan(job: &Job, reckoned: &Reckoned, index: usize, reader: Reader) -> Sce
     };
     sheet.pen.scene.id = format!("{}-plan", file_word(&room.id));
     sheet.pen.scene.title = words::plan_title(job, index);
-    sheet.pen.scene.alt = words::plan(job, reckoned, index, reader);
+    sheet.pen.scene.alt = super::told::plan(job, reckoned, index, reader);
 
     walls::masonry(&mut sheet);
     walls::linings(&mut sheet);

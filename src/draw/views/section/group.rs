@@ -1,7 +1,7 @@
 //! Which sections a job needs: one for each make-up of unit, however many stand for it.
 //! Knows when two units are made alike; must not know how a section is drawn.
 
-use super::super::file_word;
+use super::super::{file_word, told};
 use super::section;
 use crate::draw::scene::Scene;
 use crate::reckon::placed::{PlacedBay, PlacedUnit, Reckoned};
@@ -69,7 +69,7 @@ pub fn sections(job: &Job, reckoned: &Reckoned) -> Vec<Scene> {
             };
             let over = over(job, &group.units);
             scene.title = format!("{what}{}{of}{over}", ids.join(", "));
-            scene.alt = alt(reckoned, &scene.title, run, unit, *bay);
+            scene.alt = told::section(job, reckoned, &scene.title, (run, unit, *bay));
             out.push(scene);
         }
     }
@@ -159,41 +159,4 @@ fn differing(bays: &[Inside]) -> Vec<usize> {
         .filter(|(i, b)| !seen(*i, b))
         .map(|(i, _)| i)
         .collect()
-}
-
-fn alt(reckoned: &Reckoned, title: &str, run: usize, unit: usize, bay: usize) -> String {
-    let Some(u) = reckoned.runs.get(run).and_then(|r| r.units.get(unit)) else {
-        return title.to_string();
-    };
-    let mut has = Vec::new();
-    if let Some(bay) = u.bays.get(bay) {
-        let list = |zs: Vec<Length>| {
-            let said: Vec<String> = zs.iter().map(Length::to_string).collect();
-            said.join(", ")
-        };
-        if !bay.shelves.is_empty() {
-            has.push(format!(
-                "shelves at {}",
-                list(bay.shelves.iter().map(|s| s.z).collect())
-            ));
-        }
-        if !bay.rails.is_empty() {
-            has.push(format!("rail at {}", list(bay.rails.clone())));
-        }
-        if !bay.drawers.is_empty() {
-            has.push(format!("{} inner drawers", bay.drawers.len()));
-        }
-        if !bay.appliances.is_empty() {
-            has.push(format!("{} machines", bay.appliances.len()));
-        }
-    }
-    let inside = if has.is_empty() {
-        "nothing inside".to_string()
-    } else {
-        has.join("; ")
-    };
-    format!(
-        "Section, {title}. Carcass from {} to {} above finished floor, {} deep over the fronts; {inside}. Millimetres.",
-        u.base, u.top, u.depth_over_fronts
-    )
 }

@@ -1,0 +1,70 @@
+//! What a fitter must mind of one unit: every finding that names it or one of its fronts, and the notes
+//! pinned to it. Knows what the unit's card tells elsewhere; words nothing itself.
+
+use super::super::context::Context;
+use super::super::words;
+use crate::reckon::placed::{Finding, PlacedUnit};
+use crate::resolve::job::{Note, Run, Subject};
+
+/// Told by other lines of the card.
+const TOLD: &[&str] = &[
+    "corner-to-be-eased",
+    "cannot-be-stood-up",
+    "does-not-pass",
+    "feet-fitted-after",
+    "unit-notched",
+];
+
+pub fn mind(ctx: &Context, subject: &Subject, run: &Run, put: &PlacedUnit) -> String {
+    let of_it = |of: &Subject| {
+        of == subject || matches!(of, Subject::Front(id) if fronts(ctx, put).any(|f| f == id))
+    };
+    let found = ctx.reckoned.findings.iter().filter(|f| {
+        let names = f.fronts.iter().any(|f| put.fronts.contains(f));
+        (of_it(&f.subject) || names) && !TOLD.contains(&f.code)
+    });
+    let text = |f: &Finding| match &f.known {
+        Some(why) => format!(
+            "{} Known: {}",
+            words::sentence(&f.text),
+            words::sentence(why)
+        ),
+        None => words::sentence(&f.text),
+    };
+    let mut said: Vec<String> = found.map(text).collect();
+    if let Subject::Unit(_, u) = subject
+        && let Some(unit) = run.units.get(*u)
+        && !unit.note.trim().is_empty()
+    {
+        said.push(words::sentence(&unit.note));
+    }
+    let on_wall = |n: &Note| match (&n.on, n.at) {
+        (Subject::Wall(at), Some((x, z))) => {
+            *at == run.wall && x >= put.left && x <= put.right && z <= put.top
+        }
+        _ => false,
+    };
+    for note in &ctx.job.notes {
+        if note.to.is_for(ctx.pack.reader()) && (of_it(&note.on) || on_wall(note)) {
+            let at = match note.at {
+                Some((x, z)) => format!(" ({x} along the wall, {z} up)"),
+                None => String::new(),
+            };
+            let text = words::sentence(&note.text);
+            said.push(format!("{}{at}.", text.trim_end_matches('.')));
+        }
+    }
+    said.join(" ")
+}
+
+fn fronts<'a>(ctx: &Context<'a>, put: &PlacedUnit) -> impl Iterator<Item = &'a String> {
+    let placed = put.fronts.iter();
+    placed.filter_map(|f| ctx.reckoned.fronts.get(*f).map(|f| &f.id))
+}
+
+/// `Washing machine; Dryer.`
+pub fn machines(ctx: &Context, put: &PlacedUnit) -> String {
+    let inside = put.bays.iter().flat_map(|b| &b.appliances);
+    let names = inside.filter_map(|a| ctx.appliance(a.which).map(|a| a.name.clone()));
+    words::sentence(&names.collect::<Vec<_>>().join("; "))
+}
