@@ -146,6 +146,8 @@ pub enum Symbol {
     },
     /// Level mark on a floor or datum line.
     Level,
+    /// Oblique stroke that ends a dimension line.
+    Terminator,
     /// Filled dot that ends a leader inside an area.
     Dot,
     /// Break line at a match line's end.
@@ -236,6 +238,13 @@ pub struct Chain {
     /// Running heights from a datum (`+ 1000`) rather than a chain of differences: each stop gets
     /// its own distance from this origin.
     pub running_from: Option<Length>,
+    /// Which stop belongs to what stands from where to where (real mm), so that a part of a drawing
+    /// keeps the heights of what it shows. A stop that is not here belongs to the whole.
+    pub stands: Vec<(Length, f64, f64)>,
+    /// Spaces that get no value, such as the joints between the fronts of one stack.
+    pub silent: Vec<(Length, Length)>,
+    /// What stands between two stops, printed before the value: the unit's own name.
+    pub named: Vec<(Length, Length, String)>,
 }
 
 /// A note with a leader. `place` stacks callouts in the margins so that leaders never cross.
@@ -282,4 +291,7 @@ pub struct Scene {
     pub legend: Vec<LegendItem>,
     /// Where a drawing that is too long may be parted, in `x`; in order. Empty: never.
     pub may_part_at: Vec<f64>,
+    /// From where to where a part says that it reaches, in `x`: the wall's own ends, say. `None`: the
+    /// drawing's edges.
+    pub along: Option<(f64, f64)>,
 }

@@ -3,9 +3,10 @@
 
 use super::callouts::{self, Note, Notes};
 use super::clip::Stroke;
+use super::geometry::Segment;
 use super::{Item, Part, Room, Text, chains, geometry, inner, labels, mapped, symbols};
 use crate::draw::scene::{Fill, Pt, Rect, Role, Shape};
-use crate::draw::style::{Ink, hides};
+use crate::draw::style::{Ink, Weight};
 use crate::lettering;
 
 /// A drawing about its own origin, before it has a place on the sheet.
@@ -79,6 +80,8 @@ pub struct Base {
     around: Rect,
     object: Rect,
     notes: Vec<Note>,
+    /// Lines that leaders had better not cross, with what a crossing costs.
+    ways: Vec<(Segment, f64)>,
     title: String,
 }
 
@@ -111,7 +114,13 @@ pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
     let around = chains.bounds.unwrap_or(core);
     let mut notes: Vec<Note> = part.callouts.iter().map(|c| Note::of(c, s)).collect();
     notes.extend(inside.homeless.iter().map(|l| Note::homeless(l, s)));
-    let lines = labels::seen(&marks, &chains.lines);
+    let mut lines = labels::seen(&marks, &[]);
+    let own = lines.iter().map(|(s, _)| (*s, OVER_OBJECT));
+    let mut ways: Vec<(Segment, f64)> = own.collect();
+    for segment in chains.lines.iter().flat_map(segments_of) {
+        lines.push((segment, Weight::Light));
+        ways.push((segment, OVER_CHAIN));
+    }
     let mut taken: Vec<Rect> = marks.iter().filter_map(labels::solid).collect();
     taken.extend(marks.iter().filter_map(photograph));
     taken.extend(
@@ -124,7 +133,7 @@ pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
     let within = inner::settle(
         notes,
         inner::Standing {
-            lines: &lines,
+            lines,
             taken,
             object,
         },
@@ -141,6 +150,7 @@ pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
         around,
         object,
         notes: within.rest,
+        ways,
         title: part.title.clone(),
     };
     fits(around, room).then_some(base)
@@ -166,7 +176,13 @@ impl Base {
             .collect();
         let mut standing = own.clone();
         standing.extend(self.symbols.iter().filter_map(words));
-        let noted = callouts::place(&self.notes, self.around, &standing, margins, room)?;
+        let noted = callouts::place(
+            &self.notes,
+            self.around,
+            (&standing, &self.ways),
+            margins,
+            room,
+        )?;
         let mut items = self.shapes.clone();
         items.extend(self.chains.lines.iter().cloned());
         items.extend(noted.lines);
@@ -182,6 +198,17 @@ impl Base {
         };
         let fits = figure.span().1 <= room.width && figure.above() + figure.below() <= room.height;
         fits.then_some(figure)
+    }
+}
+
+/// What it costs a leader to cross a line of the object or of a chain, beside a mm of length.
+const OVER_OBJECT: f64 = 3.0;
+const OVER_CHAIN: f64 = 14.0;
+
+fn segments_of(item: &Item) -> Vec<Segment> {
+    match item {
+        Item::Shape { shape, .. } => geometry::segments(shape),
+        Item::Text(_) => Vec::new(),
     }
 }
 
@@ -226,7 +253,7 @@ fn scaled(strokes: &[Stroke], scale: f64) -> (Vec<Item>, Vec<Item>) {
                 let later = strokes.get(i + 1..).unwrap_or_default();
                 if !later
                     .iter()
-                    .any(|s| covers(s, Pt::new(at.x * scale, at.y * scale)))
+                    .any(|s| s.covers(Pt::new(at.x * scale, at.y * scale)))
                 {
                     marks.extend(symbols::items(at, symbol));
                 }
@@ -238,11 +265,6 @@ fn scaled(strokes: &[Stroke], scale: f64) -> (Vec<Item>, Vec<Item>) {
         }
     }
     (shapes, marks)
-}
-
-fn covers(stroke: &Stroke, p: Pt) -> bool {
-    let inside = |r: &Rect| p.x > r.x0 && p.x < r.x1 && p.y > r.y0 && p.y < r.y1;
-    hides(stroke.fill) && matches!(&stroke.shape, Shape::Rect(r) if inside(r))
 }
 
 /// Boards too thin on paper for their hatch get a lesser outline, and then are filled in (ISO 128-50
