@@ -287,12 +287,6 @@ fn lengths(job: &mut Job) -> Vec<&mut Length> {
     }
     let cutter = &mut job.cutter;
     out.extend([&mut cutter.kerf, &mut cutter.trim, &mut cutter.edge]);
-    for a in &mut job.appliances {
-        out.extend([&mut a.width, &mut a.height, &mut a.depth]);
-    }
-    for h in &mut job.hardware {
-        out.push(&mut h.size);
-    }
     out
 }
 

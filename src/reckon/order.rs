@@ -1,14 +1,15 @@
 //! In what order things are fitted, and why. Knows what stands on what, floors and corners; must not
 //! know how anything is fixed.
 //!
-//! Common practice, no source: the run on the highest floor first, as it sets the level; along a run
+//! Common practice, no source: the room farthest from the way in first, so that nothing is carried past
+//! what is finished; in a room the run on the highest floor first, as it sets the level; along a run
 //! from a corner it shares, else away from a scribe, so that the scribed end is cut last; what stands
 //! on others after those; then strips, tops and panels, and what swings or slides last of all.
 
 use super::placed::{PieceKind, PlacedRoom, PlacedRun};
 use super::setting_out::on_floor;
 use super::{floor, plan};
-use crate::resolve::job::{Job, Run, Side, Subject};
+use crate::resolve::job::{Job, Room, Run, Side, Subject};
 use crate::units::Length;
 
 #[derive(Clone, Debug, PartialEq)]
@@ -36,7 +37,8 @@ pub enum Work {
 
 pub fn order(job: &Job, rooms: &[PlacedRoom], runs: &[PlacedRun]) -> Vec<Step> {
     let mut steps = Vec::new();
-    for room in 0..job.rooms.len() {
+    for (room, deep) in farthest_first(job) {
+        let begun = steps.len();
         let here: Vec<usize> = (0..job.runs.len().min(runs.len()))
             .filter(|i| job.runs.get(*i).is_some_and(|r| r.wall.room == room))
             .collect();
@@ -80,8 +82,53 @@ pub fn order(job: &Job, rooms: &[PlacedRoom], runs: &[PlacedRun]) -> Vec<Step> {
                 });
             }
         }
+        if deep > 0
+            && let Some(first) = steps.get_mut(begun)
+        {
+            first.why = format!(
+                "this room first, as one goes through another to it; {}",
+                first.why
+            );
+        }
     }
     steps
+}
+
+/// Each room with the number of rooms one goes through to it from a door that leads to none of the
+/// job's own; the farthest first, else in the order of the file.
+fn farthest_first(job: &Job) -> Vec<(usize, usize)> {
+    let leads = |room: &Room| -> Vec<Option<usize>> {
+        let doors = room.walls.iter().flat_map(|w| &w.doors);
+        let to = doors.map(|d| {
+            let named = |r: &Room| r.id == d.leads_to || r.name == d.leads_to;
+            job.rooms.iter().position(named)
+        });
+        to.collect()
+    };
+    let outside = |room: &Room| leads(room).contains(&None);
+    let mut deep: Vec<Option<usize>> = job.rooms.iter().map(|r| outside(r).then_some(0)).collect();
+    // One round more for each room that is reached through another.
+    for _ in 1..job.rooms.len() {
+        for (at, room) in job.rooms.iter().enumerate() {
+            let Some(here) = deep.get(at).copied().flatten() else {
+                continue;
+            };
+            for next in leads(room).into_iter().flatten() {
+                if let Some(there) = deep.get_mut(next)
+                    && there.is_none_or(|d| d > here + 1)
+                {
+                    *there = Some(here + 1);
+                }
+            }
+        }
+    }
+    let mut rooms: Vec<(usize, usize)> = deep
+        .into_iter()
+        .enumerate()
+        .map(|(room, deep)| (room, deep.unwrap_or(0)))
+        .collect();
+    rooms.sort_by_key(|(_, deep)| std::cmp::Reverse(*deep));
+    rooms
 }
 
 fn has_fronts(run: &Run) -> bool {
@@ -202,9 +249,15 @@ fn start(
     let wall = job.wall(run.wall);
     let level = |x: Length| floor::under(wall, x, x).high;
     if level(at.right) > level(at.left) {
-        (Side::Right, "the floor is highest there")
+        (
+            Side::Right,
+            "the floor is higher there than at the other end",
+        )
     } else if level(at.right) < level(at.left) {
-        (Side::Left, "the floor is highest there")
+        (
+            Side::Left,
+            "the floor is higher there than at the other end",
+        )
     } else {
         (Side::Left, "nothing speaks for the other end")
     }
@@ -238,7 +291,7 @@ mod tests {
     use super::super::{fixture, reckon};
     use super::*;
     use crate::diag::Diagnostics;
-    use crate::resolve::job::{Stands, WallRef};
+    use crate::resolve::job::{Stands, WallDoor, WallRef};
 
     fn sequence(job: &Job) -> Vec<String> {
         let mut diags = Diagnostics::default();
@@ -270,6 +323,43 @@ mod tests {
         assert_eq!(got[4], "Run(0) Strips");
         job.runs[0].fit_from = Some(Side::Left);
         assert_eq!(sequence(&job)[..3], ["a0", "a1", "a2"]);
+    }
+
+    fn door_to(room: &str) -> WallDoor {
+        WallDoor {
+            at: Length::mm(300),
+            width: Length::mm(900),
+            height: Length::mm(2000),
+            leads_to: room.into(),
+            hinge: None,
+            opens_in: true,
+        }
+    }
+
+    #[test]
+    fn the_room_one_goes_through_comes_after_the_one_beyond() {
+        let mut job = fixture::job([3000, 4000, 3000, 4000]);
+        job.rooms[0].id = "outer".into();
+        job.rooms[0].walls[1].doors = vec![door_to("inner"), door_to("landing")];
+        let mut inner = job.rooms[0].clone();
+        inner.id = "inner".into();
+        inner.name = "Inner".into();
+        inner.walls[1].doors = vec![door_to("outer")];
+        job.rooms.push(inner);
+        let mut first = fixture::run(1);
+        first.id = "a".into();
+        let mut second = fixture::run(1);
+        second.id = "b".into();
+        second.wall = WallRef { room: 1, wall: 0 };
+        job.runs = vec![first, second];
+        assert_eq!(sequence(&job)[0], "b0");
+        let mut diags = Diagnostics::default();
+        let why = reckon(&job, &mut diags).expect("fits").order[0].why.clone();
+        assert!(why.starts_with("this room first"), "{why}");
+        // Whichever way is in: from the other side the outer room lies beyond.
+        job.rooms[0].walls[1].doors.pop();
+        job.rooms[1].walls[1].doors.push(door_to("yard"));
+        assert_eq!(sequence(&job)[0], "a0");
     }
 
     #[test]
