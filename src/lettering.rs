@@ -89,9 +89,8 @@ pub fn reach_mm(text: &str, cap_mm: f64, bold: bool) -> (f64, f64) {
 }
 
 /// Breaks `text` at spaces (and at its newlines) into lines no wider than `width`, mm; a single
-/// word that is wider is broken between characters, so that every line fits. Sizes such as
-/// "900 × 2030" and other words with figures are never broken, even where they are wider: half a
-/// figure would be read as another.
+/// long word that is wider is broken between characters. Sizes such as "900 × 2030" and words of a
+/// usual length are never broken, even where they are wider: half a figure would be read as another.
 pub fn wrap(text: &str, cap_mm: f64, bold: bool, width: f64) -> Vec<String> {
     const GLUED: &str = "\u{a0}\u{d7}\u{a0}";
     let mut lines = Vec::new();
@@ -130,7 +129,7 @@ fn wrap_paragraph(paragraph: &str, cap_mm: f64, bold: bool, width: f64, lines: &
         if !line.is_empty() {
             lines.push(std::mem::take(&mut line));
         }
-        if is_figure(word) {
+        if is_whole(word) {
             line.push_str(word);
             continue;
         }
@@ -147,13 +146,17 @@ fn wrap_paragraph(paragraph: &str, cap_mm: f64, bold: bool, width: f64, lines: &
     }
 }
 
-/// A word with figures in it, of a length that a size or a dimension may have.
-fn is_figure(word: &str) -> bool {
-    word.chars().nth(LONGEST_FIGURE).is_none() && word.chars().any(|c| c.is_ascii_digit())
+/// A word with figures in it, of a length that a size or a dimension may have, or a word of a usual
+/// length: too wide a line is better than half of it.
+fn is_whole(word: &str) -> bool {
+    let longer = |than: usize| word.chars().nth(than).is_some();
+    let figure = word.chars().any(|c| c.is_ascii_digit());
+    !longer(if figure { LONGEST_FIGURE } else { LONGEST_WORD })
 }
 
-/// Longer words are no sizes, and are broken like others.
+/// Longer words are broken.
 const LONGEST_FIGURE: usize = 26;
+const LONGEST_WORD: usize = 14;
 
 type Parsed = ttf_parser::Face<'static>;
 

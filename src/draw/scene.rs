@@ -243,7 +243,8 @@ pub struct Chain {
     pub stands: Vec<(Length, f64, f64)>,
     /// Spaces that get no value, such as the joints between the fronts of one stack.
     pub silent: Vec<(Length, Length)>,
-    /// What stands between two stops, printed before the value: the unit's own name.
+    /// Names of what is measured, by its extent along `x`. Widths: printed before the value between those
+    /// two stops. Heights: the chain bears the name of the first that is on its sheet.
     pub named: Vec<(Length, Length, String)>,
 }
 

@@ -39,6 +39,26 @@ impl Note {
         }
     }
 
+    /// With its target moved out from under words that stand there.
+    pub fn beside(mut self, words: &[Text]) -> Note {
+        let over = |p: Pt| {
+            let mut bounds = words.iter().map(|t| t.bounds().grown(0.3));
+            bounds.find(|r| r.contains(Rect::about(p, 0.0, 0.0)))
+        };
+        let at = self.target;
+        if let Some(r) = over(at) {
+            let spots = [
+                Pt::new(at.x, r.y1 + 0.6),
+                Pt::new(at.x, r.y0 - 0.6),
+                Pt::new(r.x1 + 0.6, at.y),
+                Pt::new(r.x0 - 0.6, at.y),
+            ];
+            let free = spots.into_iter().find(|p| over(*p).is_none());
+            self.target = free.unwrap_or(at);
+        }
+        self
+    }
+
     /// A label that found no place inside.
     pub fn homeless(label: &Label, scale: f64) -> Note {
         let words = label.lines.join(" ");

@@ -28,7 +28,6 @@ pub enum Collision {
 pub fn collisions(placed: &Placed) -> Vec<Collision> {
     let paper = Rect::new(0.0, 0.0, placed.width, placed.height).grown(1e-6);
     let mut found = on_title_block(placed);
-    let leaders = leaders(placed);
     let texts: Vec<(usize, &Text)> = placed
         .items
         .iter()
@@ -70,15 +69,24 @@ pub fn collisions(placed: &Placed) -> Vec<Collision> {
             }
         }
     }
-    let led = |text: &&Text| {
-        let bounds = text.bounds().grown(-0.02);
-        leaders
-            .iter()
-            .any(|(_, line)| line.iter().any(|s| s.enters(bounds)))
-    };
-    let words = texts.iter().map(|(_, text)| *text).filter(led);
-    found.extend(words.map(|t| Collision::Led(t.lines.join(" "))));
     found
+}
+
+/// Words that a leader runs through. Not among the collisions that never may be, as the words
+/// interrupt it: where notes crowd, the placers take the fewest there are.
+pub fn struck_words(placed: &Placed) -> Vec<Collision> {
+    let leaders = leaders(placed);
+    let texts = placed.items.iter().filter_map(|item| match item {
+        Item::Text(t) => Some(t),
+        Item::Shape { .. } => None,
+    });
+    let struck = |text: &&Text| {
+        let bounds = text.bounds().grown(-0.02);
+        let over = |line: &[Segment]| line.iter().any(|s| s.enters(bounds));
+        leaders.iter().any(|(_, line)| over(line))
+    };
+    let words = texts.filter(struck);
+    words.map(|t| Collision::Led(t.lines.join(" "))).collect()
 }
 
 /// Whether an opaque fill laid after shape `from` and before text `to` covers all of `bounds`.

@@ -145,12 +145,14 @@ impl Column {
             let (p, q) = (key(*a), key(*b));
             p.0.total_cmp(&q.0).then(p.1.total_cmp(&q.1))
         });
+        let inner = ways.iter().filter(|(_, cost)| *cost >= CROSSED);
+        let inner = inner.map(|(s, _)| *s);
         let mut plan = Plan {
             column: self,
             notes,
             blocks: &blocks,
             obstacles,
-            earlier: leaders_in(&out.lines),
+            earlier: leaders_in(&out.lines).into_iter().chain(inner).collect(),
             order,
             shifts: vec![-LIFT; notes.len()],
         };
@@ -400,7 +402,7 @@ fn level(s: Segment) -> bool {
 }
 
 /// What one crossing of two leaders costs, beside a mm of length, and a leader over words.
-const CROSSED: f64 = 5000.0;
+pub const CROSSED: f64 = 5000.0;
 const OVER_WORDS: f64 = 900.0;
 
 fn parts_of(leader: &[Pt]) -> Vec<Segment> {

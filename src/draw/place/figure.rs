@@ -4,7 +4,7 @@
 use super::callouts::{self, Note, Notes};
 use super::clip::Stroke;
 use super::geometry::Segment;
-use super::{Item, Part, Room, Text, chains, geometry, inner, labels, mapped, symbols};
+use super::{Item, Part, Room, Text, chains, columns, geometry, inner, labels, mapped, symbols};
 use crate::draw::scene::{Fill, Pt, Rect, Role, Shape};
 use crate::draw::style::{Ink, Weight};
 use crate::lettering;
@@ -113,7 +113,8 @@ pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
     let chains = chains::place(&part.chains, core, s);
     let around = chains.bounds.unwrap_or(core);
     let mut notes: Vec<Note> = part.callouts.iter().map(|c| Note::of(c, s)).collect();
-    notes.extend(inside.homeless.iter().map(|l| Note::homeless(l, s)));
+    let homeless = inside.homeless.iter().map(|l| Note::homeless(l, s));
+    notes.extend(homeless.map(|n| n.beside(&inside.texts)));
     let mut lines = labels::seen(&marks, &[]);
     let own = lines.iter().map(|(s, _)| (*s, OVER_OBJECT));
     let mut ways: Vec<(Segment, f64)> = own.collect();
@@ -138,6 +139,9 @@ pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
             object,
         },
     );
+    let leaders = within.lines.iter().filter(|i| is_leader(i));
+    let leaders = leaders.flat_map(segments_of);
+    ways.extend(leaders.map(|s| (s, columns::CROSSED)));
     let mut texts = inside.texts;
     texts.extend(within.texts);
     let mut chains = chains;
@@ -160,6 +164,11 @@ impl Base {
     /// Whether it matters which margins notes may take.
     pub fn has_notes(&self) -> bool {
         !self.notes.is_empty()
+    }
+
+    /// How many notes stand in the margins.
+    pub fn notes(&self) -> usize {
+        self.notes.len()
     }
 
     /// With its notes in the margins allowed; `None` where that is larger than `room`.
@@ -204,6 +213,16 @@ impl Base {
 /// What it costs a leader to cross a line of the object or of a chain, beside a mm of length.
 const OVER_OBJECT: f64 = 3.0;
 const OVER_CHAIN: f64 = 14.0;
+
+fn is_leader(item: &Item) -> bool {
+    matches!(
+        item,
+        Item::Shape {
+            ink: Ink::Dimension,
+            ..
+        }
+    )
+}
 
 fn segments_of(item: &Item) -> Vec<Segment> {
     match item {

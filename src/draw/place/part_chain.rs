@@ -66,6 +66,11 @@ impl PartChain {
             };
             own.peek().is_none() || own.any(here)
         });
+        let shows =
+            |n: &&(Length, Length, String)| n.0.in_mm() < right - NEAR && n.1.in_mm() > left + NEAR;
+        if let Some((.., name)) = chain.named.iter().find(shows) {
+            part.name.clone_from(name);
+        }
         (part.stops.len() > 1).then_some(part)
     }
 

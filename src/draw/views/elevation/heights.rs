@@ -65,6 +65,14 @@ fn stack(sight: &mut Sight, tier: u8, column: &Column, named: bool) {
     };
     sight.pen.chain(Left, tier, stops, Length::ZERO, name);
     sight.pen.last_chain(stands, silent);
+    if named {
+        let units = column.units.iter();
+        let ends = |(id, left, right): &(String, f64, f64)| {
+            let (left, right) = (Length::from_mm(*left), Length::from_mm(*right));
+            (left, right, id.clone())
+        };
+        sight.pen.name_spaces(units.map(ends).collect());
+    }
 }
 
 /// Distinct stacks of fronts with the units that have them, in order of the runs.

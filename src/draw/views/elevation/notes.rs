@@ -23,6 +23,9 @@ pub fn notes(sight: &mut Sight) {
     }
 }
 
+/// A front higher than this has its clash told at its head.
+const HIGH_MM: f64 = 900.0;
+
 /// On a front that strikes something, or is struck: the number of the clash, as on plan, and at the
 /// first of them what it is. What is only good to know is told elsewhere.
 fn clashes(sight: &mut Sight) {
@@ -40,7 +43,9 @@ fn clashes(sight: &mut Sight) {
             seen.push((front.left, front.right));
             let first = seen.len() == 1;
             let spot = box_of(front.left, front.right, front.bottom, front.top);
-            let target = Pt::new(spot.x0 + spot.width() * 0.3, spot.y1 - spot.height() * 0.12);
+            // On a high front near its head: from there the way out of the drawing is shortest.
+            let down = if spot.height() > HIGH_MM { 0.08 } else { 0.88 };
+            let target = Pt::new(spot.x0 + spot.width() * 0.3, spot.y0 + spot.height() * down);
             // In words: a number in a circle is a front's here.
             let more = if first {
                 format!(": {}", clash.brief)
