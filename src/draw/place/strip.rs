@@ -196,7 +196,7 @@ fn set_stack(strip: &mut Strip, spaces: &[(f64, f64, String)], name: &str, readi
             (strip.line.0, -1.0)
         };
         let text = Text::line(name, VALUE_CAP).turned(reading.upright);
-        let middle = edge + way * (text.width / 2.0 + 1.0);
+        let middle = edge + way * (text.width / 2.0 + LONG_TICK + 2.0 * FREE);
         widen(strip, middle, text.width);
         strip.on_line.push((middle, text));
     }
