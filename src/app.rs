@@ -6,7 +6,7 @@ use std::path::Path;
 
 use rayon::prelude::*;
 
-use crate::compare::{self, Record, Standing};
+use crate::compare::{self, Record, Register, Standing};
 use crate::compose::{self, ComposeError, Pack};
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::draw::{self, DrawError, Drawing};
@@ -125,7 +125,7 @@ pub fn packs(prepared: &Prepared, standing: &Standing) -> Result<Vec<File>, Pack
 }
 
 fn pack_as(job: &Job, reckoned: &Reckoned, standing: &Standing) -> Result<Vec<File>, PackError> {
-    let [client, fitter, both] = drawings(job, reckoned)?;
+    let [client, fitter, both] = drawings_since(job, reckoned, &standing.register)?;
     let one = |drawings: &[Drawing], pack| one_pack(job, reckoned, drawings, pack, standing);
     let (packs, pictures) = rayon::join(
         || rayon::join(|| one(&fitter, Pack::Fitter), || one(&client, Pack::Client)),
@@ -138,9 +138,17 @@ fn pack_as(job: &Job, reckoned: &Reckoned, standing: &Standing) -> Result<Vec<Fi
 
 /// For the client, for the fitter, and for whoever has no pack at hand: those carry the notes to both.
 pub fn drawings(job: &Job, reckoned: &Reckoned) -> Result<[Vec<Drawing>; 3], PackError> {
+    drawings_since(job, reckoned, &Register::default())
+}
+
+fn drawings_since(
+    job: &Job,
+    reckoned: &Reckoned,
+    since: &Register,
+) -> Result<[Vec<Drawing>; 3], PackError> {
     let readers = [Reader::Client, Reader::Fitter, Reader::Both];
     let (drawn, looks) = rayon::join(
-        || draw::drawings(job, reckoned, readers),
+        || draw::drawings_since(job, reckoned, readers, since),
         || draw::looks(job, reckoned, &faces(job, reckoned)),
     );
     let [mut client, fitter, mut both] = drawn.map_err(PackError::Draw)?;

@@ -12,6 +12,8 @@ mod errors;
 mod faces;
 mod issuing;
 mod keys;
+mod known;
+mod marked;
 mod modules;
 mod packs;
 mod reading;

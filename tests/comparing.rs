@@ -2,8 +2,10 @@
 
 use std::sync::OnceLock;
 
+use proptest::prelude::*;
 use rodbook::compare::change::{apply, mirrored};
-use rodbook::compare::{Change, Record, Register, changes, record, record_said, register};
+
+use rodbook::compare::{Change, Frozen, Record, Register, changes, record, record_said, register};
 use rodbook::diag::Diagnostics;
 use rodbook::lettering;
 use rodbook::read::{self, PictureFile};
@@ -82,13 +84,13 @@ const EDITS: &[(&str, &str)] = &[
     ("hinge = \"right\", hides", "hinge = \"left\", hides"),
     ("{ id = \"W2\"", "{ id = \"W9\""),
     (
-        "  { id = \"W2\", kind = \"shelved\" },\n",
-        "  { id = \"W2\", kind = \"shelved\" },\n  { id = \"W5\", kind = \"shelved\" },\n",
+        " { id = \"W2\", kind = \"shelved\" },",
+        " { id = \"W2\", kind = \"shelved\" }, { id = \"W5\", kind = \"shelved\" },",
     ),
-    ("  { id = \"W2\", kind = \"shelved\" },\n", ""),
+    (" { id = \"W2\", kind = \"shelved\" },", ""),
     (
-        "  { id = \"W1\", kind = \"hanging\" },\n  { id = \"W2\", kind = \"shelved\" },\n",
-        "  { id = \"W2\", kind = \"shelved\" },\n  { id = \"W1\", kind = \"hanging\" },\n",
+        "{ id = \"W1\", kind = \"hanging\" }, { id = \"W2\", kind = \"shelved\" },",
+        "{ id = \"W2\", kind = \"shelved\" }, { id = \"W1\", kind = \"hanging\" },",
     ),
     ("height = 330, doors = 2", "height = 360, doors = 2"),
     ("finish = \"oil\", pattern", "finish = \"lacquer\", pattern"),
@@ -299,4 +301,43 @@ fn every_field_that_changes_has_an_entry_that_prints() {
         changed > 600 && changed > refused,
         "{changed} changed, {refused} refused"
     );
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 120, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// A frozen job that somebody damaged is told off, or is compared like any other: nothing panics.
+    #[test]
+    fn a_damaged_frozen_job_never_panics(
+        at in 0usize..9000, cut in 0usize..30, put in "[\\PC\"\\[\\]{}:,0-9-]{0,12}",
+    ) {
+        let (whole, text) = frozen_alcove();
+        let from = text.floor_char_boundary(at % text.len());
+        let to = text.floor_char_boundary((from + cut).min(text.len())).max(from);
+        let damaged = format!("{}{put}{}", &text[..from], &text[to..]);
+        if let Ok(frozen) = Frozen::read(&damaged) {
+            holds(&whole.record, &frozen.record);
+            register(&whole.record, &frozen.record, "a", "b");
+            register(&frozen.record, &whole.record, "b", "a");
+        }
+    }
+}
+
+fn frozen_alcove() -> &'static (Frozen, String) {
+    static MADE: OnceLock<(Frozen, String)> = OnceLock::new();
+    MADE.get_or_init(|| {
+        let alcove = std::fs::read_to_string(root().join("tests/projects/alcove.toml"));
+        let record = job(&alcove.expect("alcove")).expect("sound");
+        let frozen = Frozen::new("A-1", "2026-01-12", record, None, None);
+        let text = frozen.canonical().expect("canonical");
+        (frozen, text)
+    })
+}
+
+/// Numbers so large that their difference is none are refused.
+#[test]
+fn a_frozen_job_with_numbers_beyond_reason_is_refused() {
+    let (_, text) = frozen_alcove();
+    let large = text.replacen("\"um\":330000", "\"um\":9000000000000000", 1);
+    assert!(&large != text && Frozen::read(&large).is_err());
 }

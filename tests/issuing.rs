@@ -19,6 +19,21 @@ impl Desk {
         Desk(temp)
     }
 
+    /// The example, with its pictures.
+    pub fn of_example() -> Desk {
+        let temp = tempfile::tempdir().expect("a folder");
+        let example = root().join("example-project");
+        std::fs::create_dir(temp.path().join("boards")).expect("boards");
+        for name in [
+            "project.toml",
+            "boards/fluted-linden.jpg",
+            "boards/smoked-larch.jpg",
+        ] {
+            std::fs::copy(example.join(name), temp.path().join(name)).expect(name);
+        }
+        Desk(temp)
+    }
+
     pub fn path(&self, name: &str) -> PathBuf {
         self.0.path().join(name)
     }

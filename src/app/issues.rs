@@ -7,7 +7,9 @@ use serde::Serialize;
 
 use super::{PackError, Prepared, packs};
 use crate::compare::canonical::{self, sha256};
-use crate::compare::{Earlier, Frozen, Purpose, Record, Standing, code, revision};
+use crate::compare::{
+    Earlier, Frozen, Purpose, Record, Register, Standing, code, register, revision,
+};
 use crate::emit::issue::{self, IssueError};
 use crate::emit::write::File;
 use crate::read::issued::{self, Found};
@@ -96,7 +98,17 @@ pub fn standing(
         return Ok(None);
     };
     let text = frozen.canonical()?;
+    let register = match &ground.newest {
+        Some(newest) => register(
+            &newest.record,
+            &frozen.record,
+            &newest.called(),
+            &frozen.called(),
+        ),
+        None => Register::default(),
+    };
     Ok(Some(Standing {
+        register,
         issue: frozen.issue.clone(),
         earlier: ground.earlier.clone(),
         hash: sha256(text.as_bytes()),

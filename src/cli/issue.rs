@@ -20,10 +20,10 @@ pub fn run(file: &Path, purpose: For) -> Outcome {
         For::Fitting => Purpose::Fitting,
         For::Record => Purpose::Record,
     };
-    let mut said = anstream::stderr().lock();
+    let mut said = anstream::stderr();
     // What was built is recorded as it is.
     if purpose != Purpose::Record && report::blocked(&prepared) {
-        report::findings(&prepared, &mut said);
+        report::blocking(&prepared, &mut said);
         let _ = writeln!(
             said,
             "Not issued: something found blocks the job. `rodbook pack` still makes a draft."

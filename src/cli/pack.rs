@@ -13,7 +13,7 @@ pub fn run(file: &Path, out: Option<&Path>) -> Outcome {
         report::errors(&prepared);
         return Outcome::WrongInput;
     }
-    let mut said = anstream::stderr().lock();
+    let mut said = anstream::stderr();
     let standing = issues::ground(file).and_then(|g| issues::standing(&prepared, &g, None));
     let standing = match standing {
         Ok(standing) => standing.unwrap_or_default(),

@@ -28,7 +28,25 @@ pub fn errors(prepared: &Prepared) {
 
 /// To a stream: what was found, worst first.
 pub fn findings(prepared: &Prepared, out: &mut dyn Write) {
-    for finding in all(prepared) {
+    tell(prepared, all(prepared), out);
+}
+
+/// To a stream: only what blocks the job.
+pub fn blocking(prepared: &Prepared, out: &mut dyn Write) {
+    let blocks = all(prepared).iter();
+    tell(
+        prepared,
+        blocks.filter(|f| f.severity == Severity::Blocks),
+        out,
+    );
+}
+
+fn tell<'a>(
+    prepared: &Prepared,
+    findings: impl IntoIterator<Item = &'a Finding>,
+    out: &mut dyn Write,
+) {
+    for finding in findings {
         let at = match finding.place.0 {
             Some((start, _)) => {
                 format!(
@@ -42,7 +60,7 @@ pub fn findings(prepared: &Prepared, out: &mut dyn Write) {
         let _ = writeln!(
             out,
             "{}: {} [{}]",
-            word(finding.severity),
+            word_of(finding),
             finding.text,
             finding.code
         );
@@ -50,7 +68,9 @@ pub fn findings(prepared: &Prepared, out: &mut dyn Write) {
         if !finding.limit.is_empty() {
             let _ = writeln!(out, "    limit: {}", finding.limit);
         }
-        if !finding.advice.is_empty() {
+        if let Some(why) = &finding.known {
+            let _ = writeln!(out, "    known: {why}");
+        } else if !finding.advice.is_empty() {
             let _ = writeln!(out, "    do: {}", finding.advice);
         }
     }
@@ -61,15 +81,20 @@ pub fn tally(prepared: &Prepared, out: &mut dyn Write) {
     let count = |severity| {
         all(prepared)
             .iter()
-            .filter(|f| f.severity == severity)
+            .filter(|f| f.severity == severity && f.known.is_none())
             .count()
     };
     let (blocks, warns) = (count(Severity::Blocks), count(Severity::Warns));
     let notes = count(Severity::Informs);
+    let known = all(prepared).iter().filter(|f| f.known.is_some()).count();
+    let known = match known {
+        0 => String::new(),
+        n => format!(", {n} are known"),
+    };
     if blocks + warns + notes > 0 {
         let _ = writeln!(
             out,
-            "{blocks} findings block, {warns} warn, {notes} are notes: rodbook check {}",
+            "{blocks} findings block, {warns} warn, {notes} are notes{known}: rodbook check {}",
             prepared.path
         );
     }
@@ -91,9 +116,18 @@ pub fn word(severity: Severity) -> &'static str {
     }
 }
 
+fn word_of(finding: &Finding) -> &'static str {
+    match finding.known {
+        Some(_) => "known",
+        None => word(finding.severity),
+    }
+}
+
 /// Whether anything found blocks the job.
 pub fn blocked(prepared: &Prepared) -> bool {
-    all(prepared).iter().any(|f| f.severity == Severity::Blocks)
+    all(prepared)
+        .iter()
+        .any(|f| f.severity == Severity::Blocks && f.known.is_none())
 }
 
 /// Everything as one JSON object.
@@ -107,6 +141,7 @@ pub fn json(prepared: &Prepared) -> Value {
                 "message": f.text,
                 "limit": f.limit,
                 "advice": f.advice,
+                "known": f.known,
                 "line": f.place.0.map(|(start, _)| line_column(&prepared.text, start).line),
             })
         })

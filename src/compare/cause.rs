@@ -86,6 +86,8 @@ impl<'a> Web<'a> {
     pub fn levels(&self, key: &str) -> Vec<Vec<String>> {
         let mut seen: BTreeSet<String> = BTreeSet::from([key.to_owned()]);
         let mut levels = vec![vec![key.to_owned()]];
+        // All walls of a room lie in it: it comes last of all.
+        let mut rooms = Vec::new();
         while levels.len() < FARTHEST {
             let mut next = Vec::new();
             for at in levels.last().into_iter().flatten() {
@@ -95,13 +97,19 @@ impl<'a> Web<'a> {
                 if levels.len() == 1 {
                     near.extend(self.users.get(at).into_iter().flatten().cloned());
                 }
-                next.extend(near.into_iter().filter(|k| seen.insert(k.clone())));
+                for key in near.into_iter().filter(|k| seen.insert(k.clone())) {
+                    match key.starts_with("room ") {
+                        true => rooms.push(key),
+                        false => next.push(key),
+                    }
+                }
             }
             if next.is_empty() {
                 break;
             }
             levels.push(next);
         }
+        levels.push(rooms);
         levels
     }
 

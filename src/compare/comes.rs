@@ -20,6 +20,7 @@ pub fn note(job: &Job, reckoned: &Reckoned, record: &mut Record) {
         for (u, (unit, at)) in run.units.iter().zip(&placed.units).enumerate() {
             let facts = &mut record.entry("unit", &unit.id).comes;
             unit_facts(job, at, facts);
+            put(facts, "on wall", job.wall_id(placed.wall).as_str());
             let handling = reckoned.handling.get(r).and_then(|run| run.get(u));
             if let Some(handling) = handling {
                 put(facts, "carried mass", handling.mass);

@@ -22,9 +22,17 @@ const LEFT_OUT: &[&str] = &[
     "order of work",
 ];
 
+const KINDS_FIRST: &[&str] = &["front", "unit", "panel", "sliding", "worktop", "run"];
+const FACTS_FIRST: &[&str] = &["width", "height", "left edge", "bottom", "number"];
+
+/// Place in a list, or after all of it.
+fn rank(list: &[&str], of: &str) -> usize {
+    list.iter().position(|w| *w == of).unwrap_or(list.len())
+}
+
 pub fn words(a: &Record, b: &Record, follows: &[Change]) -> Vec<String> {
     let mut groups: BTreeMap<(String, String, String), Vec<&FactChange>> = BTreeMap::new();
-    let mut lines = Vec::new();
+    let mut lines: Vec<String> = Vec::new();
     let mut findings = Vec::new();
     let mut quiet = 0usize;
     let mut renamed: BTreeMap<&str, Vec<(&str, &str)>> = BTreeMap::new();
@@ -65,6 +73,9 @@ pub fn words(a: &Record, b: &Record, follows: &[Change]) -> Vec<String> {
             }
         }
     }
+    // What people look at first, and of that the sizes.
+    let mut groups: Vec<_> = groups.into_iter().collect();
+    groups.sort_by_key(|((kind, fact, _), _)| (rank(KINDS_FIRST, kind), rank(FACTS_FIRST, fact)));
     for ((kind, fact, _), changes) in &groups {
         lines.push(group(b, kind, fact, changes));
     }

@@ -12,8 +12,13 @@ use super::{consequences, words};
 impl View<'_> {
     /// The entry of a thing, not numbered yet.
     pub(super) fn entry(&self, home: &str, found: &Found) -> Entry {
-        let mut touches: BTreeSet<String> = found.own.iter().map(|c| self.key(c)).collect();
-        touches.extend(found.follows.iter().map(|c| self.key(c)));
+        let mut touches: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+        for change in found.own.iter().chain(&found.follows) {
+            let facts = touches.entry(self.key(change)).or_default();
+            if let Change::Fact(c) = change {
+                facts.insert(c.fact.clone());
+            }
+        }
         let thing = self.web.get(home);
         let about = match thing {
             Some(thing) => {
@@ -22,7 +27,7 @@ impl View<'_> {
                 } else {
                     self.a
                 };
-                touches.insert(home.to_owned());
+                touches.entry(home.to_owned()).or_default();
                 words::thing(record, thing)
             }
             None => "What follows from several of these, or from a newer program".to_owned(),
@@ -34,7 +39,10 @@ impl View<'_> {
             about,
             changes: self.own_words(home, &found.own),
             follows: consequences::words(self.a, self.b, &unsaid(found)),
-            agree: sort::agree(sort, thing, !found.follows.is_empty()),
+            agree: match thing {
+                Some(_) => sort::agree(sort, thing, !found.follows.is_empty()),
+                None => Vec::new(),
+            },
             touches,
             sizes: found.own.iter().chain(&found.follows).any(is_size),
         }

@@ -8,7 +8,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::canonical;
-use super::record::Record;
+use super::record::{Fact, Record};
+use super::register::Register;
 
 /// What an issue is given out for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -114,6 +115,11 @@ impl Frozen {
             let found = frozen.rodbook_frozen_job;
             return Err(format!("it is a frozen job of form {found}, not {FORM}"));
         }
+        let facts = frozen.record.things.values();
+        let mut facts = facts.flat_map(|t| t.said.values().chain(t.comes.values()));
+        if !facts.all(Fact::is_sane) {
+            return Err("it is no frozen job: a number in it is larger than anything".into());
+        }
         let misfiled = frozen
             .record
             .things
@@ -159,6 +165,8 @@ pub struct Standing {
     pub hash: String,
     /// The frozen job, to travel in the pack.
     pub frozen: String,
+    /// What changed since the newest earlier issue; empty where there is none.
+    pub register: Register,
 }
 
 impl Standing {

@@ -9,9 +9,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::Serialize;
 
 use super::change::{Change, Changes, changes};
-use super::record::{Fact, Record, Thing};
+use super::record::{Fact, Record, Thing, key};
 use super::sort::Sort;
 use super::view::{Homes, View, is_size};
+use super::words;
 
 /// Everything that differs between two jobs, for people.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -30,6 +31,8 @@ pub struct Register {
     /// size, by key in the newer record.
     pub gone: BTreeMap<String, Thing>,
     pub before: BTreeMap<String, Thing>,
+    /// Everything that an entry touches, as it is now.
+    pub now: BTreeMap<String, Thing>,
 }
 
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -45,12 +48,21 @@ pub struct Entry {
     pub follows: Vec<String>,
     /// Who must agree.
     pub agree: Vec<&'static str>,
-    /// Keys of every thing that it touches.
+    /// Keys of every thing that it touches, each with the facts that are otherwise.
     #[serde(skip)]
-    pub touches: BTreeSet<String>,
+    pub touches: BTreeMap<String, BTreeSet<String>>,
     /// Whether it says otherwise how large something is, or where.
     #[serde(skip)]
     pub sizes: bool,
+}
+
+impl Register {
+    /// What a fact was, in figures as a schedule has them; nothing, if it is the same or was not.
+    pub fn old(&self, kind: &str, id: &str, fact: &str) -> Option<String> {
+        let asked = (key(kind, id), fact.to_owned());
+        let old = self.was.get(&asked)?.as_ref()?;
+        Some(words::figure(old))
+    }
 }
 
 /// Compares two jobs. `from` and `to` say what they are.
@@ -106,9 +118,14 @@ pub fn register(a: &Record, b: &Record, from: &str, to: &str) -> Register {
     }
     for (old, new) in &pairs {
         if let (Some(was), Some(is)) = (a.things.get(old), b.things.get(new))
-            && was.comes != is.comes
+            && (was.comes != is.comes || was.said != is.said)
         {
             register.before.insert(new.clone(), was.clone());
+        }
+    }
+    for key in register.entries.iter().flat_map(|e| e.touches.keys()) {
+        if let Some(thing) = b.things.get(key) {
+            register.now.insert(key.clone(), thing.clone());
         }
     }
     register

@@ -20,13 +20,14 @@ const KINDS: &[(&str, &str)] = &[
     ("by_others", "work by others"),
     ("way_in", "way in"),
     ("history", "history entry"),
+    ("known", "known finding"),
     ("diagonals", "diagonal"),
     ("avoid", "flaw"),
     ("fixed", "settled front"),
 ];
 
 /// Keys that tell the tables of a list apart which have no id, the first that a table has.
-const TELLING: &[&str] = &["name", "what", "leads_to", "on", "is", "front"];
+const TELLING: &[&str] = &["finding", "name", "what", "leads_to", "on", "is", "front"];
 
 /// Tables of a list that are known by their place in it: from the bottom, as the ids of fronts have
 /// it, or from the left.

@@ -73,6 +73,7 @@ const OF_KIND: &[(&str, Sort)] = &[
     ("settled front", Sort::Pattern),
     ("note", Sort::Words),
     ("history entry", Sort::Words),
+    ("known finding", Sort::Words),
     ("person", Sort::Words),
     ("option", Sort::Price),
     ("risk", Sort::Disclosure),

@@ -46,8 +46,12 @@ pub fn thing(record: &Record, thing: &Thing) -> String {
             Some(over) => format!("finding about {}", self::thing(record, over)),
             None => "finding".to_owned(),
         },
-        "person" | "history entry" | "work by others" | "way in" => {
+        "person" | "history entry" | "known finding" | "work by others" | "way in" => {
             format!("{}: \u{201c}{id}\u{201d}", thing.kind)
+        }
+        "scribe" | "filler" | "end panel" | "plinth" => {
+            let (run, own) = id.split_once('/').unwrap_or(("", id));
+            format!("{} {own} of {run}", thing.kind)
         }
         kind => match (over, name) {
             (Some(over), _) => {
@@ -97,6 +101,15 @@ pub fn value(fact: Option<&Fact>) -> String {
     match fact {
         None => "nothing".to_owned(),
         Some(fact) => written(fact),
+    }
+}
+
+/// A value as a column of a schedule has it: without its unit.
+pub fn figure(fact: &Fact) -> String {
+    match fact {
+        Fact::Um(n) => Length::um(*n).to_string(),
+        Fact::Grams(n) => Mass::grams(*n).to_string(),
+        other => written(other),
     }
 }
 
@@ -179,8 +192,8 @@ pub fn by(name: &str, least: i64, most: i64, grams: bool) -> String {
     let way = match (name, grown) {
         ("width", true) => " wider",
         ("width", false) => " narrower",
-        ("height", true) => " higher",
-        ("height", false) => " lower",
+        ("height", true) => " taller",
+        ("height", false) => " shorter",
         ("left edge" | "left end" | "right end", true) => " further right",
         ("left edge" | "left end" | "right end", false) => " further left",
         ("bottom", true) => " higher up",

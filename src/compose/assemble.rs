@@ -138,13 +138,14 @@ fn title_block(ctx: &Context) -> TitleBlock {
     TitleBlock {
         owner: fit::one_line(words::or_nothing(&info.workshop), 56.0, 9.5, true),
         creator: value(&info.designer, 56.0),
-        approval: "to be signed".to_owned(),
+        approval: fit::one_line("to be signed", 27.0, 9.5, false),
         number: format!(
             "{}-{}",
             fit::one_line(&info.number, 36.0, 9.5, false),
             ctx.pack.letter()
         ),
         revision: value(&ctx.revision(), 15.0),
+        revisions: revisions(ctx),
         date: info.date.to_string(),
         language: value(&info.language, 19.0),
         status: value(&ctx.status(), 47.0),
@@ -153,6 +154,40 @@ fn title_block(ctx: &Context) -> TitleBlock {
             "To scale when printed at 100 %: check the scale bar.".to_owned(),
         ],
     }
+}
+
+/// The newest two issues, this one counted, with what it changed.
+fn revisions(ctx: &Context) -> Vec<String> {
+    let mut all = Vec::new();
+    let changed = match ctx.standing.register.entries.len() {
+        0 => String::new(),
+        1 => ", change 1".to_owned(),
+        n => format!(", changes 1 to {n}"),
+    };
+    if let Some(issue) = &ctx.standing.issue {
+        let date = ctx.job.info.date;
+        all.push(format!(
+            "{} {date} for {}{changed}",
+            issue.revision,
+            issue.purpose.word()
+        ));
+    } else if ctx.standing.newest().is_some() {
+        all.push(format!("draft {}{changed}", ctx.job.info.date));
+    }
+    for earlier in ctx.standing.earlier.iter().rev() {
+        let purpose = earlier.purpose.word();
+        all.push(format!(
+            "{} {} for {purpose}",
+            earlier.revision, earlier.date
+        ));
+    }
+    all.truncate(2);
+    if all.is_empty() {
+        all.push("none issued yet".to_owned());
+    }
+    all.iter()
+        .map(|line| fit::one_line(line, 57.0, 7.7, false))
+        .collect()
 }
 
 /// Cover, text and drawings in the order of the table; what does not apply is left out.

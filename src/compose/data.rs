@@ -73,6 +73,8 @@ pub struct TitleBlock {
     /// Before the number of the sheet.
     pub number: String,
     pub revision: String,
+    /// The issues so far, the newest first, in a line each.
+    pub revisions: Vec<String>,
     pub date: String,
     pub language: String,
     pub status: String,
@@ -134,6 +136,11 @@ pub enum Block {
     Register {
         table: Table,
         targets: Vec<String>,
+    },
+    /// Rows whose last cell is the pages of these drawings.
+    Marked {
+        table: Table,
+        targets: Vec<Vec<String>>,
     },
     Contents,
     Board(Board),

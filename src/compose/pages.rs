@@ -4,8 +4,8 @@
 use super::context::{Context, Pack};
 use super::data::{Block, Section};
 use super::sections::{
-    agree, arrival, asked, boards, cards, cautions, contacts, feet, findings, fronts, hardware,
-    others, pattern, quantities, reading, sequence, site_sheets, strips, tops, units,
+    agree, arrival, asked, boards, cards, cautions, changes, contacts, feet, findings, fronts,
+    hardware, others, pattern, quantities, reading, sequence, site_sheets, strips, tops, units,
 };
 use crate::draw::{Drawing, DrawingKind};
 
@@ -66,6 +66,7 @@ const CLIENT: &[Page] = &[
     cover("note", "To you", 1, asked::note),
     cover("asked", "What is asked of you", 1, asked::asked),
     CONTENTS,
+    text("changes", "What has changed", 1, changes::changes),
     text("findings", "What we found", 1, findings::findings),
     text("notes", "Notes to you", 1, findings::notes),
     text("drawings", "The drawings", 1, reading::reading),
@@ -90,6 +91,7 @@ const FITTER: &[Page] = &[
     cover("people", "Who is who", 1, contacts::people),
     cover("way-in", "The way in", 1, contacts::way_in),
     CONTENTS,
+    text("changes", "What has changed", 1, changes::changes),
     fresh("cautions", "Before you begin", 1, cautions::cautions),
     text("notes", "Notes", 1, findings::notes),
     text(

@@ -41,12 +41,11 @@ impl Column {
 #[serde(untagged)]
 pub enum Row {
     /// A line over the rows that follow it, repeated where they run on over a page.
-    Group {
-        group: String,
-        detail: String,
-    },
+    Group { group: String, detail: String },
     Cells {
         cells: Vec<String>,
+        /// What a cell was in the newest issue, for those that are otherwise now.
+        was: Vec<Option<String>>,
         may_break: bool,
     },
 }
@@ -123,13 +122,27 @@ impl Table {
             long = long.max((fit::width_mm(&text, SMALL, false) / width) as usize);
             fit::breakable(&text, width, SMALL, false)
         });
-        let cells = cells.collect();
+        let cells: Vec<String> = cells.collect();
         self.height += (ROW_MM + LINE_MM * (long + 1) as f64).max(self.tall);
         // A row stays on one page unless it would fill much of one.
         self.rows.push(Row::Cells {
+            was: vec![None; cells.len()],
             cells,
             may_break: long > 12,
         });
+    }
+
+    /// Says of the last row what its cells were: those that were the same are left alone.
+    pub fn was<T: AsRef<str>>(&mut self, old: impl IntoIterator<Item = Option<T>>) {
+        let Some(Row::Cells { cells, was, .. }) = self.rows.last_mut() else {
+            return;
+        };
+        let columns = self.columns.iter().zip(cells.iter());
+        for (((column, now), was), old) in columns.zip(was).zip(old) {
+            let text =
+                old.map(|o| fit::breakable(&fit::clean(o.as_ref()), column.room(), SMALL, false));
+            *was = text.filter(|text| text != now);
+        }
     }
 
     /// Whether it has a row of cells.

@@ -129,6 +129,10 @@ codes! {
     OffTheWall = "off-the-wall",
     /// A picture that is missing or cannot be read.
     BadPicture = "bad-picture",
+    /// A finding is said to be known that was not found.
+    NotFound = "not-found",
+    /// A finding is said to be known that blocks the job, whatever the reason.
+    MustBeSettled = "must-be-settled",
 }
 
 /// Collects everything wrong in one run.

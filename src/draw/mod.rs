@@ -14,6 +14,7 @@ pub mod views;
 
 use rayon::prelude::*;
 
+use crate::compare::Register;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::{Job, Reader, Sheets, WallRef};
 pub use looks::looks;
@@ -100,11 +101,21 @@ pub fn drawings<const N: usize>(
     reckoned: &Reckoned,
     readers: [Reader; N],
 ) -> Result<[Vec<Drawing>; N], DrawError> {
+    drawings_since(job, reckoned, readers, &Register::default())
+}
+
+/// [`drawings`], with what changed since the newest issue marked.
+pub fn drawings_since<const N: usize>(
+    job: &Job,
+    reckoned: &Reckoned,
+    readers: [Reader; N],
+    since: &Register,
+) -> Result<[Vec<Drawing>; N], DrawError> {
     let mut tasks: Vec<Task> = Vec::new();
     let maps = pattern_maps(job, reckoned);
     let cutting = cutting(job, reckoned);
     let wanted = readers.map(|reader| {
-        let mut all = views_for(job, reckoned, reader);
+        let mut all = views_for(job, reckoned, reader, since);
         if reader != Reader::Client {
             all.extend(maps.iter().chain(&cutting).cloned());
         }
@@ -136,11 +147,12 @@ fn cutting(job: &Job, reckoned: &Reckoned) -> Option<Task> {
     })
 }
 
-fn views_for(job: &Job, reckoned: &Reckoned, reader: Reader) -> Vec<Task> {
+fn views_for(job: &Job, reckoned: &Reckoned, reader: Reader, since: &Register) -> Vec<Task> {
     let mut all = Vec::new();
     let mut sections = Vec::new();
     let mut smallest_section = 20;
-    for (kind, scene, smallest) in views::all(job, reckoned, reader) {
+    for (kind, mut scene, smallest) in views::all(job, reckoned, reader) {
+        views::changes::overlay(job, reckoned, since, &kind, &mut scene);
         if kind == DrawingKind::Section {
             smallest_section = smallest;
             sections.push(scene);

@@ -60,6 +60,10 @@ pub enum Role {
     Service,
     /// Where a drawing goes on, on another sheet.
     Match,
+    /// Round what changed since the newest issue.
+    Cloud,
+    /// As something was in it.
+    Was,
     /// No line at all: the edge of a picture or of a gap.
     Bare,
 }
@@ -195,6 +199,8 @@ pub enum LabelFrame {
     Circle,
     /// In a box: the id of a unit.
     Box,
+    /// In a triangle: the number of a change.
+    Triangle,
 }
 
 /// Words that belong to a place in the drawing. `place` keeps them clear of one another and of

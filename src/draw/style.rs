@@ -45,6 +45,9 @@ pub fn pen(ink: Ink) -> Pen {
             Role::Service => (0.35, &[]),
             Role::Match => (0.5, &[12.0, 1.5, 0.25, 1.5, 0.25, 1.5]),
             Role::Bare => (0.0, &[]),
+            Role::Cloud => (0.35, &[]),
+            // Initial outlines (ISO 128 line 05.1, from memory): long-dash double-dot.
+            Role::Was => (0.25, &[6.0, 0.75, 0.13, 0.75, 0.13, 0.75]),
         },
         Ink::Dimension => (0.18, &[]),
         Ink::Tick => (0.35, &[]),
@@ -72,7 +75,9 @@ pub fn weight(ink: Ink) -> Weight {
             | Role::Above
             | Role::Centre
             | Role::Lining
-            | Role::Bare,
+            | Role::Bare
+            | Role::Cloud
+            | Role::Was,
         )
         | Ink::Dimension
         | Ink::None => Weight::Light,

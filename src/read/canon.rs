@@ -29,6 +29,24 @@ pub enum Fact {
     List(Vec<Fact>),
 }
 
+impl Fact {
+    /// Whether its numbers are such as a job can have, so that sums and differences of them are safe.
+    pub fn is_sane(&self) -> bool {
+        match self {
+            Fact::Um(n)
+            | Fact::Grams(n)
+            | Fact::Millidegrees(n)
+            | Fact::PercentThousandths(n)
+            | Fact::Thousandths(n) => n.unsigned_abs() < MOST,
+            Fact::List(items) => items.iter().all(Fact::is_sane),
+            Fact::Count(_) | Fact::Yes(_) | Fact::Text(_) | Fact::Name(_) | Fact::Day(_) => true,
+        }
+    }
+}
+
+/// A thousand kilometres, or tonnes: nothing that was reckoned from a job comes near.
+const MOST: u64 = 1_000_000_000_000;
+
 /// A value of the project file as a tree: a fact, or tables of them.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Canon {

@@ -52,6 +52,8 @@ table! {
         opt by_others: Vec<ByOthers>;
         /// Notes that are printed on drawings.
         opt note: Vec<Note>;
+        /// Findings that are known, each with the reason why it may stand.
+        opt known: Vec<Known>;
         /// What was shown or issued, when, and why it changed.
         opt history: Vec<HistoryEntry>;
     }
@@ -806,8 +808,8 @@ table! {
         opt rating: Mass [0, 2000];
         /// How far a hinge lets a door open, or a stay a flap.
         opt opens: Angle [10, 270], "90, and what it opens beyond is not looked at";
-        /// How far a hinge's axis stands before the back of the leaf.
-        opt offset: Length [0, 200], "the leaf's thickness: it turns about the edge of its face";
+        /// Hinge offset: a door that stands square comes its thickness less this beyond its hinged edge.
+        opt offset: Length [0, 200], "the door's thickness: its face stands in line with that edge";
         /// How far a runner lets a drawer out.
         opt travel: Length [10, 3000], "the longest multiple of 50 that goes into the carcass";
     }
@@ -856,6 +858,18 @@ table! {
         req text: String [1, 300];
         /// Where on a wall: [along, height].
         opt at: Point [0, 30000], "the middle of its subject";
+    }
+}
+
+table! {
+    /// A finding that is known and may stand: it warns no more, and is printed with its reason.
+    Known "known" {
+        /// The finding, by the word in brackets after it when it is told.
+        req finding: String [1, 40];
+        /// What it is about, where it is known of one thing only: as in a note.
+        opt on: Ref, "whatever it was found of";
+        /// Why it may stand.
+        req why: String [10, 300];
     }
 }
 

@@ -87,6 +87,7 @@ impl Filler<'_> {
             placed.shelves.push(Shelf {
                 z,
                 thickness: self.board,
+                lipping: self.bay.lipping,
                 fixed: true,
             });
             bottom = z;
@@ -234,6 +235,7 @@ impl Filler<'_> {
             placed.shelves.push(Shelf {
                 z: tallest.bottom + (each + self.board) * i,
                 thickness: self.board,
+                lipping: self.bay.lipping,
                 fixed: false,
             });
         }

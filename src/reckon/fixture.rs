@@ -176,6 +176,7 @@ pub fn job(lengths: [i64; 4]) -> Job {
         appliances: vec![],
         by_others: vec![],
         notes: vec![],
+        known: vec![],
         history: vec![],
     }
 }

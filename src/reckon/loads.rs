@@ -198,7 +198,7 @@ impl Body {
         let row = match front - back > 1.0 {
             true => {
                 let before = moment / (front - back);
-                before.max(whole - before).clamp(0.0, whole.max(0.0))
+                before.max(whole - before).min(whole).max(0.0)
             }
             false => whole,
         };

@@ -19,7 +19,7 @@ pub fn slab(length: Length, width: Length, thickness: Length, density: u32) -> M
     Mass::grams(i64::try_from(grams).unwrap_or(i64::MAX / 4))
 }
 
-/// Of a carcass with its back and shelves, without fronts, inner drawers, appliances or hardware.
+/// Of a carcass with its back and shelves and their lippings, without fronts, inner drawers, appliances or hardware.
 /// Nothing is taken off for drilling and notches.
 pub fn carcass(job: &Job, unit: &Unit, stand: &Stand, bays: &[PlacedBay]) -> Mass {
     let side = job.material(unit.carcass);
@@ -39,8 +39,10 @@ pub fn carcass(job: &Job, unit: &Unit, stand: &Stand, bays: &[PlacedBay]) -> Mas
         total = total + board(clear, shelf_depth, side);
     }
     for bay in bays {
-        for _ in &bay.shelves {
-            total = total + board(bay.right - bay.left, shelf_depth, side);
+        let width = bay.right - bay.left;
+        for shelf in &bay.shelves {
+            let lipping = board(width, shelf.lipping, side);
+            total = total + board(width, shelf_depth, side) + lipping;
         }
     }
     match back {
@@ -92,5 +94,26 @@ mod tests {
         };
         let bays = inside::bays(&job, &unit, &stand, &[], &mut Diagnostics::default()).unwrap();
         assert_eq!(carcass(&job, &unit, &stand, &bays).to_string(), "45.9");
+    }
+
+    // The same with a lipping 40 deep under the shelf: 0.564·0.04·0.018·680 kg = 276 g more.
+    #[test]
+    fn a_lipping_is_weighed() {
+        let job = fixture::job([3000; 4]);
+        let stand = Stand {
+            left: Length::ZERO,
+            right: Length::mm(600),
+            base: Length::mm(100),
+            top: Length::mm(2000),
+        };
+        let weighed = |lipping| {
+            let mut unit = fixture::run(1).units.remove(0);
+            unit.bays[0].shelves = 1;
+            unit.bays[0].lipping = lipping;
+            let bays = inside::bays(&job, &unit, &stand, &[], &mut Diagnostics::default());
+            carcass(&job, &unit, &stand, &bays.unwrap()).in_grams()
+        };
+        let more = weighed(Length::mm(40)) - weighed(Length::ZERO);
+        assert_eq!(more, 276);
     }
 }

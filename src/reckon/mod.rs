@@ -89,6 +89,7 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         sliding: &sliding,
         worktops: &worktops,
         patterns: &patterns,
+        pattern_pieces: &pattern_pieces,
     });
     let mut reckoned = Reckoned {
         patterns,
@@ -109,5 +110,8 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
     };
     reckoned.clashes = swing::clashes(job, &reckoned);
     reckoned.findings = checks::run(job, &reckoned);
+    if !checks::known::mark(job, &mut reckoned.findings, diags) {
+        return None;
+    }
     Some(reckoned)
 }

@@ -227,6 +227,8 @@ pub struct Shelf {
     /// Top face.
     pub z: Length,
     pub thickness: Length,
+    /// Depth of the strip under its front edge, of its own board; zero: none.
+    pub lipping: Length,
     pub fixed: bool,
 }
 
@@ -398,6 +400,8 @@ pub struct Finding {
     /// The limit it is held against, with where that comes from.
     pub limit: String,
     pub advice: String,
+    /// Why it may stand, where the project says so: it then neither blocks nor warns.
+    pub known: Option<String>,
     pub place: Place,
 }
 

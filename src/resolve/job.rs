@@ -56,6 +56,7 @@ pub struct Job {
     pub appliances: Vec<Appliance>,
     pub by_others: Vec<ByOthers>,
     pub notes: Vec<Note>,
+    pub known: Vec<Known>,
     pub history: Vec<HistoryEntry>,
 }
 
@@ -633,7 +634,7 @@ pub struct Hardware {
     pub rating: Option<Mass>,
     /// Hinges and stays: how far what hangs on them opens, where the project says.
     pub opens: Option<Angle>,
-    /// Hinges: of the axis, before the leaf's back. `None`: at its face.
+    /// Hinges: square, a leaf comes its thickness less this beyond its edge. `None`: not at all.
     pub offset: Option<Length>,
     /// Runners: how far they let a drawer out, where the project says.
     pub travel: Option<Length>,
@@ -693,6 +694,20 @@ pub struct Note {
     pub text: String,
     /// Place on a wall's elevation, (along, height), when the subject is a wall.
     pub at: Option<(Length, Length)>,
+}
+
+/// A finding that may stand.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Known {
+    /// Its code.
+    pub finding: String,
+    /// `None`: whatever it was found of.
+    pub on: Option<Subject>,
+    /// As the file names it.
+    pub on_name: String,
+    pub why: String,
+    /// Of the code in the file.
+    pub place: Place,
 }
 
 #[derive(Clone, Debug, PartialEq)]

@@ -10,12 +10,13 @@ mod rooms;
 mod runs;
 mod stock;
 
+pub use crate::read::table::nearest;
 pub use fill::fill;
 
 use crate::diag::Diagnostics;
 use crate::read::PictureFile;
 use crate::read::project::Project;
-use job::{ByOthers, HistoryEntry, Info, Job, Note, Person};
+use job::{ByOthers, HistoryEntry, Info, Job, Known, Note, Person};
 use names::Names;
 
 /// The job of a project that [`fill`] has filled. Whatever refers to nothing is reported, and the
@@ -68,6 +69,22 @@ pub fn resolve(filled: &Project, pictures: &[PictureFile], diags: &mut Diagnosti
                     on,
                     text: n.text().value,
                     at,
+                })
+            })
+            .collect(),
+        known: fill::list(&filled.known)
+            .iter()
+            .filter_map(|k| {
+                let on = match &k.on {
+                    Some(on) => Some(names.subject(on, diags)?),
+                    None => None,
+                };
+                Some(Known {
+                    finding: k.finding().value,
+                    on,
+                    on_name: k.on.as_ref().map_or(String::new(), |on| on.value.0.clone()),
+                    why: k.why().value,
+                    place: k.finding().place,
                 })
             })
             .collect(),

@@ -6,16 +6,20 @@
 
 #![allow(clippy::disallowed_methods)] // a benchmark is where the clock is read
 
-use std::path::Path;
+mod patterns;
+
+use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::Instant;
 
+use rodbook::app::issues::Ground;
 use rodbook::app::{self, issues};
-use rodbook::compare::{Record, record, register};
+use rodbook::compare::{Purpose, Record, record, register};
 use rodbook::compose::{self, Pack, PackData};
 use rodbook::diag::Diagnostics;
 use rodbook::draw::{self, Drawing};
 use rodbook::emit::{pdf, png};
+use rodbook::faces::faces;
 use rodbook::read;
 use rodbook::reckon::placed::Reckoned;
 use rodbook::reckon::reckon;
@@ -33,10 +37,22 @@ fn main() {
         () if wanted("one:packs") => one(packs),
         () if wanted("one:typst") => one_typst(),
         () if wanted("one:compare") => one_compare(),
+        () if wanted("one:marked") => one_marked(),
         () if wanted("one:reckon") => one_reckon(),
         () if wanted("one:stages") => stages(),
+        () if wanted("one:pattern") => println!("{:.1}", patterns::sixty_over_thirty()),
+        () if wanted("one:photographs") => patterns::photographs(&folder(&args)),
+        () if wanted("one:slices") => {
+            let (spent, size) = patterns::slices(&folder(&args));
+            println!("{spent:.1} {size:.2} {:.0}", most_memory());
+        }
         () => report(),
     }
+}
+
+/// The one named last.
+fn folder(args: &[String]) -> PathBuf {
+    args.last().expect("a folder").into()
 }
 
 fn example() -> std::path::PathBuf {
@@ -56,7 +72,8 @@ fn all() {
 fn drawn(job: &Job, reckoned: &Reckoned) -> [(Pack, Vec<Drawing>); 2] {
     let packs = [Pack::Client, Pack::Fitter];
     let readers = packs.map(Pack::reader);
-    let [client, fitter] = draw::drawings(job, reckoned, readers).expect("drawings");
+    let [mut client, fitter] = draw::drawings(job, reckoned, readers).expect("drawings");
+    client.extend(draw::looks(job, reckoned, &faces(job, reckoned)).expect("pictures"));
     [(packs[0], client), (packs[1], fitter)]
 }
 
@@ -83,6 +100,43 @@ fn one_typst() {
         let pages = compose::typeset(data).expect("pages");
         assert!(!pdf::write(&pages).expect("a PDF").is_empty());
     }
+    said(begun);
+}
+
+/// Both packs and every PNG of the example with one lining thicker than in its newest issue, which
+/// moves and narrows sixteen fronts: from reading the file to the last byte.
+fn one_marked() {
+    let home = tempfile::tempdir().expect("a folder");
+    let example = example();
+    let folder = example.parent().expect("a folder");
+    std::fs::create_dir(home.path().join("boards")).expect("boards");
+    for name in ["boards/fluted-linden.jpg", "boards/smoked-larch.jpg"] {
+        std::fs::copy(folder.join(name), home.path().join(name)).expect(name);
+    }
+    let project = home.path().join("project.toml");
+    std::fs::copy(&example, &project).expect("the example");
+    // Frozen without its packs, so that nothing is warm.
+    let prepared = app::prepare(&project);
+    let standing = issues::standing(&prepared, &Ground::default(), Some(Purpose::Approval));
+    let frozen = standing.expect("a standing").expect("sound").frozen;
+    let issued = home.path().join("issued/A");
+    std::fs::create_dir_all(&issued).expect("a folder");
+    std::fs::write(issued.join("frozen-job.json"), frozen).expect("a frozen job");
+    let text = std::fs::read_to_string(&project).expect("the example");
+    let edited = text.replacen(
+        "what = \"skim\", thickness = 3",
+        "what = \"skim\", thickness = 15",
+        1,
+    );
+    assert!(edited != text);
+    std::fs::write(&project, edited).expect("edited");
+    let begun = Instant::now();
+    let prepared = app::prepare(&project);
+    let ground = issues::ground(&project).expect("issues");
+    let standing = issues::standing(&prepared, &ground, None).expect("a standing");
+    let standing = standing.expect("sound");
+    assert_eq!(standing.register.entries.len(), 1);
+    assert!(app::packs(&prepared, &standing).expect("packs").len() > 2);
     said(begun);
 }
 
@@ -203,13 +257,18 @@ fn one(work: fn()) {
 /// Milliseconds, and the most memory this process ever held, in MB (Linux).
 fn said(begun: Instant) {
     let spent = begun.elapsed().as_secs_f64() * 1000.0;
+    println!("{spent:.1} {:.0}", most_memory());
+}
+
+/// Of this process so far, in MB (Linux).
+fn most_memory() -> f64 {
     let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
     let peak = status
         .lines()
         .find_map(|l| l.strip_prefix("VmHWM:"))
         .and_then(|l| l.trim().trim_end_matches(" kB").parse::<f64>().ok())
         .unwrap_or(f64::NAN);
-    println!("{spent:.1} {:.0}", peak / 1024.0);
+    peak / 1024.0
 }
 
 /// The middle run of several in new processes: (ms, MB).
@@ -232,9 +291,11 @@ fn report() {
     let (packs, _) = middle("one:packs");
     let (typst, _) = middle("one:typst");
     let (compared, _) = middle("one:compare");
+    let (marked, _) = middle("one:marked");
     let (reckoning, _) = middle("one:reckon");
     println!("both packs and every PNG, cold     {all:7.0} ms   (limit 1000)");
     println!("most memory                        {memory:7.0} MB   (limit 300)");
+    println!("the same, with changes marked       {marked:7.0} ms   (limit 1200)");
     println!("comparing two jobs of 1500 fronts  {compared:7.0} ms   (limit 100)");
     println!("both packs, in turn, without PNGs  {packs:7.0} ms");
     println!("bare typst over the same page data {typst:7.0} ms");
@@ -243,6 +304,7 @@ fn report() {
         "ratio                              {:7.2}      (limit 1.25)",
         packs / typst
     );
+    patterns::report(&std::env::current_exe().expect("this program"));
 }
 
 /// Where the time goes, one stage after another; ms.

@@ -267,6 +267,7 @@ fn unit(id: &str, left: i64, right: i64, fronts: Vec<usize>) -> PlacedUnit {
             shelves: vec![Shelf {
                 z: mm(1000),
                 thickness: mm(20),
+                lipping: Length::ZERO,
                 fixed: true,
             }],
             rails: vec![mm(1700)],

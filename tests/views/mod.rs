@@ -596,3 +596,53 @@ fn wall_named(job: &rodbook::resolve::job::Job, id: &str) -> rodbook::resolve::j
     refs.find(|at| job.wall_id(*at) == id)
         .expect("a wall of the example")
 }
+
+/// Each clash of a room is hatched on its plan and numbered as its finding is; the legend says what the
+/// hatch is. A client is not shown what is only good to know.
+#[test]
+fn the_plan_shows_each_clash_with_its_number() {
+    let path = crate::support::root().join("tests/projects/clashes.toml");
+    let (job, placed) = prepared(&path).expect("it is right");
+    let numbers = |reader| {
+        let scene = plan(&job, &placed, 0, reader);
+        let hatched = scene.marks.iter().filter(|m| m.fill == Fill::Clash).count();
+        let legend = scene
+            .legend
+            .iter()
+            .any(|l| l.sample == LegendSample::Area(Fill::Clash));
+        let balloons = scene.callouts.iter().filter_map(|c| c.balloon.clone());
+        let circles = scene
+            .labels
+            .iter()
+            .filter(|l| l.frame == LabelFrame::Circle)
+            .map(|l| l.lines[0].clone());
+        let mut all: Vec<u32> = balloons
+            .chain(circles)
+            .map(|n| n.parse().expect("a number"))
+            .collect();
+        all.sort_unstable();
+        all.dedup();
+        assert!(legend && hatched >= all.len());
+        all
+    };
+    let warns = placed.clashes.iter().filter(|c| c.number > 0);
+    let drawn: Vec<u32> = warns.map(|c| c.number).collect();
+    assert!(drawn.len() > 10);
+    for n in numbers(Reader::Fitter) {
+        let clash = placed.clashes.iter().find(|c| c.number == n).expect("told");
+        let said = format!("Clash {n} on the plan.");
+        assert!(
+            clash.finding.text.ends_with(&said),
+            "{}",
+            clash.finding.text
+        );
+        assert!(placed.findings.contains(&clash.finding));
+    }
+    for n in numbers(Reader::Client) {
+        let clash = placed.clashes.iter().find(|c| c.number == n).expect("told");
+        assert_ne!(
+            clash.finding.severity,
+            rodbook::reckon::placed::Severity::Informs
+        );
+    }
+}

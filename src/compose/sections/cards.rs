@@ -274,7 +274,16 @@ impl Card<'_> {
             let told = f.severity != Severity::Informs || f.code == "leaf-stops-short";
             f.subject == self.subject && told && !TOLD.contains(&f.code)
         });
-        let texts: Vec<String> = found.map(|f| words::sentence(&f.text)).collect();
+        let texts: Vec<String> = found
+            .map(|f| match &f.known {
+                Some(why) => format!(
+                    "{} Known: {}",
+                    words::sentence(&f.text),
+                    words::sentence(why)
+                ),
+                None => words::sentence(&f.text),
+            })
+            .collect();
         texts.join(" ")
     }
 }

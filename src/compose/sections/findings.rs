@@ -39,24 +39,31 @@ pub fn findings(ctx: &Context) -> Vec<Block> {
     if found.is_empty() {
         return Vec::new();
     }
-    found.sort_by_key(|f| f.severity);
+    found.sort_by_key(|f| (f.known.is_some(), f.severity));
     let mut table = Table::new(&[
         ("About", 30.0, Align::Left),
         ("What was found", 56.0, Align::Left),
         ("Held against", 38.0, Align::Left),
         ("What to do about it", 51.0, Align::Left),
     ]);
-    let mut severity = None;
+    let mut last = None;
     for f in found {
-        if severity != Some(f.severity) {
-            severity = Some(f.severity);
-            table.group(heading(ctx.pack, f.severity));
+        let heading = match &f.known {
+            Some(_) => "Known, and why it may stand",
+            None => heading(ctx.pack, f.severity),
+        };
+        if last != Some(heading) {
+            last = Some(heading);
+            table.group(heading);
         }
         table.row([
             words::subject(ctx.job, &f.subject),
             words::sentence(&f.text),
             sentence_or_nothing(&f.limit),
-            sentence_or_nothing(&f.advice),
+            match &f.known {
+                Some(why) => words::sentence(why),
+                None => sentence_or_nothing(&f.advice),
+            },
         ]);
     }
     let lead = match ctx.pack {

@@ -15,17 +15,34 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
         ("Width \u{d7} height", 30.0, Align::Left),
         ("Opens", 28.0, Align::Left),
     ]);
-    each(ctx, &mut table, |f| {
-        let unit = ctx.unit_of(f);
-        vec![
-            f.number.to_string(),
-            unit.map(|u| words::unit_name(&u.id, &u.name))
-                .unwrap_or_default(),
-            what(ctx, f),
-            words::by(f.width(), f.height()),
-            words::opens(f),
-        ]
-    });
+    each(
+        ctx,
+        &mut table,
+        |f| {
+            let unit = ctx.unit_of(f);
+            vec![
+                f.number.to_string(),
+                unit.map(|u| words::unit_name(&u.id, &u.name))
+                    .unwrap_or_default(),
+                what(ctx, f),
+                words::by(f.width(), f.height()),
+                words::opens(f),
+            ]
+        },
+        |f| {
+            let was = |fact| ctx.was("front", &f.id, fact);
+            let size = match (was("width"), was("height")) {
+                (None, None) => None,
+                (width, height) => Some(format!(
+                    "{} \u{d7} {}",
+                    width.unwrap_or_else(|| f.width().to_string()),
+                    height.unwrap_or_else(|| f.height().to_string())
+                )),
+            };
+            let hinged = was("hinge side").map(|side| format!("hinged {side}"));
+            vec![was("number"), None, None, size, hinged]
+        },
+    );
     wrap(
         table,
         "The number is the one in the circle on the drawings: each run from left to right, then from \
@@ -47,25 +64,45 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
         ("kg", 14.0, Align::Right),
         ("Hung", 11.0, Align::Middle),
     ]);
-    each(ctx, &mut table, |f| {
-        let unit = ctx.unit_of(f);
-        vec![
-            f.number.to_string(),
-            unit.map(|u| u.id.clone()).unwrap_or_default(),
-            what(ctx, f),
-            f.width().to_string(),
-            f.height().to_string(),
-            (f.y_face - f.y_back).to_string(),
-            f.bottom.to_string(),
-            f.hinge.map_or(words::NOTHING, words::side).to_owned(),
-            match f.hinges {
-                0 => words::NOTHING.to_owned(),
-                n => n.to_string(),
-            },
-            f.mass.to_string(),
-            TICK.to_owned(),
-        ]
-    });
+    each(
+        ctx,
+        &mut table,
+        |f| {
+            let unit = ctx.unit_of(f);
+            vec![
+                f.number.to_string(),
+                unit.map(|u| u.id.clone()).unwrap_or_default(),
+                what(ctx, f),
+                f.width().to_string(),
+                f.height().to_string(),
+                (f.y_face - f.y_back).to_string(),
+                f.bottom.to_string(),
+                f.hinge.map_or(words::NOTHING, words::side).to_owned(),
+                match f.hinges {
+                    0 => words::NOTHING.to_owned(),
+                    n => n.to_string(),
+                },
+                f.mass.to_string(),
+                TICK.to_owned(),
+            ]
+        },
+        |f| {
+            let was = |fact| ctx.was("front", &f.id, fact);
+            vec![
+                was("number"),
+                None,
+                None,
+                was("width"),
+                was("height"),
+                was("thickness"),
+                was("bottom"),
+                was("hinge side"),
+                was("hinges"),
+                was("mass"),
+                None,
+            ]
+        },
+    );
     wrap(
         table,
         "Numbers run left to right, then bottom to top, and stand on the bottom edge. Hinge sides are as \
@@ -76,7 +113,12 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
 
 /// A row for each front in order, under a line for each run that says what its fronts are made of;
 /// a new line where that changes.
-fn each(ctx: &Context, table: &mut Table, cells: impl Fn(&PlacedFront) -> Vec<String>) {
+fn each(
+    ctx: &Context,
+    table: &mut Table,
+    cells: impl Fn(&PlacedFront) -> Vec<String>,
+    was: impl Fn(&PlacedFront) -> Vec<Option<String>>,
+) {
     let mut above = None;
     for front in &ctx.reckoned.fronts {
         let made = made_of(ctx, front);
@@ -87,6 +129,7 @@ fn each(ctx: &Context, table: &mut Table, cells: impl Fn(&PlacedFront) -> Vec<St
             above = here;
         }
         table.row(cells(front));
+        table.was(was(front));
     }
 }
 

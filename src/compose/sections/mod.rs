@@ -7,6 +7,7 @@ pub mod asked;
 pub mod boards;
 pub mod cards;
 pub mod cautions;
+pub mod changes;
 pub mod contacts;
 pub mod feet;
 pub mod findings;

@@ -33,6 +33,30 @@ pub fn units(ctx: &Context) -> Vec<Block> {
                 words::from_datum(put.top, datum),
                 put.mass.to_string(),
             ]);
+            let was = |fact| ctx.was("unit", &unit.id, fact);
+            let size = [
+                (was("width"), put.width()),
+                (was("height"), put.height()),
+                (was("depth"), put.depth),
+            ];
+            let size = size.iter().any(|(old, _)| old.is_some()).then(|| {
+                let each = size.iter().map(|(old, now)| match old {
+                    Some(old) => old.clone(),
+                    None => now.to_string(),
+                });
+                each.collect::<Vec<String>>().join(" \u{d7} ")
+            });
+            table.was([
+                None,
+                None,
+                size,
+                None,
+                was("bottom"),
+                None,
+                None,
+                None,
+                was("mass"),
+            ]);
         }
     }
     match table.has_rows() {

@@ -63,6 +63,10 @@ impl Note {
     pub fn homeless(label: &Label, scale: f64) -> Note {
         let words = label.lines.join(" ");
         let circle = label.frame == LabelFrame::Circle;
+        let words = match label.frame {
+            LabelFrame::Triangle => format!("change {words}"),
+            _ => words,
+        };
         Note {
             target: Pt::new(label.at.x / scale, label.at.y / scale),
             text: if circle { String::new() } else { words.clone() },

@@ -4,7 +4,9 @@
 use super::callouts::{self, Note, Notes};
 use super::clip::Stroke;
 use super::geometry::Segment;
-use super::{Item, Part, Room, Text, chains, columns, geometry, inner, labels, mapped, symbols};
+use super::{
+    Item, Part, Room, Text, chains, cloud, columns, geometry, inner, labels, mapped, symbols,
+};
 use crate::draw::scene::{Fill, Pt, Rect, Role, Shape};
 use crate::draw::style::{Ink, Weight};
 use crate::lettering;
@@ -277,6 +279,11 @@ fn scaled(strokes: &[Stroke], scale: f64) -> (Vec<Item>, Vec<Item>) {
                     marks.extend(symbols::items(at, symbol));
                 }
             }
+            shape if stroke.ink == Ink::Role(Role::Cloud) => shapes.push(Item::Shape {
+                ink: stroke.ink,
+                fill: Fill::None,
+                shape: cloud::cloud(&shape),
+            }),
             shape => {
                 let (ink, fill) = thin(stroke, &shape);
                 shapes.push(Item::Shape { ink, fill, shape });

@@ -122,12 +122,12 @@ fn home(label: &Label, lines: &[(Segment, Weight)], taken: &[Rect], scale: f64) 
         .copied()
         .collect();
     let mut tries = vec![make(cap, false)];
-    if label.frame != LabelFrame::Circle {
+    if may_turn(label.frame) {
         tries.push(make(cap, true));
     }
     if smaller < cap && label.lettering != Lettering::Title {
         tries.push(make(if cap > 2.5 { 2.5 } else { smaller }, false));
-        if label.frame != LabelFrame::Circle {
+        if may_turn(label.frame) {
             tries.push(make(smaller, true));
         }
     }
@@ -143,6 +143,11 @@ fn home(label: &Label, lines: &[(Segment, Weight)], taken: &[Rect], scale: f64) 
                 })
             })
     })
+}
+
+/// Whether a label with this frame may be turned: a number in a circle or a triangle may not.
+fn may_turn(frame: LabelFrame) -> bool {
+    matches!(frame, LabelFrame::None | LabelFrame::Box)
 }
 
 /// The spot nearest the anchor that `free` allows.

@@ -1,7 +1,7 @@
 //! The strip along the bottom of a drawing: the legend of what it uses, the scale and a scale bar.
 //! Knows samples and sizes; does not know what was drawn.
 
-use super::{Item, Text, symbols};
+use super::{Item, Text, cloud, symbols};
 use crate::draw::scene::{Fill, LegendItem, LegendSample, Pt, Rect, Role, Shape};
 use crate::draw::style::Ink;
 use crate::lettering;
@@ -17,7 +17,9 @@ const CAP: f64 = 2.5;
 const SAMPLE: f64 = 12.0;
 const SAMPLE_GAP: f64 = 2.5;
 const COLUMN_GAP: f64 = 7.0;
-const ROW: f64 = 5.5;
+/// Where that spares a row in the corner beside the title block.
+const NARROW_GAP: f64 = 3.5;
+const ROW: f64 = 5.2;
 const WIDEST_TEXT: f64 = 62.0;
 const WIDEST_NOTE: f64 = 86.0;
 /// Five boxes, this long at most.
@@ -58,12 +60,14 @@ pub fn corner(footer: Footer, room: super::Room) -> Option<Strip> {
         .map(|b| b.x1)
         .fold(0.0, f64::max);
     let cells: Vec<Cell> = footer.legend.iter().map(Cell::of).collect();
-    let (mut items, height) = in_columns(&cells, room.width);
+    let set = [COLUMN_GAP, NARROW_GAP].map(|gap| in_columns(&cells, room.width, gap));
+    let fits = |(_, height): &(Vec<Item>, f64)| height + ADVICE.height() <= room.height;
+    let (mut items, _) = set.into_iter().find(fits)?;
     let bar_at = (
         room.width - bar_width - COLUMN_GAP,
         room.height - BAR_HEIGHT,
     );
-    if height + ADVICE.height() > room.height || bar_at.0 < ADVICE.x1 {
+    if bar_at.0 < ADVICE.x1 {
         return None;
     }
     items.extend(bar.into_iter().map(|i| i.moved(bar_at.0, bar_at.1)));
@@ -77,7 +81,7 @@ pub fn corner(footer: Footer, room: super::Room) -> Option<Strip> {
 pub fn notes(footer: Footer, width: f64) -> Strip {
     let half = (width - COLUMN_GAP) / 2.0;
     let notes: Vec<Cell> = footer.notes.iter().map(|n| Cell::words(n, half)).collect();
-    let (items, height) = in_columns(&notes, width);
+    let (items, height) = in_columns(&notes, width, COLUMN_GAP);
     Strip { items, height }
 }
 
@@ -92,14 +96,14 @@ pub fn strip(footer: Footer, width: f64) -> Strip {
         .fold(0.0, f64::max);
     let half = (width - COLUMN_GAP) / 2.0;
     let notes: Vec<Cell> = footer.notes.iter().map(|n| Cell::words(n, half)).collect();
-    let (mut items, mut y) = in_columns(&notes, width);
+    let (mut items, mut y) = in_columns(&notes, width, COLUMN_GAP);
     if !notes.is_empty() {
         y += 3.0;
     }
     let cells: Vec<Cell> = footer.legend.iter().map(Cell::of).collect();
     // The bar stands beside the legend or, on narrow paper, under it, whichever is lower.
-    let beside = in_columns(&cells, width - bar_width - COLUMN_GAP * 1.5);
-    let over = in_columns(&cells, width);
+    let beside = in_columns(&cells, width - bar_width - COLUMN_GAP * 1.5, COLUMN_GAP);
+    let over = in_columns(&cells, width, COLUMN_GAP);
     let under = over.1 + BAR_HEIGHT + BAR_GAP;
     let (legend, height) = if under < beside.1 {
         (over.0, under)
@@ -115,7 +119,7 @@ pub fn strip(footer: Footer, width: f64) -> Strip {
 
 /// Cells in reading order in as many columns as `room` holds, each as wide as its widest; with
 /// their height in all.
-fn in_columns(cells: &[Cell], room: f64) -> (Vec<Item>, f64) {
+fn in_columns(cells: &[Cell], room: f64, gap: f64) -> (Vec<Item>, f64) {
     let widths = |columns: usize| -> Vec<f64> {
         let widest = |c: usize| {
             cells
@@ -128,7 +132,7 @@ fn in_columns(cells: &[Cell], room: f64) -> (Vec<Item>, f64) {
         (0..columns).map(widest).collect()
     };
     let fits = |columns: &usize| {
-        let gaps = COLUMN_GAP * (columns - 1) as f64;
+        let gaps = gap * (columns - 1) as f64;
         widths(*columns).iter().sum::<f64>() + gaps <= room
     };
     let columns = (1..=cells.len().min(8)).rev().find(fits).unwrap_or(1);
@@ -145,7 +149,7 @@ fn in_columns(cells: &[Cell], room: f64) -> (Vec<Item>, f64) {
             let tall = if cell.top { cell.height } else { height };
             let middle = y + tall / 2.0;
             items.extend(cell.items.iter().cloned().map(|m| m.moved(x, middle)));
-            x += width + COLUMN_GAP;
+            x += width + gap;
         }
         y += height;
     }
@@ -190,7 +194,7 @@ impl Cell {
         text.centre = Pt::new(SAMPLE + SAMPLE_GAP + text.width / 2.0, 0.0);
         let (width, height) = (
             SAMPLE + SAMPLE_GAP + text.width,
-            text.height.max(tall) + 1.6,
+            text.height.max(tall) + 1.2,
         );
         items.push(Item::Text(text));
         Cell {
@@ -205,6 +209,14 @@ impl Cell {
 fn sample(sample: &LegendSample) -> Vec<Item> {
     let middle = Pt::new(SAMPLE / 2.0, 0.0);
     match sample {
+        LegendSample::Line(Role::Cloud) => {
+            let shape = cloud::cloud(&Shape::Rect(Rect::about(middle, SAMPLE - 5.0, 0.4)));
+            vec![Item::Shape {
+                ink: Ink::Role(Role::Cloud),
+                fill: Fill::None,
+                shape,
+            }]
+        }
         LegendSample::Line(role) => {
             let points = vec![Pt::new(0.0, 0.0), Pt::new(SAMPLE, 0.0)];
             let shape = Shape::Path {

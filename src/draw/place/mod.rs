@@ -4,6 +4,7 @@
 pub mod callouts;
 pub mod chains;
 pub mod clip;
+pub mod cloud;
 mod collide;
 mod columns;
 mod dump;
@@ -247,6 +248,17 @@ pub fn frame_of(text: &Text) -> Option<Shape> {
     match text.frame {
         LabelFrame::None => None,
         LabelFrame::Box => Some(Shape::Rect(text.bounds())),
+        LabelFrame::Triangle => {
+            let b = text.bounds();
+            Some(Shape::Path {
+                points: vec![
+                    Pt::new(b.x0, b.y1),
+                    Pt::new(b.centre().x, b.y0),
+                    Pt::new(b.x1, b.y1),
+                ],
+                closed: true,
+            })
+        }
         LabelFrame::Circle => Some(Shape::Circle {
             centre: text.centre,
             radius: text.radius(),

@@ -93,6 +93,8 @@ impl Text {
             LabelFrame::None => (self.width, self.height),
             LabelFrame::Box => (self.width + 2.0 * BOX_PAD, self.height + 2.0 * BOX_PAD),
             LabelFrame::Circle => (2.0 * self.radius(), 2.0 * self.radius()),
+            // Wide enough at the height of its figures.
+            LabelFrame::Triangle => (3.4 * self.radius(), 3.0 * self.radius()),
         };
         if self.turned { (h, w) } else { (w, h) }
     }

@@ -1,6 +1,7 @@
 //! Views: what each drawing of the pack shows, as scenes in millimetres of the real thing.
 //! Knows which drawings a job needs and in which order; must not know scale, paper or line widths.
 
+pub mod changes;
 pub mod cutting;
 mod elevation;
 mod legend;

@@ -13,25 +13,30 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             continue;
         };
         for part in &layout.too_large {
-            if let Some(part) = reckoned.quantities.parts.get(*part) {
-                found.extend(told(job, reckoned, part));
+            let Some(part) = reckoned.quantities.parts.get(*part) else {
+                continue;
+            };
+            for (id, _) in &part.of {
+                found.extend(told(job, reckoned, part, id));
             }
         }
     }
 }
 
-fn told(job: &Job, reckoned: &Reckoned, part: &Part) -> Option<Finding> {
+fn told(job: &Job, reckoned: &Reckoned, part: &Part, id: &str) -> Option<Finding> {
     let material = job.materials.get(part.material.0)?;
     let usable = stock::of(job, material)?.usable;
     let trim = job.cutter.trim * 2;
-    let whose: Vec<&str> = part.of.iter().map(|(id, _)| id.as_str()).collect();
-    let ids = super::names(&whose);
     let grain = match material.grain {
         Grain::None => "",
         _ => " along and across the grain",
     };
+    let whose = match is_front(part.kind) {
+        true => format!("number {id}"),
+        false => format!("of “{id}”"),
+    };
     let text = format!(
-        "The {} of {ids}, {} × {} mm{grain}, is larger than a board of “{}” has usable: {} × {} mm.",
+        "The {} {whose}, {} × {} mm{grain}, is larger than a board of “{}” has usable: {} × {} mm.",
         part.kind.name(),
         part.length,
         part.width,
@@ -44,8 +49,7 @@ fn told(job: &Job, reckoned: &Reckoned, part: &Part) -> Option<Finding> {
         job.cutter.edge, job.cutter.trim
     );
     let advice = "Join it of two where no one sees it, take a larger board, or change the size.";
-    let first = whose.first().copied().unwrap_or_default();
-    let (subject, place) = subject(job, reckoned, part, first);
+    let (subject, place) = subject(job, reckoned, part, id);
     Some(
         finding(("larger-than-board", Severity::Warns), subject, place, text)
             .against(limit)
@@ -109,7 +113,7 @@ mod tests {
         let list = found(&job, "larger-than-board");
         assert_eq!(list.len(), 1);
         let text = &list[0].text;
-        assert!(text.contains("The back of U1, 1900 × 1300 mm"), "{text}");
+        assert!(text.contains("The back of “U1”, 1900 × 1300 mm"), "{text}");
         assert!(text.contains("2476 × 1226 mm"), "{text}");
         job.materials[2].sheet = Some((Length::mm(2500), Length::mm(1324)));
         assert!(found(&job, "larger-than-board").is_empty(), "1300 + 4 + 20");

@@ -11,6 +11,7 @@ mod clear_space;
 mod corners;
 mod cutouts;
 mod feet;
+pub mod known;
 mod larger_than_board;
 mod lean;
 mod lifts;
@@ -18,6 +19,7 @@ mod loads;
 mod moisture;
 mod notches;
 mod pattern;
+mod runners;
 mod scribes;
 mod services;
 mod shelves;
@@ -60,6 +62,7 @@ const CHECKS: &[Check] = &[
     bow::check,
     moisture::check,
     larger_than_board::check,
+    runners::check,
 ];
 
 pub fn run(job: &Job, reckoned: &Reckoned) -> Vec<Finding> {
@@ -96,6 +99,7 @@ pub(super) fn finding(
         text,
         limit: String::new(),
         advice: String::new(),
+        known: None,
         place,
     }
 }

@@ -4,21 +4,25 @@
 use super::finding;
 use crate::reckon::placed::{Finding, Reckoned, Severity};
 use crate::resolve::job::{Job, ServiceKind, Subject};
+use crate::units::Length;
 
 pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
     for (r, (run, placed)) in job.runs.iter().zip(&reckoned.runs).enumerate() {
         for (u, (unit, at)) in run.units.iter().zip(&placed.units).enumerate() {
             for service in &job.wall(run.wall).services {
-                let (left, right) = (
-                    service.at - service.width.half(),
-                    service.at + service.width.half(),
-                );
+                let (left, right) = (service.at, service.at + service.width);
+                // A light hangs or stands where it is said to be; all else reaches from the wall.
+                let near = match service.kind {
+                    ServiceKind::Light => service.out - service.width,
+                    _ => Length::ZERO,
+                };
                 let (bottom, top) = (service.height, service.height + service.tall);
                 let inside = left < at.right
                     && right > at.left
                     && bottom < at.top
                     && top > at.base
-                    && service.out > placed.y_back;
+                    && service.out > placed.y_back
+                    && near < placed.y_back + at.depth;
                 if !inside {
                     continue;
                 }

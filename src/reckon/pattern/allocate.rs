@@ -73,48 +73,159 @@ struct Node {
     before: Option<usize>,
 }
 
+/// Differences of colour between boards, in thousandths, worked out once: by board and board.
+pub struct Apart(Vec<Vec<i64>>);
+
+impl Apart {
+    pub fn of(boards: &[CutBoard]) -> Apart {
+        let between = |a: &CutBoard, b: &CutBoard| match (a.lab, b.lab) {
+            (Some(a), Some(b)) => colour::thousandths(a, b),
+            _ => 0,
+        };
+        let row = |a: &CutBoard| boards.iter().map(|b| between(a, b)).collect();
+        Apart(boards.iter().map(row).collect())
+    }
+    fn between(&self, a: usize, b: usize) -> i64 {
+        let row = self.0.get(a);
+        row.and_then(|row| row.get(b)).copied().unwrap_or(0)
+    }
+}
+
 /// The cheapest places of all columns with what they cost, or the first column that has none.
 pub fn allocate(problem: &Problem<'_>) -> Result<(Vec<Put>, Cost), usize> {
-    let places = Places::of(problem);
-    let mut nodes: Vec<Node> = Vec::new();
-    let mut frontier = Ways::new();
-    frontier.insert(None, (Cost::default(), None));
-    for (n, column) in problem.columns.iter().enumerate() {
-        let mut next = Ways::new();
-        for (end, (cost, before)) in &frontier {
-            for put in problem.puts(n, *end, &places) {
-                let cost = cost.and(problem.price(n, *end, put));
-                let reached = Some(problem.end_of(column, *end, put));
-                if next.get(&reached).is_none_or(|(old, _)| cost < *old) {
-                    nodes.push(Node {
-                        put,
-                        before: *before,
-                    });
-                    next.insert(reached, (cost, Some(nodes.len() - 1)));
-                }
+    let mut search = Search {
+        problem,
+        places: Places::of(problem),
+        apart: Apart::of(problem.boards),
+        need: problem.need(),
+    };
+    // With as few boards as can be thought of, then one more: what is found with the first that do is the
+    // best, and few ways lead there. After some the search goes on without a bound.
+    let fewest = search.need.first().copied().unwrap_or(0);
+    let in_hand = problem.boards.iter().filter(|b| b.in_hand.is_some());
+    let in_hand = u32::try_from(in_hand.count()).unwrap_or(u32::MAX);
+    for boards in fewest..fewest.saturating_add(BOUNDS) {
+        let fewest = boards.saturating_sub(in_hand);
+        let some = (fewest..=boards.min(fewest.saturating_add(2 * BOUNDS))).chain([boards]);
+        for bought in some {
+            if let Ok(found) = search.run((boards, bought)) {
+                return Ok(found);
             }
         }
-        if next.is_empty() {
-            return Err(n);
+    }
+    search.run(NO_BOUND).or_else(|_| {
+        // Which column it is that has no place is told by going as far as can be gone.
+        search.need.clear();
+        search.run(NO_BOUND)
+    })
+}
+
+/// Bounds tried, board by board.
+const BOUNDS: u32 = 3;
+/// Boards, and those of them to be bought.
+type Most = (u32, u32);
+const NO_BOUND: Most = (u32::MAX, u32::MAX);
+
+struct Search<'a> {
+    problem: &'a Problem<'a>,
+    places: Places,
+    apart: Apart,
+    /// How many boards the columns from each on need at least.
+    need: Vec<u32>,
+}
+
+impl Search<'_> {
+    /// No way that must come to more than `most` boards, or that leaves too few for the columns to come, is
+    /// followed.
+    fn run(&self, most: Most) -> Result<(Vec<Put>, Cost), usize> {
+        let problem = self.problem;
+        let in_hand = problem.boards.iter().filter(|b| b.in_hand.is_some());
+        let in_hand = in_hand.count();
+        let mut nodes: Vec<Node> = Vec::new();
+        let mut frontier = Ways::new();
+        frontier.insert(None, (Cost::default(), None));
+        for (n, column) in problem.columns.iter().enumerate() {
+            let need = self.need.get(n + 1).copied().unwrap_or(0).saturating_sub(1);
+            let mut next = Ways::new();
+            for (end, (cost, before)) in &frontier {
+                let last = problem.boards.len().saturating_sub(need as usize + 1);
+                for put in problem.puts(n, *end, last, &self.places) {
+                    let cost = cost.and(problem.price(n, *end, put, &self.apart));
+                    // Of those that must follow, the ones not in hand are bought.
+                    let follow = in_hand.saturating_sub(put.board + 1);
+                    let follow = u32::try_from(follow).unwrap_or(u32::MAX);
+                    let bought = need.saturating_sub(follow);
+                    let least = (
+                        cost.boards.saturating_add(need),
+                        cost.bought.saturating_add(bought),
+                    );
+                    if least > most {
+                        continue;
+                    }
+                    let reached = Some(problem.end_of(column, *end, put));
+                    if next.get(&reached).is_none_or(|(old, _)| cost < *old) {
+                        nodes.push(Node {
+                            put,
+                            before: *before,
+                        });
+                        next.insert(reached, (cost, Some(nodes.len() - 1)));
+                    }
+                }
+            }
+            if next.is_empty() {
+                return Err(n);
+            }
+            let next = problem.without_idle(next);
+            frontier = match (self.places.by_phase(), problem.repeat) {
+                (true, Some(repeat)) => nearest(next, repeat),
+                _ => next,
+            };
         }
-        let next = problem.without_idle(next);
-        frontier = match (places.by_phase(), problem.repeat) {
-            (true, Some(repeat)) => nearest(next, repeat),
-            _ => next,
-        };
+        let best = frontier.into_values().min_by_key(|(cost, _)| *cost);
+        let (cost, mut at) = best.unwrap_or_default();
+        let mut puts = Vec::new();
+        while let Some(node) = at.and_then(|i| nodes.get(i)) {
+            puts.push(node.put);
+            at = node.before;
+        }
+        puts.reverse();
+        Ok((puts, cost))
     }
-    let best = frontier.into_values().min_by_key(|(cost, _)| *cost);
-    let (cost, mut at) = best.unwrap_or_default();
-    let mut puts = Vec::new();
-    while let Some(node) = at.and_then(|i| nodes.get(i)) {
-        puts.push(node.put);
-        at = node.before;
-    }
-    puts.reverse();
-    Ok((puts, cost))
 }
 
 impl Problem<'_> {
+    /// Boards that the columns from each on need at least: in a row with the least cuts there are, on
+    /// boards as wide as the widest, in as many strips as the lowest column allows.
+    fn need(&self) -> Vec<u32> {
+        let most = |of: fn(&CutBoard) -> Length| self.boards.iter().map(of).max();
+        let wide = most(|b| b.usable.width()).unwrap_or_default();
+        let high = most(|b| b.usable.height()).unwrap_or_default();
+        let low = self.columns.iter().map(|c| c.height).min();
+        let pitch = (low.unwrap_or_default() + self.loss).in_um().max(1);
+        let strips = ((high + self.loss).in_um() / pitch).max(1);
+        let mut out = vec![0; self.columns.len()];
+        // From the last back: where a strip that ends at the end must begin, the strips after it are full.
+        let (mut full, mut row) = (0_i64, Length::ZERO);
+        for (n, column) in self.columns.iter().enumerate().rev() {
+            let wider = match row == Length::ZERO {
+                true => column.width,
+                false => row + self.loss + column.width,
+            };
+            row = match wider <= wide {
+                true => wider,
+                false => {
+                    full += 1;
+                    column.width
+                }
+            };
+            if let Some(slot) = out.get_mut(n) {
+                let boards = (full + strips) / strips;
+                *slot = u32::try_from(boards).unwrap_or(u32::MAX);
+            }
+        }
+        out
+    }
+
     /// Boards to be bought are all alike, and only such follow one: of the ways that end at the same
     /// place of one of them only the cheapest can be of use, and of equals the one that leaves more.
     fn without_idle(&self, mut ways: Ways) -> Ways {
@@ -153,7 +264,7 @@ impl Problem<'_> {
     }
 
     /// What putting column `n` there adds, when the one before ends at `end`.
-    pub fn price(&self, n: usize, end: Option<End>, put: Put) -> Cost {
+    pub fn price(&self, n: usize, end: Option<End>, put: Put, apart: &Apart) -> Cost {
         let gap = self.columns.get(n).and_then(|c| c.gap_before);
         let board = self.boards.get(put.board);
         let start = board.map_or(Length::ZERO, |b| b.usable.left);
@@ -175,10 +286,9 @@ impl Problem<'_> {
             true => put.left - end.right - self.loss,
             false => put.left - start,
         };
-        let before = self.boards.get(end.board);
-        let colour = match (before.and_then(|b| b.lab), board.and_then(|b| b.lab)) {
-            (Some(a), Some(b)) if gap.is_some() => colour::thousandths(a, b),
-            _ => 0,
+        let colour = match gap {
+            Some(_) => apart.between(end.board, put.board),
+            None => 0,
         };
         let step = match gap {
             Some(gap) if same_strip || self.repeat.is_some() => {

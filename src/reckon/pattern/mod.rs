@@ -106,15 +106,17 @@ fn layout(
         layout.stuck = Some(Stuck::NoSize);
         return Some(layout);
     }
+    let mut own = None;
     match group.solve(group.rule.wanted) {
         Ok(solved) => {
+            own = Some(solved.outcome);
             layout.boards = solved.boards;
             layout.blanks = solved.blanks;
             layout.joints = solved.joints;
         }
         Err(stuck) => layout.stuck = Some(stuck),
     }
-    layout.choices = group.choices();
+    layout.choices = group.choices(own);
     Some(layout)
 }
 
@@ -139,8 +141,8 @@ struct Solved {
 }
 
 impl Group<'_> {
-    /// The aim in force, and the two it can be held against.
-    fn choices(&self) -> Vec<Choice> {
+    /// The aim in force with what it came to, and the two it can be held against.
+    fn choices(&self, own: Option<Outcome>) -> Vec<Choice> {
         let mut aims = vec![self.rule.wanted];
         for aim in [Wanted::Exact, Wanted::LeastWaste] {
             if !aims.contains(&aim) {
@@ -150,7 +152,10 @@ impl Group<'_> {
         aims.into_iter()
             .map(|wanted| Choice {
                 wanted,
-                comes_to: self.solve(wanted).ok().map(|s| s.outcome),
+                comes_to: match wanted == self.rule.wanted {
+                    true => own,
+                    false => self.solve(wanted).ok().map(|s| s.outcome),
+                },
             })
             .collect()
     }

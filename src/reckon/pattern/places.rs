@@ -51,8 +51,8 @@ impl Places {
 }
 
 impl Problem<'_> {
-    /// Every place worth trying for column `n`.
-    pub fn puts(&self, n: usize, end: Option<End>, places: &Places) -> Vec<Put> {
+    /// Every place worth trying for column `n`, on no board after `last`.
+    pub fn puts(&self, n: usize, end: Option<End>, last: usize, places: &Places) -> Vec<Put> {
         let Some(column) = self.columns.get(n) else {
             return Vec::new();
         };
@@ -69,6 +69,9 @@ impl Problem<'_> {
         let first = end.map_or(0, |e| e.board + 1);
         let mut bought = false;
         for (at, board) in self.boards.iter().enumerate().skip(first) {
+            if at > last {
+                break;
+            }
             // Boards to be bought are all alike: one is enough to try.
             if board.in_hand.is_none() && std::mem::replace(&mut bought, true) {
                 break;

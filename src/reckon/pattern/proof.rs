@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use super::allocate::{Cost, End, Problem, Put, allocate};
+use super::allocate::{Apart, Cost, End, Problem, Put, allocate};
 use super::columns::Column;
 use super::layout::{Area, CutBoard};
 use super::phase::reduced;
@@ -134,7 +134,13 @@ fn allowed(problem: &Problem<'_>, n: usize, end: Option<End>, put: Put) -> bool 
 /// What was found before for the same columns left and the same end.
 type Known = BTreeMap<(usize, Option<End>), Option<Cost>>;
 
-fn cheapest(problem: &Problem<'_>, n: usize, end: Option<End>, known: &mut Known) -> Option<Cost> {
+fn cheapest(
+    problem: &Problem<'_>,
+    n: usize,
+    end: Option<End>,
+    apart: &Apart,
+    known: &mut Known,
+) -> Option<Cost> {
     let Some(column) = problem.columns.get(n) else {
         return Some(Cost::default());
     };
@@ -159,10 +165,10 @@ fn cheapest(problem: &Problem<'_>, n: usize, end: Option<End>, known: &mut Known
                     continue;
                 }
                 let then = problem.end_of(column, end, put);
-                let Some(rest) = cheapest(problem, n + 1, Some(then), known) else {
+                let Some(rest) = cheapest(problem, n + 1, Some(then), apart, known) else {
                     continue;
                 };
-                let cost = problem.price(n, end, put).and(rest);
+                let cost = problem.price(n, end, put, apart).and(rest);
                 if best.is_none_or(|b| cost < b) {
                     best = Some(cost);
                 }
@@ -213,7 +219,8 @@ fn prove(case: &Case) {
             loss: mm(dice.roll(1, 3)),
         };
         let found = allocate(&problem).ok().map(|(_, cost)| cost);
-        let best = cheapest(&problem, 0, None, &mut Known::new());
+        let apart = Apart::of(&boards);
+        let best = cheapest(&problem, 0, None, &apart, &mut Known::new());
         assert_eq!(
             found, best,
             "seed {seed} {:?} {:?}\n{columns:?}\n{boards:?}",
@@ -322,14 +329,15 @@ fn sixty_columns_over_thirty_boards() {
     };
     let (puts, cost) = allocate(&problem).expect("there is room");
     assert_eq!(puts.len(), 60);
+    let apart = Apart::of(&boards);
     let mut end = None;
     let mut total = Cost::default();
     for (n, put) in puts.iter().enumerate() {
         assert!(allowed(&problem, n, end, *put), "column {n}");
-        total = total.and(problem.price(n, end, *put));
+        total = total.and(problem.price(n, end, *put, &apart));
         end = Some(problem.end_of(&columns[n], end, *put));
     }
     assert_eq!(total, cost, "the price is that of the places given");
-    let least = cheapest(&problem, 0, None, &mut Known::new());
+    let least = cheapest(&problem, 0, None, &apart, &mut Known::new());
     assert_eq!(Some(cost), least, "no way costs less");
 }

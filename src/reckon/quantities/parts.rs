@@ -115,6 +115,8 @@ pub struct Placed<'a> {
     pub sliding: &'a [PlacedSliding],
     pub worktops: &'a [PlacedWorktop],
     pub patterns: &'a [PatternLayout],
+    /// What patterns run over besides fronts.
+    pub pattern_pieces: &'a [PlacedFront],
 }
 
 /// In the order of the materials; those of one material by kind, the largest first.
@@ -248,9 +250,15 @@ impl<'a> List<'a> {
                 PieceKind::Filler => (PartKind::Filler, piece.right - piece.left, NONE),
                 PieceKind::Scribe => (PartKind::Scribe, piece.blank, NONE),
             };
+            let what = match piece.kind {
+                PieceKind::EndPanel => "panel",
+                PieceKind::Filler | PieceKind::Scribe => "filler",
+            };
+            let id = format!("{} {} {what}", run.id, piece.side.word());
             self.add(Add {
                 banded,
                 finish: self.finish_of(piece.material),
+                by_pattern: piece.kind != PieceKind::Scribe && self.piece_by_pattern(&id),
                 ..Add::plain(kind, piece.material, (high, width), &run.id, 1)
             });
         }
@@ -266,6 +274,19 @@ impl<'a> List<'a> {
                 });
             }
         }
+    }
+
+    /// Whether a pattern's layout has a place for a piece that is no front.
+    fn piece_by_pattern(&self, id: &str) -> bool {
+        let pieces = self.placed.pattern_pieces.iter();
+        let mut at = pieces.enumerate().filter(|(_, p)| p.id == id);
+        let first = self.placed.fronts.len();
+        at.any(|(n, _)| self.is_laid_out(first + n))
+    }
+
+    fn is_laid_out(&self, face: usize) -> bool {
+        let mut layouts = self.placed.patterns.iter();
+        layouts.any(|l| l.blank_of(face).is_some())
     }
 
     /// The longest that a blank of a board may be; zero: not known.
@@ -291,8 +312,7 @@ impl<'a> List<'a> {
                 FrontKind::Fixed => PartKind::FixedFront,
                 FrontKind::Open => continue,
             };
-            let layouts = self.placed.patterns.iter();
-            let by_pattern = layouts.clone().any(|l| l.blank_of(n).is_some());
+            let by_pattern = self.is_laid_out(n);
             let number = front.number.to_string();
             let size = (front.height(), front.width());
             self.add(Add {
@@ -316,8 +336,11 @@ impl<'a> List<'a> {
                 PanelKind::Panelling | PanelKind::BedFront => (PartKind::Panel, ALL_ROUND),
             };
             let size = (at.top - at.bottom, *right - *left);
+            // A pattern has all pieces of a panel, or none.
+            let one = [made.id.clone(), format!("{} 1", made.id)];
             self.add(Add {
                 banded,
+                by_pattern: one.iter().any(|id| self.piece_by_pattern(id)),
                 finish: made.finish,
                 ..Add::plain(kind, made.material, size, &made.id, count)
             });

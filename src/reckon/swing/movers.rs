@@ -232,9 +232,9 @@ fn turning(axis: PlanPoint, side: Side, full: f64, wanted: f64) -> Motion {
     }
 }
 
-/// A leaf turns about an axis at its hinged edge that stands `offset` before its back: at its face
-/// if nothing is said. At 90° its face has then come `thickness − offset` beyond that edge, which is
-/// handbook §3's rule for the filler beside it.
+/// A leaf turns about an axis so far beside its edge as behind its face: half of thickness − offset.
+/// So its edge comes out past its neighbours, as concealed hinges bring it, and at 90° its face has
+/// come thickness − offset beyond that edge, which is handbook §3's rule for the filler beside it.
 fn of_front(job: &Job, index: usize, front: &PlacedFront, wall: &PlacedWall) -> Option<Mover> {
     let x = (front.left.in_mm(), front.right.in_mm());
     let y = (front.y_back.in_mm(), front.y_face.in_mm());
@@ -256,13 +256,17 @@ fn of_front(job: &Job, index: usize, front: &PlacedFront, wall: &PlacedWall) -> 
         (FrontKind::Door, Some(side)) => {
             let hinge = front.style.hinge.and_then(|h| job.hardware.get(h.0));
             let full = hinge.and_then(|h| h.opens).map_or(FRAC_PI_2, degrees);
-            let before = hinge
-                .and_then(|h| h.offset)
-                .map_or(y.1, |o| y.0 + o.in_mm());
-            let edge = if side == Side::Left { x.0 } else { x.1 };
+            let thick = y.1 - y.0;
+            let offset = hinge.and_then(|h| h.offset).map_or(thick, Length::in_mm);
+            let half = (thick - offset) / 2.0;
+            let edge = match side {
+                Side::Left => x.0 - half,
+                Side::Right => x.1 + half,
+            };
             if let Some(leaf) = parts.first_mut() {
-                leaf.quad = inset(&eased(wall, x, y, before, side), TOUCH);
+                leaf.quad = inset(&eased(wall, x, y, half, side), TOUCH);
             }
+            let before = y.1 - half;
             turning(wall.at(edge, before), side, full, full.min(FRAC_PI_2))
         }
         (FrontKind::Drawer, _) => Motion::Slide {
@@ -290,12 +294,14 @@ fn of_front(job: &Job, index: usize, front: &PlacedFront, wall: &PlacedWall) -> 
 
 /// A leaf whose back is shortened at its free edge to what turns within its own width: hinges and
 /// gaps let it out of its opening, and that it comes out is not what is looked at here.
-fn eased(wall: &PlacedWall, x: (f64, f64), y: (f64, f64), axis: f64, side: Side) -> Quad {
-    let (wide, behind) = (x.1 - x.0, axis - y.0);
-    let back = libm::sqrt((wide * wide - behind * behind).max(0.0));
+fn eased(wall: &PlacedWall, x: (f64, f64), y: (f64, f64), half: f64, side: Side) -> Quad {
+    let (wide, reach) = (x.1 - x.0, x.1 - x.0 + half);
+    let behind = y.1 - y.0 - half;
+    let back = libm::sqrt((reach * reach - behind * behind).max(0.0)) - half;
+    let back = back.clamp(0.0, wide.max(0.0));
     let (left, right) = match side {
-        Side::Left => (x.0, x.0 + back.min(wide)),
-        Side::Right => (x.1 - back.min(wide), x.1),
+        Side::Left => (x.0, x.0 + back),
+        Side::Right => (x.1 - back, x.1),
     };
     [
         wall.at(left, y.0),
@@ -402,11 +408,23 @@ fn inside(
     }
 }
 
+fn flush(reckoned: &Reckoned, front: usize, (r, u): (usize, usize)) -> bool {
+    let (Some(front), Some(run)) = (reckoned.fronts.get(front), reckoned.runs.get(r)) else {
+        return false;
+    };
+    let Some(unit) = run.units.get(u) else {
+        return false;
+    };
+    front.wall == run.wall && run.y_back + unit.depth_over_fronts <= front.y_face
+}
+
 /// What of a solid is of no account to a mover: its own unit and handle, and, for a room door, the
 /// walls that it was surveyed between.
 pub fn passes_over(mover: &Mover, solid: &Solid, reckoned: &Reckoned) -> bool {
     match (solid.what, mover.what) {
-        (Thing::Unit(r, u), _) => mover.unit == Some((r, u)),
+        (Thing::Unit(r, u), _) if mover.unit == Some((r, u)) => true,
+        // Hinges and gaps bring a leaf out past a neighbour that comes no farther than it does.
+        (Thing::Unit(r, u), Thing::Front(f)) => flush(reckoned, f, (r, u)),
         (Thing::Handle(h), Thing::Front(f)) => h == f,
         // Fronts of its own unit stand open before anything inside comes out.
         (Thing::Handle(h), Thing::Inner(r, u, _) | Thing::Machine(r, u, _, _)) => reckoned

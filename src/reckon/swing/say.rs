@@ -83,7 +83,7 @@ pub fn blocked(teller: &Teller<'_>, kind: Kind, all: &[Blocked], what: &[Thing])
             let axis = first.and_then(|b| axis(teller, &b.mover));
             (
                 format!("{who} {}: {why}.", goes(at, verb("opens", "open"))),
-                format!("{TURN} about {}", axis.unwrap_or_else(|| "the edge of its face".into())),
+                format!("{TURN}{}", axis.unwrap_or_default()),
                 first
                     .and_then(|b| beside(teller, &b.mover, what))
                     .unwrap_or_else(|| "Hinge it on the other side, put a filler beside it, or keep the two apart by the width of the leaf.".into()),
@@ -92,7 +92,11 @@ pub fn blocked(teller: &Teller<'_>, kind: Kind, all: &[Blocked], what: &[Thing])
         Kind::Drawer => {
             let full = first.map_or(0.0, |b| b.mover.full());
             (
-                format!("{who} {} {at:.0} of {full:.0} mm: {why}.", verb("comes out", "come out")),
+                format!("{} {} {at:.0} of {full:.0} mm: {why}.",
+                    capital(&who), match first.map(|b| b.mover.what) {
+                        Some(Thing::Inner(..)) => "come out",
+                        _ => verb("comes out", "come out"),
+                    }),
                 "as far as the runner lets it".to_string(),
                 "Move it along, put a filler in the corner, take a shorter runner or a handle that stands out less.".to_string(),
             )
@@ -198,9 +202,7 @@ fn axis(teller: &Teller<'_>, mover: &Mover) -> Option<String> {
         .hinge
         .and_then(|h| teller.job.hardware.get(h.0))?;
     let offset = hinge.offset?;
-    Some(format!(
-        "an axis {offset} mm before its back, as its hinge says"
-    ))
+    Some(format!(", with the {offset} mm of offset its hinge has"))
 }
 
 /// Of a leaf at a wall beside its hinges: what the filler must be (handbook §3).
@@ -262,8 +264,21 @@ fn to_wall(
 /// `doors 3 and 5`, `7 and 9`; `door 29 and drawers 36, 37 and 38`: each what meets one thing.
 fn listed(teller: &Teller<'_>, all: &[Pair], name: Name) -> Vec<String> {
     type Met<'a> = (Vec<&'a PlacedFront>, Vec<String>);
+    let mut out: Vec<String> = Vec::new();
     let mut by_one: Vec<(&Mover, Met<'_>)> = Vec::new();
+    // Fronts that meet one thing which is none: `drawers 7, 8 and 9 with the own door of …`.
+    let mut by_other: Vec<(&Mover, Vec<&PlacedFront>)> = Vec::new();
     for p in all {
+        if let (Some(front), None) = (teller.front(&p.one), teller.front(&p.other)) {
+            match by_other
+                .iter_mut()
+                .find(|(other, _)| other.what == p.other.what)
+            {
+                Some((_, fronts)) => fronts.push(front),
+                None => by_other.push((&p.other, vec![front])),
+            }
+            continue;
+        }
         let at = by_one.iter().position(|(one, _)| one.what == p.one.what);
         let at = at.unwrap_or_else(|| {
             by_one.push((&p.one, Default::default()));
@@ -276,7 +291,10 @@ fn listed(teller: &Teller<'_>, all: &[Pair], name: Name) -> Vec<String> {
             }
         }
     }
-    let mut out: Vec<String> = Vec::new();
+    for (other, fronts) in by_other {
+        let other = name(teller.job, teller.reckoned, other.what);
+        out.push(format!("{} with {other}", numbered(&fronts)));
+    }
     for (one, (fronts, others)) in by_one {
         let own = teller.front(one);
         let mut met: Vec<String> = others;
@@ -347,7 +365,7 @@ pub fn pairs(teller: &Teller<'_>, kind: Kind, all: &[Pair]) -> Told {
             "Nothing, if that is enough; else a filler between them, or handles that stand out less.".to_string(),
         ),
         Kind::DrawerBehindDoor => (
-            format!("{} are in each other's way{how}.", capital(&listed)),
+            format!("{}: in each other's way.", capital(&listed)),
             "the drawer past its door, which stands as far open as it goes; 13 mm a side for the runner (common practice, no source)".to_string(),
             "Space the drawer off the side, take a hinge that opens farther, or move what keeps the door from opening.".to_string(),
         ),

@@ -5,7 +5,7 @@ use super::Thing;
 use crate::reckon::outline::{TOUCH, inset};
 use crate::reckon::placed::{PlacedFront, PlacedWall, Reckoned};
 use crate::reckon::plan::{self, Quad};
-use crate::resolve::job::{Job, Wall};
+use crate::resolve::job::{Job, ServiceKind, Wall};
 use crate::units::Length;
 
 /// A handle's mark and grip across its length, as drawn (common practice, no source).
@@ -124,7 +124,8 @@ impl Solids {
             for (x, hole, deep) in &holes {
                 let back = face.min(-deep);
                 self.push(at, (from, x.0), (face.min(0.0) - THICK, face), z, what);
-                let (bottom, top) = (hole.0.clamp(z.0, z.1), hole.1.clamp(z.0, z.1));
+                let within = |h: f64| h.max(z.0).min(z.1);
+                let (bottom, top) = (within(hole.0), within(hole.1));
                 let above_below = [(z.0, bottom), (top, z.1)];
                 for z in above_below {
                     self.push(at, *x, (face.min(0.0) - THICK, face), z, what);
@@ -159,7 +160,12 @@ impl Solids {
                 true => (s.height, s.height + s.tall),
                 false => (s.height - POINT_HALF, s.height + POINT_HALF),
             };
-            let y = (lined, lined + s.out.in_mm());
+            // A light hangs or stands where it is said to be; all else reaches out from the wall.
+            let from = match s.kind {
+                ServiceKind::Light => s.out - s.width.max(POINT_HALF * 2),
+                _ => Length::ZERO,
+            };
+            let y = (lined + from.in_mm().max(0.0), lined + s.out.in_mm());
             let what = Thing::Service(self.room, index, i);
             self.push(at, span(x.0, x.1), y, span(z.0, z.1), what);
         }

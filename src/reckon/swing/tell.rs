@@ -250,6 +250,7 @@ impl Teller<'_> {
                 text: told.text,
                 limit: told.limit,
                 advice: told.advice,
+                known: None,
                 place,
             },
         }

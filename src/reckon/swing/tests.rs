@@ -6,7 +6,7 @@ use crate::reckon::checks::tests::found;
 use crate::reckon::fixture;
 use crate::reckon::reckon;
 use crate::resolve::job::{
-    Appliance, ApplianceRef, FrontKind, Job, Lay, Obstruction, OwnDoor, Service, ServiceKind, Side,
+    Appliance, ApplianceRef, FrontKind, Job, Obstruction, OwnDoor, Service, ServiceKind, Side,
     Slope, WallDoor, WallRef, Window,
 };
 use crate::units::{Angle, Length};
@@ -30,8 +30,9 @@ fn beside_a_wall(filler: i64, offset: Option<i64>) -> Job {
 
 // Handbook §3: a leaf beside a return wall opens to 90° only where the filler ≥ handle projection +
 // leaf thickness − hinge offset. The fixture's handle stands 32 out, its leaf is 22 thick, and the
-// gap of 3 beside the filler counts with it. An axis at the leaf's back (offset 0) needs 32 + 22 =
-// 54: a filler of 51 and the gap. One 10 before it needs 44; one at its face, the default, 32.
+// gap of 3 beside the filler counts with it. Without an offset it needs 32 + 22 =
+// 54: a filler of 51 and the gap. An offset of
+// 10 needs 44; one of the thickness, the default, 32.
 #[test]
 fn the_filler_beside_a_leaf() {
     let with = |filler, offset| found(&beside_a_wall(filler, offset), "leaf-blocked");
@@ -384,6 +385,81 @@ fn an_inner_drawer_past_its_door() {
     assert_eq!((with(22), with(40)), (0, 1));
 }
 
+// By trigonometry: the leaf of `beside_a_wall`, its handle let in, is 597 wide; beside a filler of 60 and
+// the gap it turns past square until its tip is 63 − 0 beyond its edge: sin⁻¹(63/597) = 6.06°, at 96°.
+#[test]
+fn a_leaf_that_would_open_farther_than_it_can() {
+    let mut job = beside_a_wall(60, None);
+    job.hardware[fixture::HANDLE.0].out = Length::ZERO;
+    job.hardware[fixture::HINGE.0].opens = Some(Angle::deg(110));
+    let list = found(&job, "leaf-stops-short");
+    assert!(
+        list[0]
+            .text
+            .contains("opens to 96° of 110°; then wall D stands in the way"),
+        "{}",
+        list[0].text
+    );
+    assert!(list[0].advice.contains("no more than 96°"));
+    job.hardware[fixture::HINGE.0].opens = Some(Angle::deg(95));
+    assert!(found(&job, "leaf-stops-short").is_empty());
+}
+
+// By hand: in a unit 580 deep whose machine stands at its front edge, its door comes out 500 to 1080
+// where it opens down; a wall 1000 away lets it 420.
+#[test]
+fn the_own_door_of_a_machine_before_a_wall() {
+    let with = |deep| {
+        let mut job = fixture::job([600, deep, 600, deep]);
+        job.runs = vec![fixture::run(1)];
+        job.appliances = vec![Appliance {
+            key: "m".into(),
+            name: "Machine".into(),
+            width: mm(540),
+            height: mm(850),
+            depth: mm(500),
+            supplied: String::new(),
+            needs: vec![],
+            mass: None,
+            opens: Some(OwnDoor::Down),
+            reach: Some(mm(500)),
+        }];
+        job.runs[0].units[0].bays[0].appliances = vec![ApplianceRef(0)];
+        found(&job, "appliance-door-blocked")
+    };
+    assert!(with(1081).is_empty());
+    let list = with(1000);
+    assert!(
+        list[0].text.contains("comes 420 of 500 mm out: wall C"),
+        "{}",
+        list[0].text
+    );
+}
+
+// By hand: a drawer comes out 600 beside a leaf hinged at their joint, 3 between them, whose handle stands
+// 40 out and 549 to 567 along it: it meets the drawer's side, 3 from its edge, at about
+// tan⁻¹((40 − 3)/549) = 3.9° short of square. A drawer that comes out 500 ends before the handle.
+#[test]
+fn a_leaf_beside_a_drawer_that_is_out() {
+    let mut job = fixture::job([1200, 3000, 1200, 3000]);
+    job.runs = vec![fixture::run(2)];
+    job.runs[0].units[0].rows = vec![fixture::row(None, FrontKind::Drawer, 1)];
+    job.runs[0].units[1].rows = vec![fixture::row(None, FrontKind::Door, 1)];
+    job.hardware[fixture::HANDLE.0].out = mm(40);
+    job.hardware[fixture::RUNNER.0].travel = Some(mm(600));
+    let list = found(&job, "open-fronts-touch");
+    assert_eq!(list.len(), 1);
+    assert!(
+        list[0]
+            .text
+            .starts_with("Door 2 and drawer 1: while the one is out the other opens to 86°"),
+        "{}",
+        list[0].text
+    );
+    job.hardware[fixture::RUNNER.0].travel = Some(mm(500));
+    assert!(found(&job, "open-fronts-touch").is_empty());
+}
+
 // The place of a clash lies where both are: wall D is at x < 0 on plan.
 #[test]
 fn a_clash_has_its_place_on_plan() {
@@ -395,5 +471,32 @@ fn a_clash_has_its_place_on_plan() {
     assert!(clash.finding.text.ends_with("Clash 1 on the plan."));
     let xs = clash.areas[0].iter().map(|p| p.x);
     assert!((xs.clone().sum::<f64>() / xs.count() as f64) < 15.0);
-    let _ = Lay::Inset;
+}
+
+// A hinge offset less than the thickness brings a leaf sideways before its neighbour, not into it: by
+// hand, 22 − 6 = 16 beyond its edge when it stands square, before fronts flush with its own.
+#[test]
+fn a_leaf_passes_its_neighbour() {
+    let mut job = fixture::job([1200, 3000, 1200, 3000]);
+    job.runs = vec![fixture::run(2)];
+    for unit in &mut job.runs[0].units {
+        unit.rows = vec![fixture::row(None, FrontKind::Door, 1)];
+    }
+    job.runs[0].units[0].rows[0].cells[0].hinge = Some(Side::Right);
+    job.hardware[fixture::HANDLE.0].out = Length::ZERO;
+    job.hardware[fixture::HINGE.0].offset = Some(mm(6));
+    assert!(found(&job, "leaf-blocked").is_empty());
+    // Hinged at one joint with 3 between, both square would want 16 each: not both.
+    let list = found(&job, "fronts-meet");
+    assert!(
+        list[0]
+            .text
+            .starts_with("Doors 1 and 2 cannot both be open"),
+        "{}",
+        list[0].text
+    );
+    // A neighbour 200 deeper is a return: it needs 16 beside the leaf, and there are 1.5.
+    job.runs[0].units[0].depth = mm(780);
+    job.runs[0].units[0].rows.clear();
+    assert_eq!(found(&job, "leaf-blocked").len(), 1);
 }

@@ -75,6 +75,9 @@ fn contents(sight: &mut Sight, bay: &PlacedBay, seen: &dyn Fn(Rect) -> bool) {
         if seen(board) {
             let role = if shelf.fixed { Role::Edge } else { Role::Fine };
             sight.pen.rect(role, Fill::None, board);
+            let under = shelf.z - shelf.thickness;
+            let lipping = box_of(bay.left, bay.right, under - shelf.lipping, under);
+            sight.pen.rect(Role::Fine, Fill::None, lipping);
         }
     }
     for z in &bay.rails {

@@ -5,7 +5,7 @@ use super::super::pen::box_of;
 use super::super::{Face, plan};
 use super::Sight;
 use crate::draw::scene::Pt;
-use crate::reckon::placed::{PieceKind, Severity};
+use crate::reckon::placed::{Clash, PieceKind, PlacedFront, Severity};
 use crate::resolve::job::{Reader, Subject};
 use crate::units::Length;
 
@@ -23,39 +23,41 @@ pub fn notes(sight: &mut Sight) {
     }
 }
 
-/// A front higher than this has its clash told at its head.
-const HIGH_MM: f64 = 900.0;
-
-/// On a front that strikes something, or is struck: the number of the clash, as on plan, and at the
-/// first of them what it is. What is only good to know is told elsewhere.
+/// On a front that strikes something, or is struck: the numbers of its clashes, as on plan. What is only good to know is told elsewhere.
 fn clashes(sight: &mut Sight) {
     let (reckoned, reader) = (sight.reckoned, sight.reader);
     let told = plan::told(reckoned, sight.at.room, reader);
-    for clash in told.filter(|c| c.finding.severity != Severity::Informs) {
+    let told: Vec<&Clash> = told
+        .filter(|c| c.finding.severity != Severity::Informs)
+        .collect();
+    // Fronts above one another are told once.
+    let mut columns: Vec<(&PlacedFront, Vec<&Clash>)> = Vec::new();
+    for clash in told {
         let fronts = clash.fronts.iter().filter_map(|i| reckoned.fronts.get(*i));
-        let here = fronts.filter(|f| f.wall == sight.at);
-        // Fronts above one another are told once.
-        let mut seen: Vec<(Length, Length)> = Vec::new();
-        for front in here {
-            if seen.contains(&(front.left, front.right)) {
-                continue;
-            }
-            seen.push((front.left, front.right));
-            let first = seen.len() == 1;
-            let spot = box_of(front.left, front.right, front.bottom, front.top);
-            // On a high front near its head: from there the way out of the drawing is shortest.
-            let down = if spot.height() > HIGH_MM { 0.08 } else { 0.88 };
-            let target = Pt::new(spot.x0 + spot.width() * 0.3, spot.y0 + spot.height() * down);
-            // In words: a number in a circle is a front's here.
-            let more = if first {
-                format!(": {}", clash.brief)
-            } else {
-                String::new()
+        for front in fronts.filter(|f| f.wall == sight.at) {
+            let same = |c: &(&PlacedFront, Vec<&Clash>)| {
+                (c.0.left, c.0.right) == (front.left, front.right)
             };
-            sight
-                .pen
-                .callout(target, format!("clash {}{more}", clash.number));
+            match columns.iter().position(same) {
+                Some(at) => {
+                    if let Some((_, all)) = columns.get_mut(at)
+                        && !all.iter().any(|c| c.number == clash.number)
+                    {
+                        all.push(clash);
+                    }
+                }
+                None => columns.push((front, vec![clash])),
+            }
         }
+    }
+    for (front, all) in columns {
+        let spot = box_of(front.left, front.right, front.bottom, front.top);
+        let at = Pt::new(spot.centre().x, spot.y1 - spot.height() * 0.12);
+        // In words: a number in a circle is a front's here.
+        let numbers: Vec<String> = all.iter().map(|c| c.number.to_string()).collect();
+        let plural = if all.len() == 1 { "" } else { "es" };
+        let text = format!("clash{plural} {}", numbers.join(", "));
+        sight.pen.words(at, text, Some(spot));
     }
 }
 

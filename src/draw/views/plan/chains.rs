@@ -55,7 +55,8 @@ pub fn chains(sheet: &mut Sheet) {
         let ends = [Length::ZERO, wall.length];
         let mut stands = standing(sheet, at);
         stands.extend(ends);
-        if stands.len() > 2 {
+        let stood = stands.len() > 2;
+        if stood {
             let stops = axis.stops(&stands);
             if sheet.reader == Reader::Client {
                 sheet.pen.chain(axis.side, 0, stops, axis.reach, "");
@@ -73,9 +74,12 @@ pub fn chains(sheet: &mut Sheet) {
                 .pen
                 .chain(axis.side, 1, axis.stops(&holes), axis.reach, "");
         }
-        sheet
-            .pen
-            .chain(axis.side, 2, axis.stops(&ends), axis.reach, "");
+        // Figures that run from one corner end with the wall's own length.
+        if !stood || sheet.reader == Reader::Client {
+            sheet
+                .pen
+                .chain(axis.side, 2, axis.stops(&ends), axis.reach, "");
+        }
     }
 }
 

@@ -6,7 +6,7 @@ use super::super::{carries_anything, words};
 use super::{Sheet, bounds, pt, spots};
 use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Role, Symbol};
 use crate::reckon::placed::PlacedWall;
-use crate::resolve::job::{Reader, Subject, WallRef};
+use crate::resolve::job::{Reader, ServiceKind, Subject, WallRef};
 use crate::units::Length;
 
 /// Half the size of an elevation mark, and of the room's name, at a scale between 1:20 and 1:50.
@@ -67,7 +67,13 @@ pub fn services(sheet: &mut Sheet) {
         for s in &wall.services {
             let x = s.at.in_mm();
             if s.width > Length::ZERO && s.out > Length::ZERO {
-                let (x, y) = ((x, x + s.width.in_mm()), (lined, lined + s.out.in_mm()));
+                // A light hangs or stands where it is said to be; all else reaches from the wall.
+                let near = match s.kind {
+                    ServiceKind::Light => (s.out - s.width).max(Length::ZERO),
+                    _ => Length::ZERO,
+                };
+                let x = (x, x + s.width.in_mm());
+                let y = (lined + near.in_mm(), lined + s.out.in_mm());
                 sheet.block(placed, Role::Service, Fill::None, x, y);
                 let at = pt(placed.at((x.0 + x.1) / 2.0, y.1));
                 sheet.pen.callout(at, s.kind.name());

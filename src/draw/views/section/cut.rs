@@ -68,6 +68,10 @@ fn contents(cut: &mut Cut, run: &PlacedRun, unit: &PlacedUnit, bay: &PlacedBay) 
         let board = box_up(back, front, (s.z - s.thickness).in_mm(), s.z.in_mm());
         let role = if s.fixed { Role::Cut } else { Role::Edge };
         cut.pen.rect(role, Fill::Board, board);
+        let under = (s.z - s.thickness).in_mm();
+        let (deep, thick) = (s.lipping.in_mm(), s.thickness.in_mm());
+        let lipping = box_up(front - thick, front, under - deep, under);
+        cut.pen.rect(role, Fill::Board, lipping);
     }
     for z in &bay.rails {
         let centre = up((back + front) / 2.0, z.in_mm());

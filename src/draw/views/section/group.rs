@@ -20,7 +20,8 @@ struct MakeUp {
 
 #[derive(PartialEq, Clone)]
 struct Inside {
-    shelves: Vec<(Length, bool)>,
+    /// Top face, whether fixed, depth of its lipping.
+    shelves: Vec<(Length, bool, Length)>,
     rails: Vec<Length>,
     drawers: Vec<(Length, Length)>,
     machines: Vec<usize>,
@@ -139,7 +140,11 @@ fn fronts(reckoned: &Reckoned, unit: &PlacedUnit) -> Vec<(FrontKind, Length, Len
 
 fn inside(bay: &PlacedBay) -> Inside {
     Inside {
-        shelves: bay.shelves.iter().map(|s| (s.z, s.fixed)).collect(),
+        shelves: bay
+            .shelves
+            .iter()
+            .map(|s| (s.z, s.fixed, s.lipping))
+            .collect(),
         rails: bay.rails.clone(),
         drawers: bay.drawers.clone(),
         machines: bay.appliances.iter().map(|a| a.which.0).collect(),

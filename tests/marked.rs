@@ -1,0 +1,152 @@
+//! Packs that show what changed: every change in the register and on paper, nothing over anything else.
+
+use rodbook::compare::{Register, record, register};
+use rodbook::diag::Diagnostics;
+use rodbook::draw::place;
+use rodbook::draw::sheet;
+use rodbook::draw::views::{all, changes};
+use rodbook::read;
+use rodbook::reckon::{placed::Reckoned, reckon};
+use rodbook::resolve::job::{Job, Reader, Sheets};
+use rodbook::resolve::{fill, resolve};
+
+use crate::issuing::Desk;
+use crate::reader;
+use crate::support::root;
+
+/// Edits of many kinds at once.
+const EDITS: &[(&str, &str)] = &[
+    (
+        "thickness = 3 }]\ndoor   = [{ at = 1880",
+        "thickness = 15 }]\ndoor   = [{ at = 1880",
+    ),
+    ("hinge = \"right\", hides", "hinge = \"left\", hides"),
+    (
+        "width = 1200, row = [{ height = 260",
+        "width = 1000, row = [{ height = 320",
+    ),
+    ("at = 1400, height = 2100", "at = 1500, height = 2100"),
+    ("finish = \"paint\"", "finish = \"lacquer\""),
+    (
+        "width    = 1000\nheight   = 2070",
+        "width    = 980\nheight   = 2070",
+    ),
+    (
+        "{ id = \"L5\", kind = \"larder\", name = \"Broom cupboard\", width = 480",
+        "{ id = \"L5\", kind = \"larder\", name = \"Broom cupboard\", width = 450",
+    ),
+    ("sill = 1080", "sill = 1100"),
+    (
+        "is = \"waste\", at = 520, height = 600",
+        "is = \"waste\", at = 560, height = 640",
+    ),
+];
+
+fn text() -> String {
+    std::fs::read_to_string(root().join("example-project/project.toml")).expect("example")
+}
+
+fn edited(edits: &[(&str, &str)]) -> String {
+    edits.iter().fold(text(), |text, (from, to)| {
+        assert!(text.contains(from), "{from}");
+        text.replacen(from, to, 1)
+    })
+}
+
+fn compared(edits: &[(&str, &str)]) -> (Job, Reckoned, Register) {
+    let mut diags = Diagnostics::default();
+    let path = root().join("example-project/project.toml");
+    let source = read::load(&path, &mut diags).expect("example");
+    let mut made = [text(), edited(edits)].into_iter().map(|text| {
+        let project = read::project(&text, &mut diags).expect("reads");
+        let pictures = read::load_pictures(&source, &project, &mut diags);
+        let filled = fill(&project, &mut diags);
+        let job = resolve(&filled, &pictures, &mut diags);
+        let reckoned = reckon(&job, &mut diags).expect("fits");
+        let record = record(&filled, &job, &reckoned);
+        (job, reckoned, record)
+    });
+    let (_, _, a) = made.next().expect("the first");
+    let (job, reckoned, b) = made.next().expect("the second");
+    drop(made);
+    assert!(diags.is_empty(), "{:?}", diags.sorted());
+    (job, reckoned, register(&a, &b, "revision A", "revision B"))
+}
+
+/// The edits one at a time and all at once, on both papers: clouds keep off words, triangles have a
+/// place of their own, no label is pushed onto another.
+#[test]
+fn marked_drawings_have_no_collision() {
+    let mut sets: Vec<&[(&str, &str)]> = EDITS.chunks(3).collect();
+    sets.push(EDITS);
+    let mut triangles = 0;
+    for edits in sets {
+        let (job, reckoned, register) = compared(edits);
+        for (kind, mut scene, smallest) in all(&job, &reckoned, Reader::Fitter) {
+            let before = scene.labels.len();
+            changes::overlay(&job, &reckoned, &register, &kind, &mut scene);
+            if scene.labels.len() == before {
+                continue;
+            }
+            triangles += scene.labels.len() - before;
+            for paper in [Sheets::A3, Sheets::A4] {
+                let sheets = sheet::arrange(&scene, paper, smallest).expect("it fits");
+                for sheet in sheets {
+                    let found = place::collisions(&sheet.placed);
+                    assert_eq!(found, [], "{} on {paper:?} with {edits:?}", scene.id);
+                    let crossed = place::crossing_leaders(&sheet.placed);
+                    assert_eq!(crossed, [], "{} on {paper:?} with {edits:?}", scene.id);
+                }
+            }
+        }
+    }
+    assert!(triangles > 20, "{triangles}");
+}
+
+/// Every entry prints in both packs, the sizes with the old beside the new, and each marked drawing
+/// says so to those who cannot see it.
+#[test]
+fn every_change_is_on_the_pages_of_both_packs() {
+    let desk = Desk::of_example();
+    desk.issue("approval");
+    for (from, to) in EDITS {
+        desk.edit(from, to);
+    }
+    desk.issue("approval");
+    let (_, _, register) = compared(EDITS);
+    assert!(
+        register.entries.len() >= EDITS.len(),
+        "{:#?}",
+        register.entries
+    );
+    for pack in ["client", "fitter"] {
+        let path = desk.path("issued/B").join(format!("{pack}.pdf"));
+        let pages = reader::text(&std::fs::read(path).expect("a pack"));
+        let whole = pages.concat();
+        for entry in &register.entries {
+            let row = format!("{}{}({})", entry.number, entry.about, entry.sort.word());
+            assert!(whole.contains(&reader::squeeze(&row)), "{pack}: {row}");
+            for words in &entry.changes {
+                assert!(whole.contains(&reader::squeeze(words)), "{pack}: {words}");
+            }
+        }
+        assert!(
+            whole.contains("RevisionBDateofissue") || whole.contains("changes1to"),
+            "{pack}"
+        );
+        // The old width stands before the new one, struck through: 1200 less 200 over two doors.
+        let marks = pages
+            .iter()
+            .filter(|p| p.contains("changedsincerevisionA"))
+            .count();
+        assert!(marks >= 6, "{pack}: {marks} drawings are marked");
+    }
+    let fitter = reader::text(&std::fs::read(desk.path("issued/B/fitter.pdf")).expect("a pack"));
+    assert!(
+        fitter.concat().contains("597497"),
+        "the old width of drawers 21 and 23 is not shown"
+    );
+    // Nothing of it where nothing was issued before.
+    let first = reader::text(&std::fs::read(desk.path("issued/A/fitter.pdf")).expect("a pack"));
+    assert!(!first.concat().contains("changedsince"));
+}
