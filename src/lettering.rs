@@ -89,8 +89,8 @@ pub fn reach_mm(text: &str, cap_mm: f64, bold: bool) -> (f64, f64) {
 }
 
 /// Breaks `text` at spaces (and at its newlines) into lines no wider than `width`, mm; a single
-/// word that is wider is broken between characters, so that every line fits. Sizes such as
-/// "900 × 2030" stay on one line where that holds them.
+/// long word that is wider is broken between characters. Sizes such as "900 × 2030" and words of a
+/// usual length are never broken, even where they are wider: half a figure would be read as another.
 pub fn wrap(text: &str, cap_mm: f64, bold: bool, width: f64) -> Vec<String> {
     const GLUED: &str = "\u{a0}\u{d7}\u{a0}";
     let mut lines = Vec::new();
@@ -129,6 +129,10 @@ fn wrap_paragraph(paragraph: &str, cap_mm: f64, bold: bool, width: f64, lines: &
         if !line.is_empty() {
             lines.push(std::mem::take(&mut line));
         }
+        if is_whole(word) {
+            line.push_str(word);
+            continue;
+        }
         for c in word.chars() {
             line.push(c);
             if width_mm(&line, cap_mm, bold) > width && line.chars().nth(1).is_some() {
@@ -141,6 +145,18 @@ fn wrap_paragraph(paragraph: &str, cap_mm: f64, bold: bool, width: f64, lines: &
         lines.push(line);
     }
 }
+
+/// A word with figures in it, of a length that a size or a dimension may have, or a word of a usual
+/// length: too wide a line is better than half of it.
+fn is_whole(word: &str) -> bool {
+    let longer = |than: usize| word.chars().nth(than).is_some();
+    let figure = word.chars().any(|c| c.is_ascii_digit());
+    !longer(if figure { LONGEST_FIGURE } else { LONGEST_WORD })
+}
+
+/// Longer words are broken.
+const LONGEST_FIGURE: usize = 26;
+const LONGEST_WORD: usize = 14;
 
 type Parsed = ttf_parser::Face<'static>;
 
@@ -287,6 +303,20 @@ mod tests {
         let widest = |l: &[String]| l.iter().map(|l| width_mm(l, 3.5, true)).fold(0.0, f64::max);
         assert!(widest(&even) <= widest(&plain));
         assert_eq!(even.join(" "), title);
+    }
+
+    /// Half of "1000" reads as another figure.
+    #[test]
+    fn a_size_is_not_broken_even_where_it_is_too_wide() {
+        let lines = wrap("window 1050 \u{d7} 1000, sill 1080", 2.5, false, 18.0);
+        assert!(
+            lines.iter().any(|l| l.contains("1050 \u{d7} 1000")),
+            "{lines:?}"
+        );
+        for width in [1.0, 4.0, 9.0] {
+            let lines = wrap("1050 \u{d7} 1000", 2.5, false, width);
+            assert_eq!(lines, ["1050 \u{d7} 1000"]);
+        }
     }
 
     #[test]

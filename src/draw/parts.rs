@@ -3,7 +3,10 @@
 
 use super::place::clip::Stroke;
 use super::place::{Part, Room};
-use super::scene::{Fill, Label, LabelFrame, Lettering, Pt, Rect, Role, Scene, Shape, Symbol};
+use super::scene::{
+    Fill, Label, LabelFrame, LegendItem, LegendSample, Lettering, Pt, Rect, Role, Scene, Shape,
+    Symbol,
+};
 use super::sheet::{Sheet, alone_or_listed};
 use super::style::Ink;
 
@@ -20,7 +23,8 @@ pub fn over_sheets(
     scale: u32,
     area: Room,
 ) -> Option<Vec<Sheet>> {
-    let cuts = cuts(&scene.may_part_at, extent, count)?;
+    let cuts = cuts(scene, extent, count)?;
+    let (start, end) = scene.along.unwrap_or((extent.x0, extent.x1));
     let mut edges = vec![extent.x0];
     edges.extend(&cuts);
     edges.push(extent.x1);
@@ -48,13 +52,18 @@ pub fn over_sheets(
                 scale,
             );
         }
+        part.legend.push(LegendItem {
+            sample: LegendSample::Symbol(Symbol::MatchMark {
+                letter: letter(i.saturating_sub(1)),
+            }),
+            text: "at the same letter the parts meet".into(),
+        });
         let placed = alone_or_listed(&part, scale, area)?;
-        let (from, to) = scene.along.unwrap_or((extent.x0, extent.x1));
         let said = format!(
             "Part {} of {count}: from {:.0} to {:.0} mm along.",
             i + 1,
-            left.max(from) - from,
-            right.min(to) - from
+            left.max(start) - start,
+            right.min(end) - start
         );
         sheets.push(Sheet {
             placed,
@@ -65,25 +74,121 @@ pub fn over_sheets(
     Some(sheets)
 }
 
-/// The `count` − 1 places to part at that make the parts most alike.
-fn cuts(places: &[f64], extent: Rect, count: usize) -> Option<Vec<f64>> {
-    let mut out: Vec<f64> = Vec::new();
-    for k in 1..count {
-        let ideal = extent.x0 + extent.width() * k as f64 / count as f64;
-        let after = out.last().copied().unwrap_or(extent.x0);
-        let free = places
+/// The `count` − 1 places to part at that leave no part nearly bare, if that can be, and make the
+/// parts most alike.
+fn cuts(scene: &Scene, extent: Rect, count: usize) -> Option<Vec<f64>> {
+    let mut places = vec![extent.x0];
+    let inner = |x: &&f64| **x > extent.x0 + 1.0 && **x < extent.x1 - 1.0;
+    places.extend(scene.may_part_at.iter().filter(inner));
+    places.push(extent.x1);
+    let ideal = extent.width() / count as f64;
+    let stands = standing(scene);
+    let cost = |from: f64, to: f64| {
+        let bare = !stands
             .iter()
-            .filter(|x| **x > after + 1.0 && **x < extent.x1 - 1.0);
-        let best = free.min_by(|a, b| (*a - ideal).abs().total_cmp(&(*b - ideal).abs()))?;
-        out.push(*best);
+            .any(|s| s.1.min(to) - s.0.max(from) > LEAST_SHOWN_MM);
+        let off = (to - from) / ideal - 1.0;
+        off * off + if bare { BARE_COST } else { 0.0 }
+    };
+    // By number of parts so far: the least cost of ending at each place, and where the last part began.
+    let none = (f64::INFINITY, 0);
+    let mut best: Vec<(f64, usize)> = vec![none; places.len()];
+    *best.first_mut()? = (0.0, 0);
+    let mut from: Vec<Vec<usize>> = Vec::new();
+    for _ in 0..count {
+        let ends = places.iter().enumerate().map(|(j, to)| {
+            let starts = places.iter().zip(&best).enumerate().take(j);
+            // A part much longer than its share would not fit.
+            let near = starts.filter(|(_, (x, b))| b.0.is_finite() && to - **x < 2.5 * ideal);
+            near.map(|(i, (x, b))| (b.0 + cost(*x, *to), i))
+                .min_by(|a, b| a.0.total_cmp(&b.0))
+                .unwrap_or(none)
+        });
+        let next: Vec<(f64, usize)> = ends.collect();
+        from.push(next.iter().map(|n| n.1).collect());
+        best = next;
     }
+    let mut at = places.len() - 1;
+    if !best.get(at)?.0.is_finite() {
+        return None;
+    }
+    let mut out = Vec::new();
+    for row in from.iter().skip(1).rev() {
+        at = *row.get(at)?;
+        out.push(*places.get(at)?);
+    }
+    out.reverse();
     Some(out)
 }
 
+/// A part that shows less than this of anything is bare, mm.
+const LEAST_SHOWN_MM: f64 = 150.0;
+/// What a bare part costs, against parts of unlike length.
+const BARE_COST: f64 = 10.0;
+
+/// Where along `x` furniture stands.
+fn standing(scene: &Scene) -> Vec<(f64, f64)> {
+    let edges = scene.marks.iter().filter(|m| m.role == Role::Edge);
+    let spans = edges.filter_map(|m| Rect::around(super::place::geometry::outline(&m.shape).0));
+    let mut spans: Vec<(f64, f64)> = spans.map(|r| (r.x0, r.x1)).collect();
+    spans.sort_by(|a, b| a.0.total_cmp(&b.0));
+    // What overlaps or nearly meets is one.
+    let mut out: Vec<(f64, f64)> = Vec::new();
+    for span in spans {
+        match out.last_mut() {
+            Some(last) if span.0 <= last.1 + 20.0 => last.1 = last.1.max(span.1),
+            _ => out.push(span),
+        }
+    }
+    out
+}
+
+#[derive(Clone, Copy)]
 enum Towards {
     Left,
     Right,
 }
+
+fn letter(n: usize) -> char {
+    let at = MATCH_LETTERS.get(n % MATCH_LETTERS.len());
+    at.copied().unwrap_or('M')
+}
+
+/// Hinges on the line itself: on each part those of its own fronts, moved clear of the line.
+fn hinge_ticks(part: &mut Part, x: f64, scale: u32, towards: Towards) -> Vec<Stroke> {
+    let s = f64::from(scale.max(1));
+    let aside = match towards {
+        Towards::Left => CLEAR_OF_LINE,
+        Towards::Right => -CLEAR_OF_LINE,
+    };
+    let on_line = |shape: &Shape| match shape {
+        Shape::Symbol {
+            at,
+            symbol: symbol @ Symbol::HingeTick { .. },
+        } if (at.x - x).abs() < 0.6 * s => Some((*at, *symbol)),
+        _ => None,
+    };
+    let mut out = Vec::new();
+    for (i, stroke) in part.strokes.iter().enumerate() {
+        let Some((at, symbol)) = on_line(&stroke.shape) else {
+            continue;
+        };
+        let later = part.strokes.iter().skip(i + 1);
+        if !later.into_iter().any(|o| o.covers(at)) {
+            let at = Pt::new(x + aside * s, at.y);
+            let shape = Shape::Symbol { at, symbol };
+            out.push(Stroke {
+                shape,
+                ..stroke.clone()
+            });
+        }
+    }
+    part.strokes.retain(|s| on_line(&s.shape).is_none());
+    out
+}
+
+/// From a match line to the hinge marks beside it, mm of paper.
+const CLEAR_OF_LINE: f64 = 0.4;
 
 /// Draws the line at which a drawing goes on elsewhere, its letter at both ends, and where.
 fn match_line(
@@ -95,16 +200,14 @@ fn match_line(
     scale: u32,
 ) {
     let s = f64::from(scale.max(1));
-    let letter = MATCH_LETTERS
-        .get(letter % MATCH_LETTERS.len())
-        .copied()
-        .unwrap_or('M');
+    let letter = self::letter(letter);
     let (top, foot) = (extent.y0 - 3.0 * s, extent.y1 + 3.0 * s);
     let points = vec![Pt::new(x, top), Pt::new(x, foot)];
     let line = Shape::Path {
         points,
         closed: false,
     };
+    let ticks = hinge_ticks(part, x, scale, towards);
     // White beneath, or the edges of the units would fill its gaps.
     let under = Shape::Rect(Rect::new(x - 0.6 * s, extent.y0, x + 0.6 * s, extent.y1));
     part.strokes.push(Stroke {
@@ -117,6 +220,7 @@ fn match_line(
         fill: Fill::None,
         shape: line,
     });
+    part.strokes.extend(ticks);
     // Beside the line, where the paper is empty.
     let out = match towards {
         Towards::Left => x - 5.0 * s,

@@ -150,6 +150,8 @@ pub enum Symbol {
     },
     /// Level mark on a floor or datum line.
     Level,
+    /// Oblique stroke that ends a dimension line.
+    Terminator,
     /// Filled dot that ends a leader inside an area.
     Dot,
     /// Break line at a match line's end.
@@ -242,6 +244,14 @@ pub struct Chain {
     /// Running heights from a datum (`+ 1000`) rather than a chain of differences: each stop gets
     /// its own distance from this origin.
     pub running_from: Option<Length>,
+    /// Which stop belongs to what stands from where to where (real mm), so that a part of a drawing
+    /// keeps the heights of what it shows. A stop that is not here belongs to the whole.
+    pub stands: Vec<(Length, f64, f64)>,
+    /// Spaces that get no value, such as the joints between the fronts of one stack.
+    pub silent: Vec<(Length, Length)>,
+    /// Names of what is measured, by its extent along `x`. Widths: printed before the value between those
+    /// two stops. Heights: the chain bears the name of the first that is on its sheet.
+    pub named: Vec<(Length, Length, String)>,
 }
 
 /// A note with a leader. `place` stacks callouts in the margins so that leaders never cross.

@@ -157,15 +157,39 @@ fn best_arranged(base: &Base, room: Room) -> Option<Figure> {
     fitting.min_by(|a, b| a.cost.total_cmp(&b.cost))
 }
 
-/// Long notes in the margins or, where these do not hold them, listed at the bottom.
+/// Long notes in the margins or, where these do not hold them without a leader through words or far
+/// across the drawing, listed at the bottom.
 pub(super) fn alone_or_listed(part: &Part, scale: u32, area: Room) -> Option<Placed> {
-    alone(part, scale, area).or_else(|| alone(&part.clone().with_listed_notes(), scale, area))
+    let margins = alone_at(part, scale, area);
+    if let Some((_, cost)) = &margins
+        && *cost < AWKWARD
+    {
+        return margins.map(|(placed, _)| placed);
+    }
+    let listed = alone_at(&part.clone().with_listed_notes(), scale, area);
+    let best = match (margins, listed) {
+        (Some(a), Some(b)) if a.1 <= b.1 + LISTING => Some(a),
+        (a, b) => b.or(a),
+    };
+    best.map(|(placed, _)| placed)
 }
 
+/// What a note may cost in a margin before a list at the bottom is tried, and what the list costs its
+/// reader, for each note; a mm of leader costs 1.
+const AWKWARD: f64 = 130.0;
+const LISTING: f64 = 60.0;
+
 fn alone(part: &Part, scale: u32, area: Room) -> Option<Placed> {
+    alone_at(part, scale, area).map(|(placed, _)| placed)
+}
+
+/// With what each of its notes costs in the mean.
+fn alone_at(part: &Part, scale: u32, area: Room) -> Option<(Placed, f64)> {
     let room = place::room_above(part.footer(scale), area);
-    let figure = best_arranged(&place::base(part, scale, room)?, room)?;
-    place::sheet(&[figure], part.footer(scale), area)
+    let base = place::base(part, scale, room)?;
+    let figure = best_arranged(&base, room)?;
+    let cost = figure.cost / base.notes().max(1) as f64;
+    Some((place::sheet(&[figure], part.footer(scale), area)?, cost))
 }
 
 /// Real mm round all lines and fills.

@@ -154,6 +154,9 @@ mod any {
                     reach: vec![mm(0.0)],
                     name,
                     running_from: run.then_some(mm(0.0)),
+                    stands: Vec::new(),
+                    silent: Vec::new(),
+                    named: Vec::new(),
                 }
             },
         )

@@ -59,6 +59,9 @@ pub fn chain(side: ChainSide, tier: u8, stops: &[f64], reach: f64) -> Chain {
         reach: vec![mm(reach)],
         name: String::new(),
         running_from: None,
+        stands: Vec::new(),
+        silent: Vec::new(),
+        named: Vec::new(),
     }
 }
 

@@ -4,6 +4,7 @@
 //! The columns they stand in are in `columns`.
 
 use super::columns::{self, Block, Column, Side};
+use super::geometry::Segment;
 use super::{Item, Room, Text};
 use crate::draw::scene::{Callout, Label, LabelFrame, Pt, Rect};
 
@@ -36,6 +37,26 @@ impl Note {
             text: callout.text.clone(),
             balloon: callout.balloon.clone(),
         }
+    }
+
+    /// With its target moved out from under words that stand there.
+    pub fn beside(mut self, words: &[Text]) -> Note {
+        let over = |p: Pt| {
+            let mut bounds = words.iter().map(|t| t.bounds().grown(0.3));
+            bounds.find(|r| r.contains(Rect::about(p, 0.0, 0.0)))
+        };
+        let at = self.target;
+        if let Some(r) = over(at) {
+            let spots = [
+                Pt::new(at.x, r.y1 + 0.6),
+                Pt::new(at.x, r.y0 - 0.6),
+                Pt::new(r.x1 + 0.6, at.y),
+                Pt::new(r.x0 - 0.6, at.y),
+            ];
+            let free = spots.into_iter().find(|p| over(*p).is_none());
+            self.target = free.unwrap_or(at);
+        }
+        self
     }
 
     /// A label that found no place inside.
@@ -71,7 +92,7 @@ const WRAP: f64 = 45.0;
 pub fn place(
     notes: &[Note],
     around: Rect,
-    standing: &[Text],
+    (standing, ways): (&[Text], &[(Segment, f64)]),
     margins: Notes,
     room: Room,
 ) -> Option<Noted> {
@@ -91,15 +112,16 @@ pub fn place(
     let middle = around.centre().x;
     let (mut left, mut right, mut top) = (Vec::new(), Vec::new(), Vec::new());
     for note in notes {
-        let share = (note.target.x - around.x0) / around.width().max(1.0);
         match margins {
             Notes::Right => right.push(note),
             Notes::Top => top.push(note),
             Notes::Sides if note.target.x < middle => left.push(note),
             Notes::Sides => right.push(note),
-            Notes::Around if share < 0.25 => left.push(note),
-            Notes::Around if share > 0.75 => right.push(note),
-            Notes::Around => top.push(note),
+            Notes::Around => match nearest(note.target, around, ways) {
+                Side::Left => left.push(note),
+                Side::Right => right.push(note),
+                Side::Top => top.push(note),
+            },
         }
     }
     if margins == Notes::Sides {
@@ -137,10 +159,25 @@ pub fn place(
             width: room.width,
             height: room.height,
         };
-        column.fill(&stack, &obstacles, &mut out)?;
+        column.fill(&stack, (&obstacles, ways), &mut out)?;
         obstacles.extend(out.texts.iter().map(Text::bounds));
     }
     Some(out)
+}
+
+/// The margin to which the straight way is shortest, and crosses least.
+fn nearest(target: Pt, around: Rect, ways: &[(Segment, f64)]) -> Side {
+    let out = [
+        (Side::Left, Pt::new(around.x0 - 1.0, target.y - 4.0)),
+        (Side::Right, Pt::new(around.x1 + 1.0, target.y - 4.0)),
+        (Side::Top, Pt::new(target.x + 1.0, around.y0 - 1.0)),
+    ];
+    let costed = out.map(|(side, end)| {
+        let way = Segment::new(target, end);
+        (way.length() + columns::crossed(way, ways), side)
+    });
+    let best = costed.into_iter().min_by(|a, b| a.0.total_cmp(&b.0));
+    best.map_or(Side::Top, |(_, side)| side)
 }
 
 /// Notes that are too many for one side go to the other, those nearest to it first.

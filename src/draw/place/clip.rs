@@ -2,8 +2,8 @@
 //! neither where to cut nor how the parts are laid out.
 
 use super::geometry::outline;
-use crate::draw::scene::{Fill, Mark, Pt, Role, Shape, Symbol};
-use crate::draw::style::Ink;
+use crate::draw::scene::{Fill, Mark, Pt, Rect, Role, Shape, Symbol};
+use crate::draw::style::{Ink, hides};
 
 /// A mark on its way to paper: still in real mm, its outline and its fill possibly apart.
 #[derive(Clone, Debug, PartialEq)]
@@ -23,6 +23,14 @@ impl Stroke {
             fill: mark.fill,
             shape: mark.shape.clone(),
         }
+    }
+}
+
+impl Stroke {
+    /// Whether it hides what was drawn there before.
+    pub fn covers(&self, p: Pt) -> bool {
+        let inside = |r: &Rect| p.x > r.x0 && p.x < r.x1 && p.y > r.y0 && p.y < r.y1;
+        hides(self.fill) && matches!(&self.shape, Shape::Rect(r) if inside(r))
     }
 }
 
@@ -175,7 +183,6 @@ fn at_x(a: Pt, b: Pt, x: f64) -> Pt {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::draw::scene::Rect;
 
     fn cut(shape: Shape, fill: Fill) -> Vec<Stroke> {
         mark(

@@ -18,6 +18,8 @@ pub enum Collision {
     OffPaper(String),
     /// Words or a line where the title block goes.
     OnTitleBlock(String),
+    /// A leader runs through words: it would strike out a figure, or point from it.
+    Led(String),
     /// Two leaders cross; the points where they end.
     Leaders(Pt, Pt),
 }
@@ -70,6 +72,23 @@ pub fn collisions(placed: &Placed) -> Vec<Collision> {
     found
 }
 
+/// Words that a leader runs through. Not among the collisions that never may be, as the words
+/// interrupt it: where notes crowd, the placers take the fewest there are.
+pub fn struck_words(placed: &Placed) -> Vec<Collision> {
+    let leaders = leaders(placed);
+    let texts = placed.items.iter().filter_map(|item| match item {
+        Item::Text(t) => Some(t),
+        Item::Shape { .. } => None,
+    });
+    let struck = |text: &&Text| {
+        let bounds = text.bounds().grown(-0.02);
+        let over = |line: &[Segment]| line.iter().any(|s| s.enters(bounds));
+        leaders.iter().any(|(_, line)| over(line))
+    };
+    let words = texts.filter(struck);
+    words.map(|t| Collision::Led(t.lines.join(" "))).collect()
+}
+
 /// Whether an opaque fill laid after shape `from` and before text `to` covers all of `bounds`.
 fn covered(placed: &Placed, from: usize, to: usize, bounds: Rect) -> bool {
     let between = placed.items.iter().take(to).skip(from + 1);
@@ -92,11 +111,24 @@ fn covered(placed: &Placed, from: usize, to: usize, bounds: Rect) -> bool {
 }
 
 /// Leaders that cross. Not among the collisions that never may be: where notes crowd, the placers
-/// take the fewest crossings there are. A leader is a thin line with a dot at its end, drawn straight
-/// after it.
+/// take the fewest crossings there are.
 pub fn crossing_leaders(placed: &Placed) -> Vec<Collision> {
+    let leaders = leaders(placed);
+    let mut found = Vec::new();
+    for (i, (end, line)) in leaders.iter().enumerate() {
+        for (other_end, other) in leaders.iter().skip(i + 1) {
+            if line.iter().any(|s| other.iter().any(|o| s.crosses(*o))) {
+                found.push(Collision::Leaders(*end, *other_end));
+            }
+        }
+    }
+    found
+}
+
+/// Every leader with the point it ends at: a thin line with a dot at its end, drawn straight after it.
+fn leaders(placed: &Placed) -> Vec<(Pt, Vec<Segment>)> {
     let pairs = placed.items.iter().zip(placed.items.iter().skip(1));
-    let leaders: Vec<(Pt, Vec<Segment>)> = pairs
+    pairs
         .filter_map(|pair| match pair {
             (
                 Item::Shape {
@@ -117,16 +149,7 @@ pub fn crossing_leaders(placed: &Placed) -> Vec<Collision> {
             }
             _ => None,
         })
-        .collect();
-    let mut found = Vec::new();
-    for (i, (end, line)) in leaders.iter().enumerate() {
-        for (other_end, other) in leaders.iter().skip(i + 1) {
-            if line.iter().any(|s| other.iter().any(|o| s.crosses(*o))) {
-                found.push(Collision::Leaders(*end, *other_end));
-            }
-        }
-    }
-    found
+        .collect()
 }
 
 /// What stands where the page puts the title block; a drawing narrower than one has none.

@@ -119,7 +119,12 @@ struct Arranged {
 }
 
 impl Column {
-    pub fn fill(&self, notes: &[&Note], obstacles: &[Rect], out: &mut Noted) -> Option<()> {
+    pub fn fill(
+        &self,
+        notes: &[&Note],
+        (obstacles, ways): (&[Rect], &[(Segment, f64)]),
+        out: &mut Noted,
+    ) -> Option<()> {
         let blocks: Vec<Block> = notes.iter().map(|n| Block::of(n, self.wrap)).collect();
         let gaps = GAP * notes.len().saturating_sub(1) as f64;
         let needed: f64 = match self.side {
@@ -140,17 +145,21 @@ impl Column {
             let (p, q) = (key(*a), key(*b));
             p.0.total_cmp(&q.0).then(p.1.total_cmp(&q.1))
         });
+        let inner = ways.iter().filter(|(_, cost)| *cost >= CROSSED);
+        let inner = inner.map(|(s, _)| *s);
         let mut plan = Plan {
             column: self,
             notes,
             blocks: &blocks,
             obstacles,
-            earlier: leaders_in(&out.lines),
+            earlier: leaders_in(&out.lines).into_iter().chain(inner).collect(),
             order,
             shifts: vec![-LIFT; notes.len()],
         };
         let best = plan.improve();
-        out.cost += best.cost;
+        // The lines that leaders cross tell between margins; within one they hardly differ.
+        let over = |l: &Vec<Pt>| -> f64 { parts_of(l).iter().map(|s| crossed(*s, ways)).sum() };
+        out.cost += best.cost + best.leaders.iter().map(over).sum::<f64>();
         self.draw(notes, &blocks, &plan.order, best, out);
         Some(())
     }
@@ -392,25 +401,29 @@ fn level(s: Segment) -> bool {
     s.length() > 8.0 && dx.min(dy) < 0.09 * dx.max(dy)
 }
 
-/// What one crossing of two leaders costs, beside a mm of length.
-const CROSSED: f64 = 5000.0;
+/// What one crossing of two leaders costs, beside a mm of length, and a leader over words.
+pub const CROSSED: f64 = 5000.0;
+const OVER_WORDS: f64 = 900.0;
+
+fn parts_of(leader: &[Pt]) -> Vec<Segment> {
+    let ends = leader.iter().zip(leader.iter().skip(1));
+    ends.map(|(a, b)| Segment::new(*a, *b)).collect()
+}
+
+/// What the lines cost that a leader crosses.
+pub fn crossed(leader: Segment, ways: &[(Segment, f64)]) -> f64 {
+    let over = ways.iter().filter(|(s, _)| s.crosses(leader));
+    over.map(|(_, cost)| cost).sum()
+}
 
 /// Crossings weigh most, then words run over, then length.
 fn cost(leaders: &[Vec<Pt>], obstacles: &[Rect], earlier: &[Segment]) -> f64 {
-    let parts: Vec<Vec<Segment>> = leaders
-        .iter()
-        .map(|l| {
-            l.iter()
-                .zip(l.iter().skip(1))
-                .map(|(a, b)| Segment::new(*a, *b))
-                .collect()
-        })
-        .collect();
+    let parts: Vec<Vec<Segment>> = leaders.iter().map(|l| parts_of(l)).collect();
     let mut cost = 0.0;
     for (i, leader) in parts.iter().enumerate() {
         for s in leader {
             cost += s.length() + if level(*s) { 25.0 } else { 0.0 };
-            cost += 120.0 * obstacles.iter().filter(|r| s.enters(r.grown(0.7))).count() as f64;
+            cost += OVER_WORDS * obstacles.iter().filter(|r| s.enters(r.grown(0.7))).count() as f64;
             cost += CROSSED * earlier.iter().filter(|o| s.crosses(**o)).count() as f64;
             for other in parts.iter().skip(i + 1) {
                 cost += CROSSED * other.iter().filter(|o| s.crosses(**o)).count() as f64;

@@ -3,9 +3,12 @@
 
 use super::callouts::{self, Note, Notes};
 use super::clip::Stroke;
-use super::{Item, Part, Room, Text, chains, cloud, geometry, inner, labels, mapped, symbols};
+use super::geometry::Segment;
+use super::{
+    Item, Part, Room, Text, chains, cloud, columns, geometry, inner, labels, mapped, symbols,
+};
 use crate::draw::scene::{Fill, Pt, Rect, Role, Shape};
-use crate::draw::style::{Ink, hides};
+use crate::draw::style::{Ink, Weight};
 use crate::lettering;
 
 /// A drawing about its own origin, before it has a place on the sheet.
@@ -79,6 +82,8 @@ pub struct Base {
     around: Rect,
     object: Rect,
     notes: Vec<Note>,
+    /// Lines that leaders had better not cross, with what a crossing costs.
+    ways: Vec<(Segment, f64)>,
     title: String,
 }
 
@@ -110,8 +115,15 @@ pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
     let chains = chains::place(&part.chains, core, s);
     let around = chains.bounds.unwrap_or(core);
     let mut notes: Vec<Note> = part.callouts.iter().map(|c| Note::of(c, s)).collect();
-    notes.extend(inside.homeless.iter().map(|l| Note::homeless(l, s)));
-    let lines = labels::seen(&marks, &chains.lines);
+    let homeless = inside.homeless.iter().map(|l| Note::homeless(l, s));
+    notes.extend(homeless.map(|n| n.beside(&inside.texts)));
+    let mut lines = labels::seen(&marks, &[]);
+    let own = lines.iter().map(|(s, _)| (*s, OVER_OBJECT));
+    let mut ways: Vec<(Segment, f64)> = own.collect();
+    for segment in chains.lines.iter().flat_map(segments_of) {
+        lines.push((segment, Weight::Light));
+        ways.push((segment, OVER_CHAIN));
+    }
     let mut taken: Vec<Rect> = marks.iter().filter_map(labels::solid).collect();
     taken.extend(marks.iter().filter_map(photograph));
     taken.extend(
@@ -124,11 +136,14 @@ pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
     let within = inner::settle(
         notes,
         inner::Standing {
-            lines: &lines,
+            lines,
             taken,
             object,
         },
     );
+    let leaders = within.lines.iter().filter(|i| is_leader(i));
+    let leaders = leaders.flat_map(segments_of);
+    ways.extend(leaders.map(|s| (s, columns::CROSSED)));
     let mut texts = inside.texts;
     texts.extend(within.texts);
     let mut chains = chains;
@@ -141,6 +156,7 @@ pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
         around,
         object,
         notes: within.rest,
+        ways,
         title: part.title.clone(),
     };
     fits(around, room).then_some(base)
@@ -150,6 +166,11 @@ impl Base {
     /// Whether it matters which margins notes may take.
     pub fn has_notes(&self) -> bool {
         !self.notes.is_empty()
+    }
+
+    /// How many notes stand in the margins.
+    pub fn notes(&self) -> usize {
+        self.notes.len()
     }
 
     /// With its notes in the margins allowed; `None` where that is larger than `room`.
@@ -166,7 +187,13 @@ impl Base {
             .collect();
         let mut standing = own.clone();
         standing.extend(self.symbols.iter().filter_map(words));
-        let noted = callouts::place(&self.notes, self.around, &standing, margins, room)?;
+        let noted = callouts::place(
+            &self.notes,
+            self.around,
+            (&standing, &self.ways),
+            margins,
+            room,
+        )?;
         let mut items = self.shapes.clone();
         items.extend(self.chains.lines.iter().cloned());
         items.extend(noted.lines);
@@ -182,6 +209,27 @@ impl Base {
         };
         let fits = figure.span().1 <= room.width && figure.above() + figure.below() <= room.height;
         fits.then_some(figure)
+    }
+}
+
+/// What it costs a leader to cross a line of the object or of a chain, beside a mm of length.
+const OVER_OBJECT: f64 = 3.0;
+const OVER_CHAIN: f64 = 14.0;
+
+fn is_leader(item: &Item) -> bool {
+    matches!(
+        item,
+        Item::Shape {
+            ink: Ink::Dimension,
+            ..
+        }
+    )
+}
+
+fn segments_of(item: &Item) -> Vec<Segment> {
+    match item {
+        Item::Shape { shape, .. } => geometry::segments(shape),
+        Item::Text(_) => Vec::new(),
     }
 }
 
@@ -226,7 +274,7 @@ fn scaled(strokes: &[Stroke], scale: f64) -> (Vec<Item>, Vec<Item>) {
                 let later = strokes.get(i + 1..).unwrap_or_default();
                 if !later
                     .iter()
-                    .any(|s| covers(s, Pt::new(at.x * scale, at.y * scale)))
+                    .any(|s| s.covers(Pt::new(at.x * scale, at.y * scale)))
                 {
                     marks.extend(symbols::items(at, symbol));
                 }
@@ -243,11 +291,6 @@ fn scaled(strokes: &[Stroke], scale: f64) -> (Vec<Item>, Vec<Item>) {
         }
     }
     (shapes, marks)
-}
-
-fn covers(stroke: &Stroke, p: Pt) -> bool {
-    let inside = |r: &Rect| p.x > r.x0 && p.x < r.x1 && p.y > r.y0 && p.y < r.y1;
-    hides(stroke.fill) && matches!(&stroke.shape, Shape::Rect(r) if inside(r))
 }
 
 /// Boards too thin on paper for their hatch get a lesser outline, and then are filled in (ISO 128-50

@@ -10,11 +10,26 @@ use crate::draw::scene::{Fill, Pt, Rect, Shape};
 use crate::draw::style::{Ink, Weight};
 
 /// What already stands: lines that show, and places taken.
-pub struct Standing<'a> {
-    pub lines: &'a [(Segment, Weight)],
+pub struct Standing {
+    pub lines: Vec<(Segment, Weight)>,
     pub taken: Vec<Rect>,
     /// Notes stay within the object's own outline.
     pub object: Rect,
+}
+
+impl Standing {
+    /// Only what a note about `target` can meet.
+    fn near(&self, target: Pt) -> Standing {
+        let reach = 2.0 * (WORST + WRAPS.iter().copied().fold(0.0, f64::max));
+        let reach = Rect::about(target, reach, reach);
+        let lines = self.lines.iter().filter(|(s, _)| s.enters(reach));
+        let taken = self.taken.iter().filter(|t| t.overlaps(reach));
+        Standing {
+            lines: lines.copied().collect(),
+            taken: taken.copied().collect(),
+            object: self.object,
+        }
+    }
 }
 
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -25,28 +40,33 @@ pub struct Inner {
     pub rest: Vec<Note>,
 }
 
-const WRAP: f64 = 40.0;
+/// A note is set in lines no wider than the first of these or, where that finds no place, the next.
+const WRAPS: [f64; 2] = [40.0, 25.0];
 /// White kept round a note, mm.
 const CLEAR: f64 = 1.2;
 /// From target to note, in the order tried, mm.
-const AWAY: [f64; 7] = [4.0, 6.0, 9.0, 13.0, 18.0, 24.0, 31.0];
+const AWAY: [f64; 8] = [4.0, 6.0, 9.0, 13.0, 18.0, 24.0, 31.0, 39.0];
 /// Where round its target a note may lie, degrees: level and upright leaders could be taken for lines
 /// of the object.
 const WAYS: [f64; 12] = [
     -35.0, 35.0, -145.0, 145.0, -60.0, 60.0, -120.0, 120.0, -15.0, 15.0, -165.0, 165.0,
 ];
 /// A place worse than this is left for the margins; a mm of leader costs 1.
-const WORST: f64 = 40.0;
+const WORST: f64 = 52.0;
 
 /// Settles what it can, in the order given.
-pub fn settle(notes: Vec<Note>, mut standing: Standing<'_>) -> Inner {
+pub fn settle(notes: Vec<Note>, mut standing: Standing) -> Inner {
     let mut out = Inner::default();
     let mut leaders: Vec<Segment> = Vec::new();
     for note in notes {
         // A number alone stands in the margin, where it is looked for.
         let words = !note.text.trim().is_empty();
         let place = (words && note.target.x.is_finite() && note.target.y.is_finite())
-            .then(|| best(&note, &standing, &leaders))
+            .then(|| {
+                let near = standing.near(note.target);
+                let mut wraps = WRAPS.iter();
+                wraps.find_map(|wrap| best(&note, *wrap, &near, &leaders))
+            })
             .flatten();
         let Some((texts, leader)) = place else {
             out.rest.push(note);
@@ -87,8 +107,13 @@ fn dot(at: Pt) -> Item {
     }
 }
 
-fn best(note: &Note, standing: &Standing<'_>, leaders: &[Segment]) -> Option<(Vec<Text>, Segment)> {
-    let block = Block::of(note, WRAP);
+fn best(
+    note: &Note,
+    wrap: f64,
+    standing: &Standing,
+    leaders: &[Segment],
+) -> Option<(Vec<Text>, Segment)> {
+    let block = Block::of(note, wrap);
     let (w, h) = (block.width, block.height);
     // Where the leader meets the block's side, below its top.
     let mouth = match note.balloon {
@@ -97,6 +122,10 @@ fn best(note: &Note, standing: &Standing<'_>, leaders: &[Segment]) -> Option<(Ve
     };
     let mut found: Option<(f64, Pt, bool, Segment)> = None;
     for away in AWAY {
+        // A longer leader costs more whatever it crosses.
+        if found.as_ref().is_some_and(|(least, ..)| *least <= away) {
+            break;
+        }
         for way in WAYS {
             let (sin, cos) = libm::sincos(way.to_radians());
             let end = Pt::new(note.target.x + away * cos, note.target.y + away * sin);
@@ -123,7 +152,7 @@ fn best(note: &Note, standing: &Standing<'_>, leaders: &[Segment]) -> Option<(Ve
 }
 
 /// `None` where the note may not stand.
-fn cost(own: Rect, leader: Segment, standing: &Standing<'_>, leaders: &[Segment]) -> Option<f64> {
+fn cost(own: Rect, leader: Segment, standing: &Standing, leaders: &[Segment]) -> Option<f64> {
     let outside = !standing.object.contains(own);
     // The leader may begin in the very thing it is about.
     let about = |t: &Rect| t.contains(Rect::about(leader.a, 0.0, 0.0));

@@ -34,6 +34,9 @@ pub struct Footer<'a> {
     pub scale: u32,
 }
 
+/// From the legend to a scale bar under it, mm.
+const BAR_GAP: f64 = 2.0;
+
 /// Below this the corner beside the title block is too narrow for a legend, mm.
 const NARROWEST_CORNER: f64 = 120.0;
 /// Kept free at its bottom left for the page's own words on printing, mm.
@@ -98,9 +101,17 @@ pub fn strip(footer: Footer, width: f64) -> Strip {
         y += 3.0;
     }
     let cells: Vec<Cell> = footer.legend.iter().map(Cell::of).collect();
-    let (legend, height) = in_columns(&cells, width - bar_width - COLUMN_GAP * 1.5, COLUMN_GAP);
+    // The bar stands beside the legend or, on narrow paper, under it, whichever is lower.
+    let beside = in_columns(&cells, width - bar_width - COLUMN_GAP * 1.5, COLUMN_GAP);
+    let over = in_columns(&cells, width, COLUMN_GAP);
+    let under = over.1 + BAR_HEIGHT + BAR_GAP;
+    let (legend, height) = if under < beside.1 {
+        (over.0, under)
+    } else {
+        (beside.0, beside.1.max(BAR_HEIGHT))
+    };
     items.extend(legend.into_iter().map(|i| i.moved(0.0, y)));
-    let height = y + height.max(BAR_HEIGHT);
+    let height = y + height;
     let (dx, dy) = (width - bar_width, height - BAR_HEIGHT);
     items.extend(bar.into_iter().map(|i| i.moved(dx, dy)));
     Strip { items, height }

@@ -4,7 +4,11 @@
 use super::Footer;
 use super::clip::{self, Stroke};
 use super::part_chain::PartChain;
-use crate::draw::scene::{Callout, Chain, ChainSide, Label, LegendItem, Pt, Scene};
+use crate::draw::scene::{
+    Callout, Chain, ChainSide, Fill, Label, LegendItem, LegendSample, Pt, Rect, Role, Scene, Shape,
+    Symbol,
+};
+use crate::draw::style::Ink;
 use crate::lettering;
 
 /// What of a scene goes on one sheet: the whole, or a part between match lines.
@@ -23,12 +27,13 @@ pub struct Part {
 
 impl Part {
     pub fn whole(scene: &Scene) -> Part {
+        let strokes: Vec<Stroke> = scene.marks.iter().map(Stroke::whole).collect();
         Part {
-            strokes: scene.marks.iter().map(Stroke::whole).collect(),
+            legend: shown(&scene.legend, &strokes),
+            strokes,
             labels: scene.labels.clone(),
             chains: scene.chains.iter().map(PartChain::whole).collect(),
             callouts: scene.callouts.clone(),
-            legend: scene.legend.clone(),
             listed: Vec::new(),
             title: String::new(),
         }
@@ -55,43 +60,96 @@ impl Part {
         self
     }
 
-    /// Between two places along `x` (real mm). Chains on the left stay with the first part and
-    /// those on the right with the last; running heights are on every part.
+    /// Between two places along `x` (real mm). Heights are on every part that shows what they belong to;
+    /// those of the whole drawing stay with the first part, at the right with the last.
     pub fn between(scene: &Scene, left: f64, right: f64, first: bool, last: bool) -> Part {
         let inside = |p: Pt| p.x >= left && (p.x < right || (last && p.x <= right));
         let chain = |c: &Chain| {
-            let whole = PartChain::whole(c);
+            let own = !c.stands.is_empty() || c.running_from.is_some();
             match c.side {
-                ChainSide::Above | ChainSide::Below => whole.between(left, right),
-                ChainSide::Left if first || whole.running_from.is_some() => {
-                    Some(whole.pulled_to(left, right))
-                }
-                ChainSide::Right if last => Some(whole),
+                ChainSide::Above | ChainSide::Below => PartChain::whole(c).between(left, right),
+                ChainSide::Left if own || first => PartChain::of_part(c, left, right),
+                ChainSide::Right if own || last => PartChain::of_part(c, left, right),
                 ChainSide::Left | ChainSide::Right => None,
             }
         };
+        let clipped = scene.marks.iter().flat_map(|m| clip::mark(m, left, right));
+        let strokes: Vec<Stroke> = clipped.collect();
+        let mut chains: Vec<PartChain> = Vec::new();
+        for chain in scene.chains.iter().filter_map(chain) {
+            let same = |c: &PartChain| {
+                let same = c.side == chain.side && c.stops == chain.stops;
+                same && !c.stops.is_empty()
+            };
+            if !chains.iter().any(same) {
+                chains.push(chain);
+            }
+        }
         Part {
-            strokes: scene
-                .marks
-                .iter()
-                .flat_map(|m| clip::mark(m, left, right))
-                .collect(),
+            legend: shown(&scene.legend, &strokes),
+            strokes,
             labels: scene
                 .labels
                 .iter()
-                .filter(|l| inside(l.at))
-                .cloned()
+                .filter_map(|l| label_between(l, left, right, last))
                 .collect(),
-            chains: scene.chains.iter().filter_map(chain).collect(),
+            chains,
             callouts: scene
                 .callouts
                 .iter()
                 .filter(|c| inside(c.target))
                 .cloned()
                 .collect(),
-            legend: scene.legend.clone(),
             listed: Vec::new(),
             title: String::new(),
         }
     }
+}
+
+/// A label where its place is on the part, kept inside it; one with an area, where most of that is.
+fn label_between(label: &Label, left: f64, right: f64, last: bool) -> Option<Label> {
+    let inside = |x: f64| x >= left && (x < right || (last && x <= right));
+    if !inside(label.at.x) {
+        return None;
+    }
+    let mut label = label.clone();
+    if let Some(area) = label.within {
+        let (x0, x1) = (area.x0.max(left), area.x1.min(right));
+        if x0 < x1 {
+            label.within = Some(Rect { x0, x1, ..area });
+            // In the middle of what is left of its area.
+            if (x0, x1) != (area.x0, area.x1) && label.at.x == area.centre().x {
+                label.at.x = (x0 + x1) / 2.0;
+            }
+        }
+    }
+    Some(label)
+}
+
+/// The lines of a legend whose marks are among these strokes, and not hidden by a later one.
+fn shown(legend: &[LegendItem], strokes: &[Stroke]) -> Vec<LegendItem> {
+    let here = |item: &&LegendItem| match item.sample {
+        LegendSample::Line(role) => has_line(strokes, role),
+        LegendSample::Swing { .. } => has_line(strokes, Role::Swing),
+        LegendSample::Area(Fill::White) => true,
+        LegendSample::Area(fill) => strokes.iter().any(|s| s.fill == fill),
+        LegendSample::Handle(fill) => strokes.iter().any(|s| s.fill == fill),
+        LegendSample::Symbol(symbol) => strokes.iter().enumerate().any(|(i, s)| match s.shape {
+            Shape::Symbol { at, symbol: other } => {
+                let later = strokes.get(i + 1..).unwrap_or_default();
+                same_kind(symbol, other) && !later.iter().any(|s| s.covers(at))
+            }
+            _ => false,
+        }),
+    };
+    legend.iter().filter(here).cloned().collect()
+}
+
+fn has_line(strokes: &[Stroke], role: Role) -> bool {
+    let line = |s: &Stroke| s.ink == Ink::Role(role) && !matches!(s.shape, Shape::Symbol { .. });
+    strokes.iter().any(line)
+}
+
+fn same_kind(a: Symbol, b: Symbol) -> bool {
+    std::mem::discriminant(&a) == std::mem::discriminant(&b)
 }

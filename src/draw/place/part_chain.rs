@@ -18,6 +18,10 @@ pub struct PartChain {
     pub window: Option<(f64, f64)>,
     pub name: String,
     pub running_from: Option<Length>,
+    /// Spaces that get no value.
+    pub silent: Vec<(Length, Length)>,
+    /// What stands between two stops.
+    pub named: Vec<(Length, Length, String)>,
 }
 
 impl PartChain {
@@ -44,7 +48,30 @@ impl PartChain {
             window: None,
             name: chain.name.clone(),
             running_from: chain.running_from,
+            silent: chain.silent.clone(),
+            named: chain.named.clone(),
         }
+    }
+
+    /// For chains across `x`: what belongs to the part between two places; `None` where nothing of it
+    /// stands there.
+    pub fn of_part(chain: &Chain, left: f64, right: f64) -> Option<PartChain> {
+        const NEAR: f64 = 1.0;
+        let mut part = PartChain::whole(chain).pulled_to(left, right);
+        part.stops.retain(|(stop, _)| {
+            let mut own = chain.stands.iter().filter(|(s, ..)| s == stop).peekable();
+            let here = |(_, from, to): &(Length, f64, f64)| {
+                let middle = (from + to) / 2.0;
+                (*from < right - NEAR && *to > left + NEAR) || (left < middle && middle < right)
+            };
+            own.peek().is_none() || own.any(here)
+        });
+        let shows =
+            |n: &&(Length, Length, String)| n.0.in_mm() < right - NEAR && n.1.in_mm() > left + NEAR;
+        if let Some((.., name)) = chain.named.iter().find(shows) {
+            part.name.clone_from(name);
+        }
+        (part.stops.len() > 1).then_some(part)
     }
 
     /// For chains across `x`: extension lines begin no further than the sheet's part.
@@ -83,9 +110,6 @@ impl PartChain {
         }
         if !starts_at(right, self.stops.last()) {
             self.open_after = after.map(|(s, _)| s);
-        }
-        if self.open_before.is_some() {
-            self.name.clear();
         }
         self.window = Some((left, right));
         let values = (self.stops.len() + usize::from(self.open_before.is_some()))

@@ -18,6 +18,10 @@ const VALUE_ROW: f64 = VALUE_OFF + VALUE_CAP + 0.7;
 /// Between a value on its line and the terminators or extension lines beside it.
 const FREE: f64 = 0.35;
 
+/// Half of a terminator, across and along: where stops stand close, and elsewhere.
+const SHORT_TICK: f64 = 0.6;
+const LONG_TICK: f64 = 1.2;
+
 /// Which way the values of one side read: along an upright line or a level one, and whether above
 /// the line is away from the object.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -89,16 +93,40 @@ pub fn lay(chain: &PartChain, scale: f64) -> Option<Strip> {
     let last = chain.stops.last().map(|(s, _)| *s);
     let (left, right) = chain.window.unwrap_or_default();
     let value = |a: Length, b: Length| (b - a).to_string();
+    // What runs on beyond the sheet says how much of it is here; a stub of it says nothing.
+    let part_of = |from: Length, to: Length, whole: Length| {
+        let text = format!("{} of {whole}", to - from);
+        let room = paper(to) - paper(from) - 2.0;
+        let named = format!("{} {text}", chain.name);
+        let wide = |t: &str| Text::line(t.trim(), VALUE_CAP).width;
+        let head = first.is_none() || spaces_name_first(chain);
+        (wide(if head { &named } else { &text }) <= room).then_some(text)
+    };
+    let (left, right) = (Length::from_mm(left), Length::from_mm(right));
+    let mut open = (false, false);
     if let Some(beyond) = chain.open_before {
+        let end = first.unwrap_or(right);
         let to = first.or(chain.open_after)?;
-        let end = first.map_or(right / scale, paper);
-        spaces.push((left / scale, end, value(beyond, to)));
+        if let Some(text) = part_of(left, end, to - beyond) {
+            spaces.push((paper(left), paper(end), text));
+            open = (true, first.is_none());
+        }
     }
     for ((a, _), (b, _)) in chain.stops.iter().zip(chain.stops.iter().skip(1)) {
-        spaces.push((paper(*a), paper(*b), value(*a, *b)));
+        let silent = chain.silent.contains(&(*a, *b));
+        let named = chain.named.iter().find(|n| (n.0, n.1) == (*a, *b));
+        let text = match named {
+            Some((.., name)) => format!("{name} {}", value(*a, *b)),
+            None if silent => String::new(),
+            None => value(*a, *b),
+        };
+        spaces.push((paper(*a), paper(*b), text));
     }
-    if let (Some(beyond), Some(from)) = (chain.open_after, last) {
-        spaces.push((paper(from), right / scale, value(from, beyond)));
+    if let (Some(beyond), Some(from)) = (chain.open_after, last)
+        && let Some(text) = part_of(from, right, beyond - from)
+    {
+        spaces.push((paper(from), paper(right), text));
+        open.1 = true;
     }
     let (start, end) = (spaces.first()?.0, spaces.last()?.1);
     let mut strip = Strip {
@@ -124,27 +152,79 @@ pub fn lay(chain: &PartChain, scale: f64) -> Option<Strip> {
                 .map_or(9.0, |(o, _)| (paper(*o) - u).abs())
         };
         let room = gap(i.checked_sub(1)).min(gap(Some(i + 1)));
-        strip.ticks.push((u, (room * 0.4).clamp(0.6, 1.2)));
+        strip
+            .ticks
+            .push((u, (room * 0.4).clamp(SHORT_TICK, LONG_TICK)));
     }
-    if chain.open_before.is_some() {
+    if open.0 {
         strip.onward.push((start, -1.0));
     }
-    if chain.open_after.is_some() {
+    if open.1 {
         strip.onward.push((end, 1.0));
     }
-    set_values(&mut strip, &spaces, chain, reading);
+    if chain.silent.is_empty() {
+        set_values(&mut strip, &spaces, (chain.name.trim(), open), reading);
+    } else {
+        set_stack(&mut strip, &spaces, chain.name.trim(), reading);
+    }
     Some(strip)
+}
+
+/// Values of a stack, each by its own stretch and nowhere else, and its name under its lower end.
+fn set_stack(strip: &mut Strip, spaces: &[(f64, f64, String)], name: &str, reading: Reading) {
+    let mut flags: Vec<(f64, Text)> = Vec::new();
+    for (a, b, value) in spaces.iter().filter(|(_, _, v)| !v.is_empty()) {
+        let text = Text::line(value, VALUE_CAP).turned(reading.upright);
+        // The oblique strokes end below the foot of a value: short ones do for certain.
+        let room = b - a - SHORT_TICK - 2.0 * FREE;
+        if text.width <= room {
+            let from = a + SHORT_TICK + FREE + text.width / 2.0;
+            let middle = ((a + b) / 2.0).max(from).min(b - FREE - text.width / 2.0);
+            if text.width > room - (LONG_TICK - SHORT_TICK) {
+                let near = strip.ticks.iter_mut().filter(|(u, _)| (u - a).abs() < 1e-9);
+                near.for_each(|(_, half)| *half = half.min(SHORT_TICK));
+            }
+            strip.on_line.push((middle, text));
+        } else {
+            flags.push(((a + b) / 2.0, text));
+        }
+    }
+    if !name.is_empty() {
+        let (edge, way) = if reading.upright {
+            (strip.line.1, 1.0)
+        } else {
+            (strip.line.0, -1.0)
+        };
+        let text = Text::line(name, VALUE_CAP).turned(reading.upright);
+        let middle = edge + way * (text.width / 2.0 + LONG_TICK + 2.0 * FREE);
+        widen(strip, middle, text.width);
+        strip.on_line.push((middle, text));
+    }
+    let row = if reading.outward {
+        &mut strip.far
+    } else {
+        &mut strip.near
+    };
+    if !strip.on_line.is_empty() {
+        *row = row.max(VALUE_ROW);
+    }
+    raise(strip, flags, reading);
+}
+
+/// Whether a chain's name goes with the value at its lower or left end, which is open here.
+fn spaces_name_first(chain: &PartChain) -> bool {
+    chain.open_before.is_some() && !chain.name.trim().is_empty()
 }
 
 /// Puts each value on the line, beside the chain's end, or on a flag.
 fn set_values(
     strip: &mut Strip,
     spaces: &[(f64, f64, String)],
-    chain: &PartChain,
+    (name, open_ends): (&str, (bool, bool)),
     reading: Reading,
 ) {
     let set = |s: &str| Text::line(s, VALUE_CAP).turned(reading.upright);
-    let mut name = chain.name.trim();
+    let mut name = name;
     let last = spaces.len().saturating_sub(1);
     // Upright chains are read from the bottom, so there the last space comes first.
     let (head, tail) = if reading.upright {
@@ -176,8 +256,7 @@ fn set_values(
                 name = "";
             }
         }
-        let open =
-            (i == 0 && chain.open_before.is_some()) || (i == last && chain.open_after.is_some());
+        let open = (i == 0 && open_ends.0) || (i == last && open_ends.1);
         if text.width <= room {
             strip.on_line.push((on_line(&text), text));
         } else if !open && i == head && name.is_empty() {

@@ -99,6 +99,17 @@ impl Pencil {
                     &[(0.0, 0.0), (-1.5, -2.4), (1.5, -2.4)],
                 );
             }
+            Symbol::Terminator => {
+                let shape = Shape::Path {
+                    points: vec![self.place((-1.2, 1.2)), self.place((1.2, -1.2))],
+                    closed: false,
+                };
+                self.items.push(Item::Shape {
+                    ink: Ink::Tick,
+                    fill: Fill::None,
+                    shape,
+                });
+            }
             Symbol::Dot => self.circle(0.6, Fill::Solid),
             Symbol::MatchMark { letter } => {
                 self.circle(3.2, Fill::White);

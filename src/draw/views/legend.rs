@@ -162,6 +162,8 @@ fn meaning(symbol: &Symbol) -> Option<&'static str> {
         Symbol::Service => "other service",
         Symbol::ElevationMark { .. } => "elevation",
         Symbol::Level => "datum level",
-        Symbol::HingeTick { .. } | Symbol::Dot | Symbol::MatchMark { .. } => return None,
+        Symbol::HingeTick { .. } | Symbol::Terminator | Symbol::Dot | Symbol::MatchMark { .. } => {
+            return None;
+        }
     })
 }

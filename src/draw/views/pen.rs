@@ -128,6 +128,22 @@ impl Pen {
         self.push_chain(side, tier, stops, reach, name, None);
     }
 
+    /// The chain drawn last: which of its stops belong to what stands where, and which spaces of it get
+    /// no value.
+    pub fn last_chain(&mut self, stands: Vec<(Length, f64, f64)>, silent: Vec<(Length, Length)>) {
+        if let Some(chain) = self.scene.chains.last_mut() {
+            chain.stands = stands;
+            chain.silent = silent;
+        }
+    }
+
+    /// What stands between the stops of the chain drawn last.
+    pub fn name_spaces(&mut self, named: Vec<(Length, Length, String)>) {
+        if let Some(chain) = self.scene.chains.last_mut() {
+            chain.named = named;
+        }
+    }
+
     /// Distances of each stop from `origin`.
     pub fn running(
         &mut self,
@@ -162,6 +178,9 @@ impl Pen {
             reach: vec![reach],
             name: name.to_string(),
             running_from,
+            stands: Vec::new(),
+            silent: Vec::new(),
+            named: Vec::new(),
         });
     }
 

@@ -66,6 +66,12 @@ impl Sight<'_> {
         Length::from_mm(-self.extent().y0)
     }
 
+    /// Whether the ceiling is this high all along the wall.
+    pub(super) fn is_level(&self, ceiling: Length) -> bool {
+        let line = survey::ceiling_line(self.job, self.reckoned, self.at);
+        line.iter().all(|p| (p.1 - ceiling.in_mm()).abs() < 1.0)
+    }
+
     pub(super) fn ceiling_left(&self) -> Length {
         let line = survey::ceiling_line(self.job, self.reckoned, self.at);
         Length::from_mm(line.first().map_or(0.0, |p| p.1.round()))

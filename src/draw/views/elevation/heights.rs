@@ -3,10 +3,19 @@
 
 use super::super::Face;
 use super::Sight;
-use super::chains::{Span, apart, each};
+use super::chains::{Span, apart};
 use crate::draw::scene::ChainSide::{Left, Right};
 use crate::reckon::placed::{PlacedFront, PlacedUnit};
 use crate::units::Length;
+
+/// A stack of fronts, and the units that have it.
+struct Column {
+    units: Vec<(String, f64, f64)>,
+    spans: Vec<Span>,
+}
+
+/// What stands where: a height with the stretch of wall it belongs to.
+type Stand = (Length, f64, f64);
 
 /// Columns of fronts that differ, one tier each, then the heights of units, tops and ceiling.
 pub fn heights(sight: &mut Sight) {
@@ -14,40 +23,74 @@ pub fn heights(sight: &mut Sight) {
     if sight.face == Face::Shut {
         let columns = columns(sight);
         let many = columns.len() > 1;
-        for (names, spans) in columns.into_iter().take(3) {
-            let first = names.into_iter().next().filter(|_| many);
-            let name = first.unwrap_or_default();
-            each(sight, Left, tier, &spans, Length::ZERO, &name);
+        for column in columns.into_iter().take(3) {
+            stack(sight, tier, &column, many);
             tier += 1;
         }
     }
     let ceiling = sight.ceiling_left();
+    let mut stands: Vec<Stand> = faces(sight).iter().map(|s| (-s.0, s.1, s.2)).collect();
     let mut stops = vec![Length::ZERO];
-    for z in faces(sight) {
-        stops.push(-z);
-    }
+    stops.extend(stands.iter().map(|s| s.0));
+    // A ceiling that is not level is as high as this only at the left.
+    let at_left: Vec<Stand> = if sight.is_level(ceiling) {
+        Vec::new()
+    } else {
+        vec![(-ceiling, 0.0, 1.0)]
+    };
     if stops.len() > 1 {
         stops.push(-ceiling);
+        stands.extend(&at_left);
         sight.pen.chain(Left, tier, stops, Length::ZERO, "");
+        sight.pen.last_chain(stands, Vec::new());
         tier += 1;
     }
-    sight
-        .pen
-        .chain(Left, tier, vec![Length::ZERO, -ceiling], Length::ZERO, "");
+    let room = vec![Length::ZERO, -ceiling];
+    sight.pen.chain(Left, tier, room, Length::ZERO, "");
+    sight.pen.last_chain(at_left, Vec::new());
+}
+
+/// A stack of fronts as one chain, without a value for the joints between them.
+fn stack(sight: &mut Sight, tier: u8, column: &Column, named: bool) {
+    let stops: Vec<Length> = column.spans.iter().flat_map(|s| [s.0, s.1]).collect();
+    let between = column.spans.iter().zip(column.spans.iter().skip(1));
+    let silent = between.map(|(above, below)| (above.1, below.0)).collect();
+    let mut stands: Vec<Stand> = Vec::new();
+    for (_, left, right) in &column.units {
+        stands.extend(stops.iter().map(|s| (*s, *left, *right)));
+    }
+    let name = match column.units.first() {
+        Some((id, ..)) if named => id.as_str(),
+        _ => "",
+    };
+    sight.pen.chain(Left, tier, stops, Length::ZERO, name);
+    sight.pen.last_chain(stands, silent);
+    if named {
+        let units = column.units.iter();
+        let ends = |(id, left, right): &(String, f64, f64)| {
+            let (left, right) = (Length::from_mm(*left), Length::from_mm(*right));
+            (left, right, id.clone())
+        };
+        sight.pen.name_spaces(units.map(ends).collect());
+    }
 }
 
 /// Distinct stacks of fronts with the units that have them, in order of the runs.
-fn columns(sight: &Sight) -> Vec<(Vec<String>, Vec<Span>)> {
-    let mut out: Vec<(Vec<String>, Vec<Span>)> = Vec::new();
+fn columns(sight: &Sight) -> Vec<Column> {
+    let mut out: Vec<Column> = Vec::new();
     for (_, _, run) in sight.runs() {
         for unit in &run.units {
             let spans = column(&sight.fronts_of(unit), unit);
             if spans.is_empty() {
                 continue;
             }
-            match out.iter_mut().find(|(_, s)| *s == spans) {
-                Some((names, _)) => names.push(unit.id.clone()),
-                None => out.push((vec![unit.id.clone()], spans)),
+            let here = (unit.id.clone(), unit.left.in_mm(), unit.right.in_mm());
+            match out.iter_mut().find(|c| c.spans == spans) {
+                Some(column) => column.units.push(here),
+                None => out.push(Column {
+                    units: vec![here],
+                    spans,
+                }),
             }
         }
     }
@@ -65,38 +108,52 @@ fn column(fronts: &[&PlacedFront], unit: &PlacedUnit) -> Vec<Span> {
     apart(spans)
 }
 
-/// Heights worth a dimension: undersides and tops of carcasses, worktops, panels, leaves.
-fn faces(sight: &Sight) -> Vec<Length> {
-    let mut zs: Vec<Length> = Vec::new();
+/// Heights worth a dimension, with where they are: undersides and tops of carcasses, worktops,
+/// panels, leaves.
+fn faces(sight: &Sight) -> Vec<Stand> {
+    let mut zs: Vec<Stand> = Vec::new();
+    let mut add = |z: Length, left: Length, right: Length| {
+        if z > Length::ZERO {
+            zs.push((z, left.in_mm(), right.in_mm()));
+        }
+    };
     for (_, _, run) in sight.runs() {
-        zs.extend(run.units.iter().flat_map(|u| [u.base, u.top]));
+        for u in &run.units {
+            add(u.base, u.left, u.right);
+            add(u.top, u.left, u.right);
+        }
     }
     let here = sight.at;
     let r = sight.reckoned;
-    zs.extend(r.worktops.iter().filter(|t| t.wall == here).map(|t| t.top));
-    if sight.runs().is_empty() {
-        zs.extend(
-            r.panels
-                .iter()
-                .filter(|p| p.wall == here)
-                .flat_map(|p| [p.bottom, p.top]),
-        );
-        zs.extend(r.sliding.iter().filter(|s| s.wall == here).map(|s| s.top));
+    for t in r.worktops.iter().filter(|t| t.wall == here) {
+        add(t.top, t.left, t.right);
     }
-    zs.retain(|z| *z > Length::ZERO);
-    zs.sort();
-    zs.dedup();
+    if sight.runs().is_empty() {
+        for p in r.panels.iter().filter(|p| p.wall == here) {
+            for (left, right) in &p.pieces {
+                add(p.bottom, *left, *right);
+                add(p.top, *left, *right);
+            }
+        }
+        for s in r.sliding.iter().filter(|s| s.wall == here) {
+            add(s.top, s.left, s.right);
+        }
+    }
     zs
 }
 
 /// Heights above and below the datum line.
 pub fn levels(sight: &mut Sight) {
-    let mut stops: Vec<Length> = faces(sight).into_iter().map(|z| -z).collect();
-    stops.push(-sight.job.info.datum);
-    stops.push(Length::ZERO);
-    stops.push(-sight.ceiling_right());
+    let mut stands: Vec<Stand> = faces(sight).iter().map(|s| (-s.0, s.1, s.2)).collect();
+    let mut stops: Vec<Length> = stands.iter().map(|s| s.0).collect();
+    let ceiling = sight.ceiling_right();
+    if !sight.is_level(ceiling) {
+        let end = sight.wall.length.in_mm();
+        stands.push((-ceiling, end - 1.0, end));
+    }
+    stops.extend([-sight.job.info.datum, Length::ZERO, -ceiling]);
     let reach = sight.wall.length;
-    sight
-        .pen
-        .running(Right, 0, stops, reach, "datum", -sight.job.info.datum);
+    let datum = -sight.job.info.datum;
+    sight.pen.running(Right, 0, stops, reach, "datum", datum);
+    sight.pen.last_chain(stands, Vec::new());
 }

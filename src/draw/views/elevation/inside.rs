@@ -154,8 +154,10 @@ fn drawer_tops(bay: &PlacedBay) -> impl Iterator<Item = Length> + '_ {
 
 /// Before the unit's own mark, which may stand elsewhere.
 fn height(sight: &mut Sight, at: Pt, text: String, area: Rect) {
-    let (minor, frame) = (Lettering::Minor, LabelFrame::None);
-    sight.pen.label(at, vec![text], minor, frame, Some(area), 0);
+    let (normal, frame) = (Lettering::Normal, LabelFrame::None);
+    sight
+        .pen
+        .label(at, vec![text], normal, frame, Some(area), 0);
 }
 
 /// Middle of the tallest clear space of the unit's widest bay.

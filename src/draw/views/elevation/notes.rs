@@ -76,7 +76,8 @@ fn scribes(sight: &mut Sight) {
                     foot.1, head.1, piece.blank
                 )
             };
-            let z = piece.bottom + (piece.top - piece.bottom).scale(2, 3);
+            // Near its head: from there the way out of the drawing is shortest.
+            let z = piece.bottom + (piece.top - piece.bottom).scale(15, 16);
             sight
                 .pen
                 .callout(Pt::up((piece.left + piece.right).half(), z), text);

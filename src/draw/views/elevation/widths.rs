@@ -4,14 +4,11 @@
 use super::super::Face;
 use super::Sight;
 use super::chains::{Span, apart, each};
+use crate::draw::scene::ChainSide;
 use crate::draw::scene::ChainSide::{Above, Below};
-use crate::draw::scene::{ChainSide, LabelFrame, Lettering, Pt};
 use crate::reckon::placed::PlacedRun;
 use crate::resolve::job::{PanelKind, Run};
 use crate::units::Length;
-
-/// From floor or ceiling to the middle of the units' names.
-const NAMES_OUT_MM: f64 = 80.0;
 
 /// Fronts (or bays) nearest, then pieces of the run, then its opening, then the wall.
 pub fn widths(sight: &mut Sight) {
@@ -32,11 +29,11 @@ pub fn widths(sight: &mut Sight) {
         stops.extend(run.units.iter().flat_map(|u| [u.left, u.right]));
         if spans != pairs(&stops) {
             sight.pen.chain(side, 1, stops, reach, "");
+            if sight.face == Face::Shut {
+                sight.pen.name_spaces(unit_names(run));
+            }
         }
         opening(sight, side, made, run, reach);
-        if sight.face == Face::Shut {
-            unit_names(sight, side, run);
-        }
     }
     if runs.is_empty() {
         loose_widths(sight, -floor);
@@ -45,20 +42,10 @@ pub fn widths(sight: &mut Sight) {
     sight.pen.chain(Below, 3, wall, -floor, "wall");
 }
 
-/// The ids of the units, under or over the drawing, before the chains.
-fn unit_names(sight: &mut Sight, side: ChainSide, run: &PlacedRun) {
-    let y = match side {
-        Above => sight.extent().y0 - NAMES_OUT_MM,
-        _ => sight.extent().y1 + NAMES_OUT_MM,
-    };
-    // An open unit bears its name inside.
-    for unit in run.units.iter().filter(|u| !u.fronts.is_empty()) {
-        // At the quarter: the middle is where a pair of doors meets, and its dimension begins.
-        let quarter = unit.left + (unit.right - unit.left).scale(1, 4);
-        let at = Pt::new(quarter.in_mm(), y);
-        let (id, normal) = (vec![unit.id.clone()], Lettering::Normal);
-        sight.pen.label(at, id, normal, LabelFrame::Box, None, 2);
-    }
+/// The ids of the units, for their dimensions. An open unit bears its name inside.
+fn unit_names(run: &PlacedRun) -> Vec<(Length, Length, String)> {
+    let units = run.units.iter().filter(|u| !u.fronts.is_empty());
+    units.map(|u| (u.left, u.right, u.id.clone())).collect()
 }
 
 /// Between lined corners, or where the run stands along the wall.

@@ -2,7 +2,7 @@
 //! Knows which side of the drawing a wall belongs to; every stop is surveyed or reckoned.
 
 use super::{Sheet, WALL_MM, bounds, pt};
-use crate::draw::scene::{ChainSide, Pt, Rect};
+use crate::draw::scene::{ChainSide, LabelFrame, Lettering, Pt, Rect, Role, Symbol};
 use crate::reckon::placed::{PlacedRun, PlacedWall};
 use crate::resolve::job::{Reader, Stands, Wall, WallRef};
 use crate::units::Length;
@@ -145,8 +145,23 @@ fn axis(wall: &PlacedWall, room: Rect) -> Option<Axis> {
     })
 }
 
-/// A wall askew, or deep in the room, carries its length beside it.
+/// From a wall's outer face to the dimension line beside it, mm.
+const BESIDE_MM: f64 = 130.0;
+
+/// A wall askew, or deep in the room, carries its length beside it, on a dimension line of its own.
 fn on_the_wall(sheet: &mut Sheet, wall: &Wall, placed: &PlacedWall) {
-    let at = pt(placed.at(wall.length.in_mm() / 2.0, -WALL_MM - 70.0));
-    sheet.pen.words(at, wall.length.to_string(), None);
+    let length = wall.length.in_mm();
+    let out = -WALL_MM - BESIDE_MM;
+    let ends = [pt(placed.at(0.0, out)), pt(placed.at(length, out))];
+    sheet.pen.line(Role::Fine, ends.to_vec());
+    for (along, end) in [0.0, length].into_iter().zip(ends) {
+        let (from, to) = (out - BESIDE_MM * 0.3, -WALL_MM - BESIDE_MM * 0.25);
+        let stub = vec![pt(placed.at(along, from)), pt(placed.at(along, to))];
+        sheet.pen.line(Role::Fine, stub);
+        sheet.pen.symbol(Role::Fine, end, Symbol::Terminator);
+    }
+    let at = pt(placed.at(length / 2.0, out - BESIDE_MM * 0.7));
+    let (normal, plain) = (Lettering::Normal, LabelFrame::None);
+    let value = vec![wall.length.to_string()];
+    sheet.pen.label(at, value, normal, plain, None, 1);
 }
