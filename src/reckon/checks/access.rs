@@ -120,7 +120,7 @@ fn stuck_finding(
     finding(("does-not-pass", severity), subject, piece.place, text)
         .against(limit)
         .advise(advice)
-        .to_client(told, choice)
+        .for_client(told, choice)
 }
 
 /// `half landing`, or what kind of thing it is.

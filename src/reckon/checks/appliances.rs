@@ -34,7 +34,7 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             "Follow each maker's instructions and the local codes; electricity, water and gas are \
              for licensed trades.",
         )
-        .to_client(
+        .for_client(
             format!(
                 "Built in: {}. How much air each needs, and how it is reached for service, is in \
                  its maker's instructions; the drawings do not show it.",

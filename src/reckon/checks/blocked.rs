@@ -62,7 +62,7 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                         )
                         .against("600 mm clear before a doorway (common practice, no source)")
                         .advise("Move it clear of the doorway: it is also a way out in a fire.")
-                        .to_client(
+                        .for_client(
                             format!(
                                 "“{}” would stand before a doorway of “{}”.",
                                 thing.name, room.name
@@ -92,7 +92,7 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                         )
                         .against("the window as surveyed")
                         .advise("Move it, or agree with the client that the window is covered; mind a way out in a fire.")
-                        .to_client(
+                        .for_client(
                             format!("“{}” stands before a window of “{}”, and takes light and reach from it.", thing.name, room.name),
                             "Another place, a lower height, or the window covered. A window can be a way out in a fire.",
                         ),

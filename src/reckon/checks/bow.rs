@@ -150,7 +150,7 @@ fn told(job: &Job, kind: &Kind) -> Option<Finding> {
         told_of
             .against(limit)
             .advise(advice)
-            .to_client(told, choice),
+            .for_client(told, choice),
     )
 }
 

@@ -80,7 +80,7 @@ fn judge(what: Top<'_>, ceiling: Length, found: &mut Vec<Finding>) {
             finding(code, what.subject, what.place, text)
                 .against("the ceiling as surveyed, with slopes and bulkheads")
                 .advise("Lower the top, or make the depth less where the ceiling comes down.")
-                .to_client(
+                .for_client(
                     format!(
                         "“{}” as drawn is {} mm higher than the ceiling over it.",
                         what.name, -clear

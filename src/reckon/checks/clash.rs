@@ -45,7 +45,7 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                 )
                 .against("two things cannot be in one place")
                 .advise("Move one along its wall, or make one narrower, lower or less deep.")
-                .to_client_too(
+                .for_client_too(
                     "One of them must move or become smaller: please tell us which matters more to you.",
                 ),
             );

@@ -33,7 +33,7 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             )
             .against("every unit has its own width, and no filler or scribe takes the rest")
             .advise("If it is not meant, give the run a filler or scribe, or let a unit share.")
-            .to_client_too("A strip can close it, if you would rather have it closed."),
+            .for_client_too("A strip can close it, if you would rather have it closed."),
         );
     }
 }

@@ -33,7 +33,7 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                 )
                 .against("40 mm (common practice, no source; the board's maker may ask for more)")
                 .advise("Move the cut-out, or ask the board's maker.")
-                .to_client(
+                .for_client(
                     format!(
                         "The cut-out “{}” comes within {least} mm of an edge of “{}”: so narrow a strip may crack.",
                         cut.what, top.name

@@ -54,7 +54,7 @@ fn told(job: &Job, reckoned: &Reckoned, part: &Part, id: &str) -> Option<Finding
         finding(("larger-than-board", Severity::Warns), subject, place, text)
             .against(limit)
             .advise(advice)
-            .to_client(
+            .for_client(
                 format!(
                     "The {} {whose}, {} × {} mm, is larger than the boards it is cut from.",
                     part.kind.name(),

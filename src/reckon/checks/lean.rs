@@ -48,7 +48,7 @@ fn judge(
         )
         .against("3 mm (common practice, no source)")
         .advise("Give it an `off_wall` of as much, or make the wall plumb before it comes.")
-        .to_client(
+        .for_client(
             format!(
                 "The wall behind “{name}” leans {} mm into the room.",
                 profile::up(lean)

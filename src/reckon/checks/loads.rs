@@ -90,7 +90,7 @@ fn rail(unit: &Unit, subject: Subject, loads: &Loads) -> Option<Finding> {
             "what its hardware states; 35 kg of clothes on a metre (common practice, no source)",
         )
         .advise("Take a stronger rail, a bracket in its middle, or an upright between.")
-        .to_client(
+        .for_client(
             format!(
                 "A clothes rail of “{}”, {} mm long, comes to {} kg when it is full, and is made for {rating} kg.",
                 unit.name, worst.span, worst.load

@@ -123,7 +123,7 @@ impl Finding {
     }
 
     /// In the client's words: what it means for him, and what he may choose.
-    pub(super) fn to_client(
+    pub(super) fn for_client(
         mut self,
         text: impl Into<String>,
         choice: impl Into<String>,
@@ -136,9 +136,9 @@ impl Finding {
     }
 
     /// The client reads the same words, and may choose this.
-    pub(super) fn to_client_too(self, choice: impl Into<String>) -> Finding {
+    pub(super) fn for_client_too(self, choice: impl Into<String>) -> Finding {
         let text = self.text.clone();
-        self.to_client(text, choice)
+        self.for_client(text, choice)
     }
 }
 

@@ -149,7 +149,7 @@ fn told(
         _ => "2 % from balance (common practice, no source); equilibrium and movement from the Wood Handbook, FPL-GTR-190 chapters 4 and 13",
     })
     .advise("Let it lie in the heated room, in stacks with air between, until it no longer changes; leave solid wood free to move across its grain.")
-    .to_client(
+    .for_client(
         told,
         "It should lie in the room before it is fitted: please have the room dry and heated by then.",
     )

@@ -31,7 +31,7 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                         } else {
                             "Check its place and size on site before the notch is cut."
                         })
-                        .to_client(
+                        .for_client(
                             format!(
                                 "“{}” is cut out round the {}, {} mm wide and {} mm deep from the back: \
                                  the cut is seen where the inside is.",

@@ -167,7 +167,7 @@ fn short_of_boards(
             .advise(
                 "Buy them from the same batch and measure pattern and colour before anything is cut.",
             )
-            .to_client(
+            .for_client(
                 format!(
                     "From front {} on, the pattern “{}” is cut from boards still to be bought, which may \
                      look a little different.",
@@ -214,7 +214,7 @@ fn steps(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<Fi
         finding(("pattern-step", severity), Subject::Job, place, text)
             .against(limit)
             .advise(advice)
-            .to_client(
+            .for_client(
                 format!("The pattern “{name}” does not run on quite exactly from front to front. It steps {told}. {why}"),
                 choice,
             ),
@@ -236,7 +236,7 @@ fn changes(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<
         finding(what, subject, place, text)
             .against("one board's width")
             .advise("Have it agreed on the client's picture of it before anything is cut.")
-            .to_client(
+            .for_client(
                 format!("No board is wide enough for all of the pattern “{name}”. Between fronts {places} the next board begins, and the pattern with it."),
                 format!("Look at it on {}.", picture(layout)),
             ),
@@ -271,7 +271,7 @@ fn colours(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<
         finding(("pattern-colour", severity), Subject::Job, place, text)
             .against("under about 1 hardly seen, over 2 to 3 plainly (common practice, no source)")
             .advise("The boards are in the order that shows it least; change boards, or have it agreed.")
-            .to_client(
+            .for_client(
                 format!(
                     "No two boards have quite one colour. Of those of the pattern “{}” that stand side by \
                      side, those of fronts {between} differ most: {how}.",

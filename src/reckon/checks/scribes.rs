@@ -46,7 +46,7 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                         .advise(
                             "Have the wall made plumb, or hide the taper behind a wider filler.",
                         )
-                        .to_client(
+                        .for_client(
                             format!(
                                 "The strip that closes the {side} end of “{}” to the wall is {least} mm \
                                  wide in one place and {most} mm in another, as the wall leans: that is seen.",

@@ -45,7 +45,7 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                         "Have it moved by whoever is licensed to, or keep the unit clear of it: \
                          heat, water and access matter.",
                     )
-                    .to_client(
+                    .for_client(
                         format!("A {} is inside “{}”.", word(service.kind), unit.name),
                         "Have it moved by somebody licensed, or let us keep the unit clear of it.",
                     ),

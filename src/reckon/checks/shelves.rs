@@ -131,7 +131,7 @@ fn told(
     finding(("shelf-sags", Severity::Warns), subject, unit.place, text)
         .against(limit_told)
         .advise(advice)
-        .to_client(for_client, choice)
+        .for_client(for_client, choice)
 }
 
 #[cfg(test)]

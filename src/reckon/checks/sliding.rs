@@ -99,7 +99,7 @@ impl Leaf<'_> {
                 self.say(("sliding-laps-little", severity), text)
                     .against("20 mm over the opening on each side and above (common practice, no source)")
                     .advise("Make the leaf wider or higher, or move it along; light and sound come round a small lap.")
-                    .to_client_too("A wider or higher door, which keeps out more light and sound."),
+                    .for_client_too("A wider or higher door, which keeps out more light and sound."),
             );
         }
         let open = (at.open_left, at.open_right);
@@ -111,7 +111,7 @@ impl Leaf<'_> {
                 self.say(("sliding-uncovers-part", Severity::Warns), text)
                     .against("the doorway as surveyed")
                     .advise("Slide it farther, to the other side, or in two leaves: it is also a way out in a fire.")
-                    .to_client_too("A door that slides farther, to the other side, or in two leaves: the doorway is also a way out in a fire."),
+                    .for_client_too("A door that slides farther, to the other side, or in two leaves: the doorway is also a way out in a fire."),
             );
         }
         if self.leaf.sight {
@@ -148,7 +148,7 @@ impl Leaf<'_> {
             self.say(("sight-past-sliding", Severity::Informs), text)
                 .against("a straight line from the leaf's back edge to the corner of the opening")
                 .advise("A greater lap, a stop post or a seal at the edge takes it away.")
-                .to_client(
+                .for_client(
                     format!(
                         "Shut, “{}” hangs {gap} mm off the wall: somebody who stands close to the wall can look \
                          past its edge into the opening.",
@@ -191,7 +191,7 @@ impl Leaf<'_> {
             self.say(("sliding-covers", Severity::Warns), text)
                 .against("the survey of its wall")
                 .advise("Slide it to the other side, or have what it covers moved by whoever is licensed to.")
-                .to_client_too("A door that slides to the other side, or what it covers moved by somebody licensed."),
+                .for_client_too("A door that slides to the other side, or what it covers moved by somebody licensed."),
         );
     }
 }

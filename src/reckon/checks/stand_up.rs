@@ -66,7 +66,7 @@ impl Finding {
             "{} cannot be stood up in the room: the ceiling is {short} mm too low to raise it.",
             names(ids)
         );
-        self.to_client(
+        self.for_client(
             text,
             "It must be put together in its place, be made in two with a joint that is seen, or become lower.",
         )

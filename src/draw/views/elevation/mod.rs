@@ -71,8 +71,6 @@ pub fn elevation(job: &Job, reckoned: &Reckoned, at: WallRef, face: Face, reader
     findings::findings(&mut sight);
     sight.pen.scene.may_part_at = partings::partings(&sight);
 
-    sight.pen.scene.along = Some((0.0, sight.wall.length.in_mm()));
-
     let mut scene = sight.pen.scene;
     scene.legend = legend::elevation(job, &scene, face);
     scene
