@@ -24,7 +24,14 @@ pub fn note(job: &Job, reckoned: &Reckoned, record: &mut Record) {
             let handling = reckoned.handling.get(r).and_then(|run| run.get(u));
             if let Some(handling) = handling {
                 put(facts, "carried mass", handling.mass);
-                put(facts, "people to carry it", handling.people.unwrap_or(0));
+                match handling.people {
+                    Some(people) => put(facts, "people to carry it", people),
+                    None => put(
+                        facts,
+                        "people to carry it",
+                        "more than the guideline covers",
+                    ),
+                }
             }
         }
     }

@@ -2,11 +2,12 @@
 //! raised. Knows units as placed; must not know the order they are fitted in.
 
 use super::access::{Box3, Passing, passing};
+use super::joints::{self, Joints};
 use super::placed::{PlacedFront, PlacedRoom, PlacedRun, PlacedUnit};
 use super::stand_up::{StandUp, stand_up};
 use super::{lifting, mass};
 use crate::resolve::job::{Job, Unit};
-use crate::units::Mass;
+use crate::units::{Length, Mass};
 
 #[derive(Clone, Debug, PartialEq)]
 pub struct Handling {
@@ -18,6 +19,9 @@ pub struct Handling {
     pub people: Option<u32>,
     /// `None`: put together on site, or lifted onto its place.
     pub stand_up: Option<StandUp>,
+    pub joints: Joints,
+    /// Under feet that do not reach down: the foot, and how much.
+    pub packers: Vec<(usize, Length)>,
     /// Same order as the job's way in.
     pub way_in: Vec<Passing>,
 }
@@ -44,6 +48,8 @@ pub fn handle(
                     mass,
                     people: lifting::people(mass),
                     stand_up,
+                    joints: joints::joints(at),
+                    packers: joints::packers(job, run.foot, at),
                     way_in: job.way_in.iter().map(|o| passing(carried, o)).collect(),
                 }
             })

@@ -25,6 +25,11 @@ pub fn count(job: &Job, runs: &[PlacedRun], fronts: &[PlacedFront]) -> Vec<Hardw
                     FrontKind::Door | FrontKind::Fixed | FrontKind::Open => {}
                 }
             }
+            tally.add(
+                first(job, HardwareKind::Fixing),
+                &unit.id,
+                super::joints::joints(at).fixings(),
+            );
             let feet = u32::try_from(at.feet.len()).unwrap_or(u32::MAX);
             tally.add(run.foot, &unit.id, feet);
             let runner = own

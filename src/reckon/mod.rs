@@ -17,6 +17,7 @@ pub mod handling;
 mod hardware;
 mod hinges;
 mod inside;
+pub mod joints;
 pub mod lifting;
 pub mod loads;
 mod mass;
@@ -113,5 +114,9 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
     if !checks::known::mark(job, &mut reckoned.findings, diags) {
         return None;
     }
+    // Worst first: their numbers in lists and on drawings are their places here.
+    reckoned
+        .findings
+        .sort_by_key(|f| (f.known.is_some(), f.severity));
     Some(reckoned)
 }

@@ -151,6 +151,14 @@ pub struct Plinth {
     pub y_front: Length,
 }
 
+impl PlacedRun {
+    /// From the back of its deepest unit to the face of its fronts: how deep end panels are.
+    pub fn depth_over_fronts(&self) -> Length {
+        let deep = self.units.iter().map(|u| u.depth_over_fronts).max();
+        deep.unwrap_or_default()
+    }
+}
+
 #[derive(Clone, Debug, PartialEq)]
 pub struct RunPiece {
     pub kind: PieceKind,

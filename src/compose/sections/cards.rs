@@ -66,6 +66,7 @@ impl Card<'_> {
         facts.push(("Raising", self.raising()));
         if !self.put.feet.is_empty() {
             facts.push(("Feet", self.feet()));
+            facts.push(("Packers", self.packers()));
         }
         facts.extend(self.loads.and_then(loads::at_wall).map(|w| ("Wall", w)));
         let beside = self.beside();
@@ -87,6 +88,7 @@ impl Card<'_> {
                 words::sentence(&cut.collect::<Vec<_>>().join("; ")),
             ));
         }
+        facts.push(("Joints", self.joints()));
         let fronts = self.fronts();
         if !fronts.is_empty() {
             facts.push(("Fronts", fronts));
@@ -219,6 +221,55 @@ impl Card<'_> {
             "{}, left to right. {}",
             words::sentence(&told.collect::<Vec<_>>().join("; ")).trim_end_matches('.'),
             self.loads.and_then(loads::on_feet).unwrap_or_default()
+        )
+    }
+
+    /// What must lie under feet that do not reach the floor.
+    fn packers(&self) -> String {
+        let range = self
+            .run
+            .foot
+            .and_then(|f| self.ctx.job.hardware.get(f.0)?.range);
+        if self.handling.packers.is_empty() {
+            return match range {
+                Some((low, high)) => format!("None: the feet go from {low} to {high}."),
+                None => "By the floor: the range of the feet is not given.".to_owned(),
+            };
+        }
+        let each = self.handling.packers.iter().map(|(n, more)| {
+            let place = self.put.feet.get(*n).map(|f| f.x - self.put.left);
+            let place = place.map_or(String::new(), |x| format!(" at {x} from its left"));
+            format!("{more} under foot {}{place}", n + 1)
+        });
+        let said = each.collect::<Vec<_>>().join("; ");
+        format!(
+            "{} Feet are counted from the back left.",
+            words::sentence(&said)
+        )
+    }
+
+    /// How the carcass is put together.
+    fn joints(&self) -> String {
+        let j = self.handling.joints;
+        let mut ends = vec![format!("{} at the corners", j.corners)];
+        if j.shelves > 0 {
+            ends.push(format!("{} of fixed shelves", j.shelves));
+        }
+        if j.uprights > 0 {
+            ends.push(format!("{} of uprights", j.uprights));
+        }
+        let all = self.ctx.job.hardware.iter();
+        let mut named = all.filter(|h| h.kind == HardwareKind::Fixing);
+        let fixing = named.next().map_or("fixings", |h| h.name.as_str());
+        let back = match j.back {
+            0 => String::new(),
+            n => format!("; {n} screws in the back"),
+        };
+        format!(
+            "{}, {} {fixing} in each, {} in all{back} (numbers: common practice, no source).",
+            words::and_list(&ends),
+            j.each,
+            j.fixings()
         )
     }
 

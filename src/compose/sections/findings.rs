@@ -13,23 +13,23 @@ pub fn findings(ctx: &Context) -> Vec<Block> {
     }
 }
 
-/// Worst first.
-fn found<'a>(ctx: &Context<'a>) -> Vec<&'a Finding> {
-    let mut found: Vec<&Finding> = ctx.reckoned.findings.iter().collect();
-    found.sort_by_key(|f| (f.known.is_some(), f.severity));
-    found
+/// Each with its number, in order.
+fn found<'a>(ctx: &Context<'a>) -> impl Iterator<Item = (String, &'a Finding)> + use<'a> {
+    let all = (1..).zip(&ctx.reckoned.findings);
+    all.map(|(n, f): (u32, _)| (n.to_string(), f))
 }
 
 /// What a client sees, lives with or decides; the rest the workshop settles. One that blocks the job
 /// is told to everybody.
 fn for_client(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
-        ("About", 34.0, Align::Left),
-        ("What it means for you", 79.0, Align::Left),
-        ("What you may choose", 62.0, Align::Left),
+        ("No.", 10.0, Align::Right),
+        ("About", 32.0, Align::Left),
+        ("What it means for you", 76.0, Align::Left),
+        ("What you may choose", 57.0, Align::Left),
     ]);
     let mut last = None;
-    for f in found(ctx) {
+    for (n, f) in found(ctx) {
         let own = (f.severity == Severity::Blocks).then(|| ForClient {
             text: f.text.clone(),
             choice: "We must settle this before anything is made.".to_owned(),
@@ -43,6 +43,7 @@ fn for_client(ctx: &Context) -> Vec<Block> {
             table.group(heading);
         }
         table.row([
+            n,
             words::subject_name(ctx.job, &f.subject),
             words::sentence(&told.text),
             sentence_or_nothing(f.known.as_ref().unwrap_or(&told.choice)),
@@ -57,19 +58,21 @@ fn for_client(ctx: &Context) -> Vec<Block> {
 
 fn for_fitter(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
-        ("About", 30.0, Align::Left),
+        ("No.", 10.0, Align::Right),
+        ("About", 28.0, Align::Left),
         ("What was found", 56.0, Align::Left),
         ("Held against", 38.0, Align::Left),
         ("What to do about it", 51.0, Align::Left),
     ]);
     let mut last = None;
-    for f in found(ctx) {
+    for (n, f) in found(ctx) {
         let heading = heading(ctx.pack, f);
         if last != Some(heading) {
             last = Some(heading);
             table.group(heading);
         }
         table.row([
+            n,
             words::subject(ctx.job, &f.subject),
             words::sentence(&f.text),
             sentence_or_nothing(&f.limit),

@@ -5,7 +5,7 @@ use super::super::context::{Context, Pack};
 use super::super::data::{Align, Block, Table};
 use super::super::words;
 use super::hardware::TICK;
-use crate::reckon::placed::PlacedFront;
+use crate::reckon::placed::{PlacedFront, PlacedHandle};
 
 pub fn for_client(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
@@ -61,6 +61,7 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
         ("Bottom at", 23.0, Align::Right),
         ("Hinged", 15.0, Align::Left),
         ("Hinges", 15.0, Align::Right),
+        ("Handle", 24.0, Align::Left),
         ("kg", 14.0, Align::Right),
         ("Hung", 11.0, Align::Middle),
     ]);
@@ -82,6 +83,8 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
                     0 => words::NOTHING.to_owned(),
                     n => n.to_string(),
                 },
+                f.handle
+                    .map_or(words::NOTHING.to_owned(), |h| handle_at(f, &h)),
                 f.mass.to_string(),
                 TICK.to_owned(),
             ]
@@ -98,6 +101,7 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
                 was("bottom"),
                 was("hinge side"),
                 was("hinges"),
+                None,
                 was("mass"),
                 None,
             ]
@@ -106,8 +110,9 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
     wrap(
         table,
         "Numbers run column by column from the left, each from the bottom up; a front bears its number on \
-         its bottom edge. Hinge sides are as \
-         seen from the front; the bottom edge is given from finished floor. Fronts of one pattern belong \
+         its bottom edge. Hinge sides are as seen from the front; the bottom edge is given from finished \
+         floor. A handle's place is that of its middle: from the nearer side, and up from the front's own \
+         bottom edge. Fronts of one pattern belong \
          side by side in the order of their numbers.",
     )
 }
@@ -155,6 +160,17 @@ fn what(ctx: &Context, front: &PlacedFront) -> String {
         Some(hidden) => format!("{kind}, hides: {}", hidden.name),
         None => kind.to_owned(),
     }
+}
+
+/// `40 from right, 1027 up`: of its middle, from the nearer side and from the bottom edge.
+fn handle_at(front: &PlacedFront, handle: &PlacedHandle) -> String {
+    let (left, right) = (handle.x - front.left, front.right - handle.x);
+    let along = match left.cmp(&right) {
+        std::cmp::Ordering::Less => format!("{} from left", words::to_half(left)),
+        std::cmp::Ordering::Equal => "in the middle".to_owned(),
+        std::cmp::Ordering::Greater => format!("{} from right", words::to_half(right)),
+    };
+    format!("{along}, {} up", words::to_half(handle.z - front.bottom))
 }
 
 fn wrap(table: Table, lead: &str) -> Vec<Block> {

@@ -23,7 +23,8 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
             "Elevation, fronts shut",
             format!(
                 "A wall seen from straight in front, all fronts shut. Each front has a number in a \
-                 circle: the lists use the same number. {}",
+                 circle: the lists use the same number; \u{201c}finding 3\u{201d} is number 3 in the \
+                 list of what was found. {}",
                 words::swing(ctx.job.info.swing_apex)
             ),
         ));

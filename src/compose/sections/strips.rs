@@ -4,15 +4,18 @@
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use crate::reckon::placed::PieceKind;
+use crate::reckon::quantities::parts::PartKind;
 
 pub fn strips(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
         ("Piece", 22.0, Align::Left),
         ("Side", 12.0, Align::Left),
         ("Width", 14.0, Align::Right),
+        ("Depth", 14.0, Align::Right),
         ("Height", 15.0, Align::Right),
         ("Blank", 14.0, Align::Right),
-        ("Width wanted, at height", 66.0, Align::Left),
+        ("Width wanted, at height", 52.0, Align::Left),
         ("Board", 34.0, Align::Left),
     ]);
     for (run, placed) in ctx.runs() {
@@ -34,6 +37,10 @@ pub fn strips(ctx: &Context) -> Vec<Block> {
                 words::piece(piece.kind).to_owned(),
                 words::side(piece.side).to_owned(),
                 (piece.right - piece.left).to_string(),
+                match piece.kind {
+                    PieceKind::EndPanel => placed.depth_over_fronts().to_string(),
+                    PieceKind::Scribe | PieceKind::Filler => words::NOTHING.to_owned(),
+                },
                 (piece.top - piece.bottom).to_string(),
                 blank,
                 words::or_nothing(&widths.join(", ")).to_owned(),
@@ -60,6 +67,7 @@ pub fn plinths(ctx: &Context) -> Vec<Block> {
         ("From the wall's left corner", 45.0, Align::Left),
         ("Length", 20.0, Align::Right),
         ("Top", 18.0, Align::Right),
+        ("In blanks of", 35.0, Align::Left),
         ("Board", 45.0, Align::Left),
     ]);
     for (run, placed) in ctx.runs() {
@@ -69,6 +77,7 @@ pub fn plinths(ctx: &Context) -> Vec<Block> {
                 super::units::span(plinth.left, plinth.right),
                 (plinth.right - plinth.left).to_string(),
                 plinth.top.to_string(),
+                words::or_nothing(&blanks(ctx, &run.id)).to_owned(),
                 ctx.material(run.plinth_material).to_owned(),
             ]);
         }
@@ -80,4 +89,15 @@ pub fn plinths(ctx: &Context) -> Vec<Block> {
         ],
         false => Vec::new(),
     }
+}
+
+/// `3 of 1497.5 \u{d7} 93`: what a run's plinth is cut from.
+fn blanks(ctx: &Context, run: &str) -> String {
+    let parts = ctx.reckoned.quantities.parts.iter();
+    let plinths = parts.filter(|p| p.kind == PartKind::Plinth);
+    let mine = plinths.filter_map(|p| {
+        let (_, count) = p.of.iter().find(|(of, _)| of == run)?;
+        Some(format!("{count} of {}", words::by(p.length, p.width)))
+    });
+    mine.collect::<Vec<_>>().join(", ")
 }

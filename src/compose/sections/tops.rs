@@ -104,6 +104,8 @@ pub fn sliding(ctx: &Context) -> Vec<Block> {
         ("Open at", 25.0, Align::Left),
         ("Track", 25.0, Align::Left),
         ("Bottom", 15.0, Align::Right),
+        ("Top", 13.0, Align::Right),
+        ("Off the wall", 15.0, Align::Right),
         ("kg", 11.0, Align::Right),
     ]);
     for (door, put) in ctx.job.sliding.iter().zip(&ctx.reckoned.sliding) {
@@ -119,12 +121,18 @@ pub fn sliding(ctx: &Context) -> Vec<Block> {
             span(put.open_left, put.open_right),
             span(put.track_left, put.track_right),
             put.bottom.to_string(),
+            put.top.to_string(),
+            words::to_half(put.y_back),
             put.mass.to_string(),
         ]);
     }
     match table.has_rows() {
         true => vec![
-            Block::paragraph("Places are from the wall's left corner, as surveyed at the floor."),
+            Block::paragraph(
+                "Places are from the wall's left corner, as surveyed at the floor; heights from finished \
+                 floor. The leaf's back stands off the wall as surveyed. The track goes above the leaf's \
+                 top by what its maker asks: the wall there must carry it.",
+            ),
             Block::Table(table),
         ],
         false => Vec::new(),

@@ -107,6 +107,11 @@ pub(super) fn finding(
 }
 
 impl Finding {
+    /// Whether the workshop settles it and no client is asked.
+    pub fn is_workshops(&self) -> bool {
+        self.severity != Severity::Blocks && self.client.is_none()
+    }
+
     pub(super) fn against(mut self, limit: impl Into<String>) -> Finding {
         self.limit = limit.into();
         self

@@ -11,7 +11,7 @@ use super::colour;
 use super::columns::Column;
 use super::layout::CutBoard;
 use super::phase::reduced;
-use super::places::Places;
+use super::touching::Places;
 use crate::resolve::job::Wanted;
 use crate::units::Length;
 

@@ -241,8 +241,7 @@ impl<'a> List<'a> {
 
     /// End panels, fillers and scribes upright, plinths along the run.
     fn strips(&mut self, run: &Run, at: &PlacedRun) {
-        let deep = at.units.iter().map(|u| u.depth_over_fronts).max();
-        let deep = deep.unwrap_or_default();
+        let deep = at.depth_over_fronts();
         for piece in &at.pieces {
             let high = piece.top - piece.bottom;
             let (kind, width, banded) = match piece.kind {

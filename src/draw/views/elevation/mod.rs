@@ -2,6 +2,7 @@
 //! which order things hide one another; must not know paper, nor work out a size of the furniture.
 
 mod chains;
+mod findings;
 mod fronts;
 mod heights;
 mod inside;
@@ -67,6 +68,7 @@ pub fn elevation(job: &Job, reckoned: &Reckoned, at: WallRef, face: Face, reader
     services::services(&mut sight);
     chains::chains(&mut sight);
     notes::notes(&mut sight);
+    findings::findings(&mut sight);
     sight.pen.scene.may_part_at = partings::partings(&sight);
 
     let mut scene = sight.pen.scene;

@@ -85,7 +85,7 @@ fn scribes(sight: &mut Sight) {
 }
 
 /// Where a subject stands on this wall; `None` if it is elsewhere or told on the other face.
-fn target(sight: &Sight, on: &Subject, at: Option<(Length, Length)>) -> Option<Pt> {
+pub fn target(sight: &Sight, on: &Subject, at: Option<(Length, Length)>) -> Option<Pt> {
     let has_open = !sight.runs().is_empty();
     let inside = sight.face == Face::Open;
     let r = sight.reckoned;

@@ -1,0 +1,274 @@
+//! One pattern's fronts and boards brought together: columns allotted, blanks and joints read off, other
+//! aims tried beside. Knows one group; must not know which groups there are.
+
+use super::allocate::{Problem, Put, allocate};
+use super::columns::{self, BREAK, Column, Cut};
+use super::joints;
+use super::layout::{Area, Blank, Change, Choice, CutBoard, Joint, Outcome, Repeat, Stuck};
+use super::offcuts::{self, Strip};
+use crate::reckon::placed::PlacedFront;
+use crate::resolve::job::{Cutter, Job, PatternRule, Wanted};
+use crate::units::Length;
+
+/// What one pattern's fronts, boards and saw come to before anything is allotted.
+pub struct Group<'a> {
+    pub job: &'a Job,
+    pub fronts: &'a [PlacedFront],
+    pub members: Vec<usize>,
+    pub rule: PatternRule,
+    pub repeat: Repeat,
+    pub cutter: Cutter,
+    pub boards: Vec<CutBoard>,
+}
+
+pub struct Solved {
+    pub boards: Vec<CutBoard>,
+    pub blanks: Vec<Blank>,
+    pub joints: Vec<Joint>,
+    pub outcome: Outcome,
+}
+
+impl Group<'_> {
+    /// The aim in force with what it came to, and the two it can be held against.
+    pub fn choices(&self, own: Option<Outcome>) -> Vec<Choice> {
+        let mut aims = vec![self.rule.wanted];
+        for aim in [Wanted::Exact, Wanted::LeastWaste] {
+            if !aims.contains(&aim) {
+                aims.push(aim);
+            }
+        }
+        aims.into_iter()
+            .map(|wanted| Choice {
+                wanted,
+                comes_to: match wanted == self.rule.wanted {
+                    true => own,
+                    false => self.solve(wanted).ok().map(|s| s.outcome),
+                },
+            })
+            .collect()
+    }
+
+    /// Each run's fronts in view together, one run after the other, as columns.
+    fn columns(&self, wanted: Wanted) -> Vec<Column> {
+        let cut = Cut {
+            loss: self.cutter.loss(),
+            repeat: self.repeat,
+            wanted,
+        };
+        let highest = self.boards.iter().map(|b| b.usable.height()).max();
+        let highest = highest.unwrap_or_default();
+        let mut out = Vec::new();
+        for stretch in self.stretches() {
+            out.extend(columns::columns(self.fronts, stretch, cut, highest));
+        }
+        for column in &mut out {
+            let settled = column.cells.iter().find_map(|cell| {
+                let id = &self.fronts.get(cell.front)?.id;
+                let piece = self.rule.fixed.iter().find(|p| p.front == *id)?;
+                Some((piece.board, piece.at - cell.dx))
+            });
+            column.settled = settled;
+        }
+        out
+    }
+
+    fn stretches(&self) -> Vec<Vec<usize>> {
+        let mut members = self.members.clone();
+        members.sort_by_key(|i| self.fronts.get(*i).map(|f| (f.run, f.left, f.bottom)));
+        let mut out: Vec<(usize, Length, Vec<usize>)> = Vec::new();
+        for i in members {
+            let Some(front) = self.fronts.get(i) else {
+                continue;
+            };
+            match out.last_mut() {
+                Some((run, right, stretch))
+                    if *run == front.run && front.left - *right <= BREAK =>
+                {
+                    *right = front.right.max(*right);
+                    stretch.push(i);
+                }
+                _ => out.push((front.run, front.right, vec![i])),
+            }
+        }
+        out.into_iter().map(|(.., stretch)| stretch).collect()
+    }
+
+    /// A limit is kept by an exact run too, so that the better of both stands.
+    pub fn solve(&self, wanted: Wanted) -> Result<Solved, Stuck> {
+        let found = self.aimed(wanted)?;
+        let Wanted::Within(_) = wanted else {
+            return Ok(found);
+        };
+        let key = |s: &Solved| (s.outcome.boards, s.outcome.changes, s.outcome.wasted);
+        match self.aimed(Wanted::Exact) {
+            Ok(exact) if key(&exact) < key(&found) => Ok(exact),
+            _ => Ok(found),
+        }
+    }
+
+    fn aimed(&self, wanted: Wanted) -> Result<Solved, Stuck> {
+        let columns = self.columns(wanted);
+        let problem = Problem {
+            columns: &columns,
+            boards: &self.boards,
+            wanted,
+            repeat: self.repeat.across,
+            loss: self.cutter.loss(),
+        };
+        match allocate(&problem) {
+            Ok((puts, _)) => Ok(self.solved(&columns, &puts)),
+            Err(n) => Err(self.stuck(columns.get(n))),
+        }
+    }
+
+    fn stuck(&self, column: Option<&Column>) -> Stuck {
+        let Some(column) = column else {
+            return Stuck::NoSize;
+        };
+        let front = column.cells.first().map_or(0, |c| c.front);
+        if let Some((board, at)) = column.settled {
+            let name = self.job.boards.get(board.0).map(|b| b.id.clone());
+            return Stuck::Settled {
+                front,
+                board: name.unwrap_or_default(),
+                at,
+            };
+        }
+        let most = |of: fn(Area) -> Length| {
+            let offers = self.boards.iter().map(|b| of(b.usable)).max();
+            offers.unwrap_or_default()
+        };
+        let (wide, high) = (most(Area::width), most(Area::height));
+        if column.width > wide {
+            Stuck::TooWide {
+                front,
+                needs: column.width,
+                offers: wide,
+            }
+        } else if column.height > high {
+            Stuck::TooHigh {
+                front,
+                needs: column.height,
+                offers: high,
+            }
+        } else {
+            Stuck::NoBoardLeft {
+                front,
+                needs: column.width,
+            }
+        }
+    }
+
+    /// Boards in the order cut, with blanks, strips lost and offcuts; joints with their reasons.
+    fn solved(&self, columns: &[Column], puts: &[Put]) -> Solved {
+        let loss = self.cutter.loss();
+        let mut used: Vec<usize> = puts.iter().map(|p| p.board).collect();
+        used.dedup();
+        let mut boards: Vec<CutBoard> = Vec::new();
+        let mut blanks = Vec::new();
+        let mut strips: Vec<(usize, Length)> = Vec::new();
+        for (n, at) in used.iter().enumerate() {
+            let Some(board) = self.boards.get(*at) else {
+                continue;
+            };
+            let mut board = board.clone();
+            let mut rows: Vec<Strip> = Vec::new();
+            for (column, put) in columns.iter().zip(puts).filter(|(_, p)| p.board == *at) {
+                let area = Area {
+                    left: put.left,
+                    right: put.left + column.width,
+                    bottom: put.bottom,
+                    top: put.bottom + column.height,
+                };
+                match rows.last_mut() {
+                    Some(strip) if strip.bottom == put.bottom => strip.columns.push(area),
+                    _ => rows.push(Strip {
+                        bottom: put.bottom,
+                        columns: vec![area],
+                    }),
+                }
+                blanks.extend(self.blanks(column, *put, n));
+            }
+            strips.extend(rows.iter().map(|r| (n, r.bottom)));
+            board.wasted = offcuts::wasted(&rows, board.usable, loss);
+            board.offcuts = offcuts::offcuts(&rows, board.usable, loss);
+            boards.push(board);
+        }
+        let mut joints = joints::joints(self.fronts, &blanks, &boards, self.repeat);
+        joints::explain(&mut joints, &blanks, &strips, |a, b| {
+            self.why(columns, &boards, &blanks, a, b)
+        });
+        let outcome = Outcome {
+            boards: boards.len(),
+            changes: joints.iter().filter(|j| j.change.is_some()).count(),
+            worst_step: joints
+                .iter()
+                .filter_map(|j| j.jump)
+                .map(|(a, b)| a.abs().max(b.abs()))
+                .max()
+                .unwrap_or_default(),
+            wasted: boards
+                .iter()
+                .flat_map(|b| &b.wasted)
+                .map(|area| area.width())
+                .sum(),
+        };
+        Solved {
+            boards,
+            blanks,
+            joints,
+            outcome,
+        }
+    }
+
+    fn blanks(&self, column: &Column, put: Put, board: usize) -> Vec<Blank> {
+        let of = column.cells.iter().filter_map(|cell| {
+            let front = self.fronts.get(cell.front)?;
+            let (left, bottom) = (put.left + cell.dx, put.bottom + cell.dy);
+            Some(Blank {
+                front: cell.front,
+                board,
+                area: Area {
+                    left,
+                    right: left + front.width(),
+                    bottom,
+                    top: bottom + front.height(),
+                },
+            })
+        });
+        of.collect()
+    }
+
+    fn why(
+        &self,
+        columns: &[Column],
+        boards: &[CutBoard],
+        blanks: &[Blank],
+        a: &Blank,
+        b: &Blank,
+    ) -> Change {
+        let column = columns
+            .iter()
+            .find(|c| c.cells.iter().any(|cell| cell.front == b.front));
+        if column.is_some_and(|c| c.settled.is_some()) {
+            return Change::Settled;
+        }
+        let needs = column.map_or(b.area.width(), |c| c.width);
+        let right = blanks
+            .iter()
+            .filter(|o| {
+                o.board == a.board && o.area.bottom < a.area.top && a.area.bottom < o.area.top
+            })
+            .map(|o| o.area.right)
+            .max();
+        let end = boards.get(a.board).map(|board| board.usable.right);
+        let left = match (end, right) {
+            (Some(end), Some(right)) => (end - right - self.cutter.loss()).max(Length::ZERO),
+            _ => Length::ZERO,
+        };
+        match left < needs {
+            true => Change::Full { left, needs },
+            false => Change::Better,
+        }
+    }
+}
