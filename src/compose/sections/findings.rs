@@ -13,11 +13,10 @@ pub fn findings(ctx: &Context) -> Vec<Block> {
     }
 }
 
-/// Each with its place in the list, worst first: drawings name it by its number, one more.
-fn found<'a>(ctx: &Context<'a>) -> Vec<(usize, &'a Finding)> {
-    let mut found: Vec<(usize, &Finding)> = ctx.reckoned.findings.iter().enumerate().collect();
-    found.sort_by_key(|(_, f)| (f.known.is_some(), f.severity));
-    found
+/// Each with its number, in order.
+fn found<'a>(ctx: &Context<'a>) -> impl Iterator<Item = (String, &'a Finding)> + use<'a> {
+    let all = (1..).zip(&ctx.reckoned.findings);
+    all.map(|(n, f): (u32, _)| (n.to_string(), f))
 }
 
 /// What a client sees, lives with or decides; the rest the workshop settles. One that blocks the job
@@ -25,9 +24,9 @@ fn found<'a>(ctx: &Context<'a>) -> Vec<(usize, &'a Finding)> {
 fn for_client(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
         ("No.", 10.0, Align::Right),
-        ("About", 34.0, Align::Left),
-        ("What it means for you", 69.0, Align::Left),
-        ("What you may choose", 62.0, Align::Left),
+        ("About", 32.0, Align::Left),
+        ("What it means for you", 76.0, Align::Left),
+        ("What you may choose", 57.0, Align::Left),
     ]);
     let mut last = None;
     for (n, f) in found(ctx) {
@@ -44,7 +43,7 @@ fn for_client(ctx: &Context) -> Vec<Block> {
             table.group(heading);
         }
         table.row([
-            (n + 1).to_string(),
+            n,
             words::subject_name(ctx.job, &f.subject),
             words::sentence(&told.text),
             sentence_or_nothing(f.known.as_ref().unwrap_or(&told.choice)),
@@ -52,7 +51,7 @@ fn for_client(ctx: &Context) -> Vec<Block> {
     }
     told(
         table,
-        "These came out of the survey and the sizes. Please read each one, and write your choice beside \
+        "These came out of the survey and the sizes (numbers left out are for the workshop to settle). Please read each one, and write your choice beside \
          it or ask about it.",
     )
 }
@@ -73,7 +72,7 @@ fn for_fitter(ctx: &Context) -> Vec<Block> {
             table.group(heading);
         }
         table.row([
-            (n + 1).to_string(),
+            n,
             words::subject(ctx.job, &f.subject),
             words::sentence(&f.text),
             sentence_or_nothing(&f.limit),

@@ -92,8 +92,12 @@ fn told(
         Some(_) => format!("{:.1} mm in time", sag.later),
         None => format!("{:.1} mm", sag.now),
     };
+    let of_what = match unit.carries {
+        Some(_) => String::new(),
+        None => format!(" {load}"),
+    };
     let for_client = format!(
-        "{shelves} of “{}” will bend by {in_time} in the middle with {:.0} kg {load} on each metre. We keep to {:.1} mm: more is seen.",
+        "{shelves} of “{}” will bend by {in_time} in the middle with {:.0} kg{of_what} on each metre. We keep to {:.1} mm: more is seen.",
         unit.name,
         sag.carries,
         limit(job, sag)

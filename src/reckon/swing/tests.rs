@@ -452,7 +452,7 @@ fn a_leaf_beside_a_drawer_that_is_out() {
     assert!(
         list[0]
             .text
-            .starts_with("Door 2 and drawer 1: while the one is out the other opens to 86°"),
+            .starts_with("With drawer 1 pulled out, door 2 opens to 86° only"),
         "{}",
         list[0].text
     );
