@@ -168,7 +168,7 @@ fn cost(own: Rect, leader: Segment, standing: &Standing, leaders: &[Segment]) ->
         .lines
         .iter()
         .filter(|(s, _)| s.crosses(leader))
-        .map(|(_, w)| if *w == Weight::Heavy { 6.0 } else { 3.0 })
+        .map(|(_, w)| if *w == Weight::Heavy { 18.0 } else { 4.0 })
         .sum();
     Some(leader.length() + over)
 }

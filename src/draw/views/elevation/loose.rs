@@ -35,7 +35,7 @@ pub fn panels(sight: &mut Sight) {
             let text = format!("{}: {n} slats {wide} wide, {} apart", made.name, panel.gap);
             let at = Pt::up(
                 (first.0 + first.1).half(),
-                panel.top - (panel.top - panel.bottom) / 4,
+                panel.top - (panel.top - panel.bottom) / 24,
             );
             sight.pen.callout(at, text);
             continue;
