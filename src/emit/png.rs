@@ -11,8 +11,9 @@ use resvg::usvg::{self, FontFamily, FontResolver, Options, Tree, fontdb};
 
 use crate::lettering;
 
-/// Dots per inch of a drawing's PNG: capitals of 1.8 mm, the lowest there are, are 11 dots high.
-pub const DPI: f64 = 150.0;
+/// Dots per inch of a drawing's PNG, which is for the screen: capitals of 2.5 mm are 12 dots high, and
+/// an A3 is as wide as a large screen.
+pub const DPI: f64 = 120.0;
 /// No side of a PNG has more pixels.
 const LARGEST: u32 = 20_000;
 
