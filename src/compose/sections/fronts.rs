@@ -52,18 +52,18 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
 
 pub fn for_fitter(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
-        ("No.", 11.0, Align::Right),
-        ("Unit", 16.0, Align::Left),
-        ("Front", 33.0, Align::Left),
-        ("Width", 17.0, Align::Right),
-        ("Height", 17.0, Align::Right),
-        ("Thick", 15.0, Align::Right),
-        ("Bottom at", 23.0, Align::Right),
+        ("No.", 10.0, Align::Right),
+        ("Unit", 14.0, Align::Left),
+        ("Front", 27.0, Align::Left),
+        ("Width", 14.0, Align::Right),
+        ("Height", 15.0, Align::Right),
+        ("Thick", 13.0, Align::Right),
+        ("Bottom", 15.0, Align::Right),
         ("Hinged", 15.0, Align::Left),
         ("Hinges", 15.0, Align::Right),
-        ("Handle", 24.0, Align::Left),
-        ("kg", 14.0, Align::Right),
-        ("Hung", 11.0, Align::Middle),
+        ("Handle", 31.0, Align::Left),
+        ("kg", 11.0, Align::Right),
+        ("Hung", 12.0, Align::Middle),
     ]);
     each(
         ctx,
@@ -162,15 +162,15 @@ fn what(ctx: &Context, front: &PlacedFront) -> String {
     }
 }
 
-/// `40 from right, 1027 up`: of its middle, from the nearer side and from the bottom edge.
+/// `right 40, up 1027`: of its middle, from the nearer side and from the bottom edge.
 fn handle_at(front: &PlacedFront, handle: &PlacedHandle) -> String {
     let (left, right) = (handle.x - front.left, front.right - handle.x);
     let along = match left.cmp(&right) {
-        std::cmp::Ordering::Less => format!("{} from left", words::to_half(left)),
-        std::cmp::Ordering::Equal => "in the middle".to_owned(),
-        std::cmp::Ordering::Greater => format!("{} from right", words::to_half(right)),
+        std::cmp::Ordering::Less => format!("left {}", words::to_half(left)),
+        std::cmp::Ordering::Equal => "middle".to_owned(),
+        std::cmp::Ordering::Greater => format!("right {}", words::to_half(right)),
     };
-    format!("{along}, {} up", words::to_half(handle.z - front.bottom))
+    format!("{along}, up {}", words::to_half(handle.z - front.bottom))
 }
 
 fn wrap(table: Table, lead: &str) -> Vec<Block> {

@@ -97,16 +97,15 @@ pub fn panels(ctx: &Context) -> Vec<Block> {
 
 pub fn sliding(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
-        ("Door", 36.0, Align::Left),
-        ("On", 24.0, Align::Left),
-        ("Leaf", 28.0, Align::Left),
-        ("Shut at", 25.0, Align::Left),
-        ("Open at", 25.0, Align::Left),
-        ("Track", 25.0, Align::Left),
-        ("Bottom", 15.0, Align::Right),
-        ("Top", 13.0, Align::Right),
-        ("Off the wall", 15.0, Align::Right),
-        ("kg", 11.0, Align::Right),
+        ("Door", 32.0, Align::Left),
+        ("On", 20.0, Align::Left),
+        ("Leaf", 30.0, Align::Left),
+        ("Shut at", 24.0, Align::Left),
+        ("Open at", 24.0, Align::Left),
+        ("Track", 24.0, Align::Left),
+        ("Bottom to top", 22.0, Align::Left),
+        ("Off wall", 14.0, Align::Right),
+        ("kg", 13.0, Align::Right),
     ]);
     for (door, put) in ctx.job.sliding.iter().zip(&ctx.reckoned.sliding) {
         table.row([
@@ -120,8 +119,7 @@ pub fn sliding(ctx: &Context) -> Vec<Block> {
             span(put.left, put.right),
             span(put.open_left, put.open_right),
             span(put.track_left, put.track_right),
-            put.bottom.to_string(),
-            put.top.to_string(),
+            span(put.bottom, put.top),
             words::to_half(put.y_back),
             put.mass.to_string(),
         ]);
