@@ -16,6 +16,7 @@ mod used;
 mod words;
 mod world;
 
+use rayon::prelude::*;
 use std::collections::BTreeMap;
 
 use typst::foundations::Bytes;
@@ -129,12 +130,13 @@ pub fn data_as(
         files.insert(assemble::FROZEN.to_owned(), frozen);
     }
     if pack == Pack::Client {
-        for used in used::boards(&ctx) {
-            let at = used.material.0;
-            if let Some(picture) = job.materials.get(at).and_then(|m| m.picture.as_ref()) {
-                files.insert(pictures::path(at), Bytes::new(pictures::for_page(picture)?));
-            }
-        }
+        let boards: Vec<usize> = used::boards(&ctx).iter().map(|b| b.material.0).collect();
+        let swatch = |at: usize| {
+            let picture = job.materials.get(at)?.picture.as_ref()?;
+            Some(pictures::for_page(picture).map(|bytes| (pictures::path(at), Bytes::new(bytes))))
+        };
+        let swatches: Result<Vec<_>, _> = boards.into_par_iter().filter_map(swatch).collect();
+        files.extend(swatches?);
     }
 
     Ok(PackData {

@@ -11,9 +11,9 @@ use resvg::usvg::{self, FontFamily, FontResolver, Options, Tree, fontdb};
 
 use crate::lettering;
 
-/// Dots per inch of a drawing's PNG, which is for the screen: capitals of 2.5 mm are 12 dots high, and
+/// Dots per inch of a drawing's PNG, which is for the screen: capitals of 2.5 mm are 11 dots high, and
 /// an A3 is as wide as a large screen.
-pub const DPI: f64 = 120.0;
+pub const DPI: f64 = 110.0;
 /// No side of a PNG has more pixels.
 const LARGEST: u32 = 20_000;
 

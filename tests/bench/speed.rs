@@ -72,8 +72,13 @@ fn all() {
 fn drawn(job: &Job, reckoned: &Reckoned) -> [(Pack, Vec<Drawing>); 2] {
     let packs = [Pack::Client, Pack::Fitter];
     let readers = packs.map(Pack::reader);
-    let [mut client, fitter] = draw::drawings(job, reckoned, readers).expect("drawings");
-    client.extend(draw::looks(job, reckoned, &faces(job, reckoned)).expect("pictures"));
+    // Side by side, as the program does it.
+    let (drawings, looks) = rayon::join(
+        || draw::drawings(job, reckoned, readers),
+        || draw::looks(job, reckoned, &faces(job, reckoned)),
+    );
+    let [mut client, fitter] = drawings.expect("drawings");
+    client.extend(looks.expect("pictures"));
     [(packs[0], client), (packs[1], fitter)]
 }
 
