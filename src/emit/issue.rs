@@ -113,6 +113,7 @@ fn trouble(path: &Path, source: io::Error) -> IssueError {
 // The tests lay out folders of their own to write into.
 #[allow(clippy::disallowed_methods)]
 mod tests {
+    use super::super::write::tests::names;
     use super::*;
 
     fn file(path: &str) -> File {
@@ -120,15 +121,6 @@ mod tests {
             path: path.to_owned(),
             bytes: b"bytes".to_vec(),
         }
-    }
-
-    fn names(folder: &Path) -> Vec<String> {
-        let entries = std::fs::read_dir(folder).expect("a folder");
-        let mut names: Vec<String> = entries
-            .map(|e| e.expect("an entry").file_name().to_string_lossy().into())
-            .collect();
-        names.sort();
-        names
     }
 
     #[test]

@@ -100,7 +100,7 @@ impl LikeOthers for tempfile::Builder<'_, '_> {
 #[cfg(test)]
 // The tests lay out folders of their own to write into.
 #[allow(clippy::disallowed_methods)]
-mod tests {
+pub mod tests {
     use super::*;
 
     fn file(path: &str, bytes: &[u8]) -> File {
@@ -110,7 +110,7 @@ mod tests {
         }
     }
 
-    fn names(folder: &Path) -> Vec<String> {
+    pub fn names(folder: &Path) -> Vec<String> {
         let entries = std::fs::read_dir(folder).expect("a folder");
         let mut names: Vec<String> = entries
             .map(|e| e.expect("an entry").file_name().to_string_lossy().into())

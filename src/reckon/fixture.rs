@@ -233,6 +233,19 @@ fn unit(number: usize) -> Unit {
     }
 }
 
+/// A run of one unit with four doors of a pattern.
+pub fn four_doors_of(pattern: &str) -> Run {
+    let mut run = run(1);
+    let mut row = row(None, FrontKind::Door, 4);
+    for cell in &mut row.cells {
+        cell.style.pattern = Some(pattern.into());
+    }
+    if let Some(unit) = run.units.first_mut() {
+        unit.rows = vec![row];
+    }
+    run
+}
+
 pub fn bay() -> Bay {
     Bay {
         width: None,

@@ -200,15 +200,7 @@ fn set_stack(strip: &mut Strip, spaces: &[(f64, f64, String)], name: &str, readi
         widen(strip, middle, text.width);
         strip.on_line.push((middle, text));
     }
-    let row = if reading.outward {
-        &mut strip.far
-    } else {
-        &mut strip.near
-    };
-    if !strip.on_line.is_empty() {
-        *row = row.max(VALUE_ROW);
-    }
-    raise(strip, flags, reading);
+    rows(strip, flags, reading);
 }
 
 /// Whether a chain's name goes with the value at its lower or left end, which is open here.
@@ -278,6 +270,11 @@ fn set_values(
         widen(strip, middle, text.width);
         strip.on_line.push((middle, text));
     }
+    rows(strip, flags, reading);
+}
+
+/// Makes room for the values on the line, and raises those that found none there.
+fn rows(strip: &mut Strip, flags: Vec<(f64, Text)>, reading: Reading) {
     let row = if reading.outward {
         &mut strip.far
     } else {

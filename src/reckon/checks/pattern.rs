@@ -286,7 +286,7 @@ fn colours(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<
 mod tests {
     use super::super::tests::found;
     use crate::reckon::fixture;
-    use crate::resolve::job::{FrontKind, Grain, Job, PatternRule, Wanted};
+    use crate::resolve::job::{Grain, Job, PatternRule, Wanted};
     use crate::units::Length;
 
     /// One unit on a wall of 3 m with four doors of one pattern, 747 wide by hand below.
@@ -296,13 +296,7 @@ mod tests {
         board.sheet = Some((Length::mm(2800), Length::mm(1600)));
         board.grain = Grain::Length;
         board.repeat = (None, repeat.map(Length::mm));
-        let mut run = fixture::run(1);
-        let mut row = fixture::row(None, FrontKind::Door, 4);
-        for cell in &mut row.cells {
-            cell.style.pattern = Some("P".into());
-        }
-        run.units[0].rows = vec![row];
-        job.runs = vec![run];
+        job.runs = vec![fixture::four_doors_of("P")];
         job.patterns = vec![PatternRule {
             wanted,
             ..PatternRule::usual("P")

@@ -4,7 +4,7 @@ use super::*;
 use crate::diag::{Diagnostics, Place};
 use crate::reckon::fixture;
 use crate::reckon::reckon;
-use crate::resolve::job::{Avoid, Board, FrontKind, Grain, PatternRule, Wanted};
+use crate::resolve::job::{Avoid, Board, Grain, PatternRule, Wanted};
 
 fn board(id: &str, first_crest: i64, lightness: i64) -> Board {
     Board {
@@ -29,13 +29,7 @@ fn job(repeat: Option<i64>, wanted: Wanted, boards: Vec<Board>) -> (Job, Reckone
     material.grain = Grain::Length;
     material.repeat = (None, repeat.map(Length::mm));
     job.boards = boards;
-    let mut run = fixture::run(1);
-    let mut row = fixture::row(None, FrontKind::Door, 4);
-    for cell in &mut row.cells {
-        cell.style.pattern = Some("P".into());
-    }
-    run.units[0].rows = vec![row];
-    job.runs = vec![run];
+    job.runs = vec![fixture::four_doors_of("P")];
     job.patterns = vec![PatternRule {
         wanted,
         ..PatternRule::usual("P")
