@@ -110,7 +110,7 @@ const FITTER: &[Page] = &[
     ),
     fresh("arrival", "Check on arrival", 1, arrival::arrival),
     fresh("order", "Order of work", 1, sequence::sequence),
-    fresh("drawings", "The drawings", 1, reading::reading),
+    text("drawings", "The drawings", 1, reading::reading),
     Page::Drawings,
     text("schedules", "Schedules", 1, lists),
     text("cards", "A card for each unit", 2, cards::cards),

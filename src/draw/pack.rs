@@ -121,7 +121,16 @@ fn packed(scenes: &[Scene], shared: &Shared<'_>, sheets: Vec<(Placed, usize)>) -
     for (i, (placed, n)) in sheets.into_iter().enumerate() {
         let (head, tail) = rest.split_at_checked(n).unwrap_or((rest, &[]));
         rest = tail;
-        let titles: Vec<&str> = head.iter().map(|s| s.title.as_str()).collect();
+        let mut titles: Vec<&str> = Vec::new();
+        for scene in head {
+            let name = match scene.listed.as_str() {
+                "" => scene.title.as_str(),
+                listed => listed,
+            };
+            if titles.last() != Some(&name) {
+                titles.push(name);
+            }
+        }
         let alts: Vec<&str> = head.iter().map(|s| s.alt.as_str()).collect();
         out.push(Drawing {
             id: if count == 1 {

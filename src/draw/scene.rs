@@ -317,6 +317,9 @@ pub struct Scene {
     /// Stable; also its file name.
     pub id: String,
     pub title: String,
+    /// What a list of the scenes on a sheet calls it, where its title would say too much; those of one
+    /// name are listed once. Empty: its title.
+    pub listed: String,
     /// Says in words what the drawing says, for those who cannot see it.
     pub alt: String,
     /// What of those words belongs to one stretch: a part of a long drawing says only its own.

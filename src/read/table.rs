@@ -158,9 +158,9 @@ pub fn read_key<T: Value>(
                     .to_string(),
             )
             .help(if found.ends_with("characters long") {
-                "say it in fewer words"
+                format!("say it in {low} to {high} characters")
             } else {
-                "check the number and its unit: lengths are millimetres"
+                "check the number and its unit: lengths are millimetres".to_string()
             }),
         );
         return None;

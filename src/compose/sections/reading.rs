@@ -157,9 +157,9 @@ fn parted(kind: &DrawingKind) -> bool {
 fn register(ctx: &Context) -> Block {
     let mut table = Table::new(&[
         ("Sheet", 16.0, Align::Right),
-        ("Drawing", 95.0, Align::Left),
-        ("Kind", 34.0, Align::Left),
-        ("Scale", 30.0, Align::Left),
+        ("Drawing", 112.0, Align::Left),
+        ("Kind", 32.0, Align::Left),
+        ("Scale", 16.0, Align::Left),
     ]);
     let mut targets = Vec::new();
     for drawing in pages::drawings(ctx) {

@@ -104,7 +104,7 @@ pub fn sliding(ctx: &Context) -> Vec<Block> {
         ("Open at", 24.0, Align::Left),
         ("Track", 24.0, Align::Left),
         ("Bottom to top", 22.0, Align::Left),
-        ("Off wall", 14.0, Align::Right),
+        ("Off lined wall", 16.0, Align::Right),
         ("kg", 13.0, Align::Right),
     ]);
     for (door, put) in ctx.job.sliding.iter().zip(&ctx.reckoned.sliding) {
@@ -120,7 +120,7 @@ pub fn sliding(ctx: &Context) -> Vec<Block> {
             span(put.open_left, put.open_right),
             span(put.track_left, put.track_right),
             span(put.bottom, put.top),
-            words::to_half(put.y_back),
+            words::to_half(door.off_wall),
             put.mass.to_string(),
         ]);
     }
@@ -128,7 +128,7 @@ pub fn sliding(ctx: &Context) -> Vec<Block> {
         true => vec![
             Block::paragraph(
                 "Places are from the wall's left corner, as surveyed at the floor; heights from finished \
-                 floor. The leaf's back stands off the wall as surveyed. The track goes above the leaf's \
+                 floor. The leaf's back stands so far off the wall as it will be lined. The track goes above the leaf's \
                  top by what its maker asks: the wall there must carry it.",
             ),
             Block::Table(table),

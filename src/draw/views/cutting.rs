@@ -53,6 +53,7 @@ pub fn boards(job: &Job, reckoned: &Reckoned) -> Vec<Scene> {
                     .map_or(String::new(), |b| format!(" (left over of {})", b.name)),
             };
             scene.title = format!("{mark}, {which}: {name}{from}");
+            scene.listed = format!("{mark}, {name}");
             let grain = if grain {
                 " The grain runs along it."
             } else {

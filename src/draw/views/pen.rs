@@ -128,12 +128,27 @@ impl Pen {
         self.push_chain(side, tier, stops, reach, name, None);
     }
 
-    /// The chain drawn last: which of its stops belong to what stands where, and which spaces of it get
-    /// no value.
-    pub fn last_chain(&mut self, stands: Vec<(Length, f64, f64)>, silent: Vec<(Length, Length)>) {
+    /// Fronts over one another, from the top, as one chain without a value for the joints between.
+    pub fn stack(
+        &mut self,
+        side: ChainSide,
+        tier: u8,
+        spans: &[(Length, Length)],
+        reach: Length,
+        name: &str,
+    ) {
+        let stops = spans.iter().flat_map(|s| [s.0, s.1]).collect();
+        self.chain(side, tier, stops, reach, name);
+        if let Some(chain) = self.scene.chains.last_mut() {
+            let between = spans.iter().zip(spans.iter().skip(1));
+            chain.silent = between.map(|(above, below)| (above.1, below.0)).collect();
+        }
+    }
+
+    /// Which stops of the chain drawn last belong to what stands where.
+    pub fn stops_stand(&mut self, stands: Vec<(Length, f64, f64)>) {
         if let Some(chain) = self.scene.chains.last_mut() {
             chain.stands = stands;
-            chain.silent = silent;
         }
     }
 

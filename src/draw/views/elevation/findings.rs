@@ -2,8 +2,10 @@
 //! elevation; must not know how a callout is laid out.
 
 use super::super::Face;
+use super::super::pen::box_of;
 use super::Sight;
 use super::notes::target;
+use crate::draw::scene::{Pt, Rect};
 use crate::reckon::placed::{Finding, Reckoned, Severity};
 use crate::resolve::job::{Reader, Subject};
 
@@ -23,21 +25,26 @@ pub fn findings(sight: &mut Sight) {
         }
     }
     for (on, numbers) in told {
-        // What a run as a whole has is told once, on the drawing of its fronts.
-        let spot = match (on, sight.face) {
-            (Subject::Run(_) | Subject::Wall(_), Face::Open) => None,
-            (Subject::Run(run), Face::Shut) => first_unit(sight, *run),
-            _ => target(sight, on, None),
-        };
         let word = if numbers.len() == 1 {
             "finding"
         } else {
             "findings"
         };
-        if let Some(spot) = spot {
-            sight
-                .pen
-                .callout(spot, format!("{word} {}", numbers.join(", ")));
+        let words = format!("{word} {}", numbers.join(", "));
+        // What a run as a whole has is told once, in words on its first unit, fronts shut.
+        match (on, sight.face) {
+            (Subject::Run(_) | Subject::Wall(_), Face::Open) => {}
+            (Subject::Run(run), Face::Shut) => {
+                if let Some(area) = first_unit(sight, *run) {
+                    let low = Pt::new(area.centre().x, area.y1 - area.height() * 0.12);
+                    sight.pen.words(low, words, Some(area));
+                }
+            }
+            _ => {
+                if let Some(spot) = target(sight, on, None) {
+                    sight.pen.callout(spot, words);
+                }
+            }
         }
     }
 }
@@ -51,14 +58,13 @@ fn matters(reckoned: &Reckoned, finding: &Finding) -> bool {
         && !reckoned.clashes.iter().any(is_clash)
 }
 
-fn first_unit(sight: &Sight, run: usize) -> Option<crate::draw::scene::Pt> {
-    let placed = sight
-        .reckoned
-        .runs
-        .get(run)
-        .filter(|r| r.wall == sight.at)?;
+fn first_unit(sight: &Sight, run: usize) -> Option<Rect> {
+    let runs = &sight.reckoned.runs;
+    let placed = runs.get(run).filter(|r| r.wall == sight.at)?;
     let unit = placed.units.first()?;
-    let x = unit.left + (unit.right - unit.left).scale(1, 4);
-    let z = unit.base + (unit.top - unit.base).scale(1, 8);
-    Some(crate::draw::scene::Pt::up(x, z))
+    let front = sight.fronts_of(unit).into_iter().next();
+    Some(match front {
+        Some(f) => box_of(f.left, f.right, f.bottom, f.top),
+        None => box_of(unit.left, unit.right, unit.base, unit.top),
+    })
 }

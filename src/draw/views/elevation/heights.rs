@@ -42,19 +42,17 @@ pub fn heights(sight: &mut Sight) {
         stops.push(-ceiling);
         stands.extend(&at_left);
         sight.pen.chain(Left, tier, stops, Length::ZERO, "");
-        sight.pen.last_chain(stands, Vec::new());
+        sight.pen.stops_stand(stands);
         tier += 1;
     }
     let room = vec![Length::ZERO, -ceiling];
     sight.pen.chain(Left, tier, room, Length::ZERO, "");
-    sight.pen.last_chain(at_left, Vec::new());
+    sight.pen.stops_stand(at_left);
 }
 
 /// A stack of fronts as one chain, without a value for the joints between them.
 fn stack(sight: &mut Sight, tier: u8, column: &Column, named: bool) {
     let stops: Vec<Length> = column.spans.iter().flat_map(|s| [s.0, s.1]).collect();
-    let between = column.spans.iter().zip(column.spans.iter().skip(1));
-    let silent = between.map(|(above, below)| (above.1, below.0)).collect();
     let mut stands: Vec<Stand> = Vec::new();
     for (_, left, right) in &column.units {
         stands.extend(stops.iter().map(|s| (*s, *left, *right)));
@@ -63,8 +61,10 @@ fn stack(sight: &mut Sight, tier: u8, column: &Column, named: bool) {
         Some((id, ..)) if named => id.as_str(),
         _ => "",
     };
-    sight.pen.chain(Left, tier, stops, Length::ZERO, name);
-    sight.pen.last_chain(stands, silent);
+    sight
+        .pen
+        .stack(Left, tier, &column.spans, Length::ZERO, name);
+    sight.pen.stops_stand(stands);
     if named {
         let units = column.units.iter();
         let ends = |(id, left, right): &(String, f64, f64)| {
@@ -155,5 +155,5 @@ pub fn levels(sight: &mut Sight) {
     let reach = sight.wall.length;
     let datum = -sight.job.info.datum;
     sight.pen.running(Right, 0, stops, reach, "datum", datum);
-    sight.pen.last_chain(stands, Vec::new());
+    sight.pen.stops_stand(stands);
 }

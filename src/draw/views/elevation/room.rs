@@ -124,12 +124,24 @@ fn obstructions(sight: &mut Sight) {
         sight.pen.rect(Role::Survey, Fill::Tint, area);
         // Its name, once: in the margin, as it is mostly too thin to write in.
         if sight.face == Face::Shut || sight.reader != Reader::Client {
-            let high = o.top - (o.top - o.bottom).scale(1, 16);
+            let middle = (o.from + o.to).half();
             sight.pen.callout(
-                Pt::up((o.from + o.to).half(), high),
+                Pt::up(middle, seen(sight, middle, o.bottom, o.top)),
                 format!("{}, {} × {} on plan", o.what, o.to - o.from, o.out),
             );
         }
+    }
+}
+
+/// Where what stands on the wall is seen best: over whatever stands before it, else near its top.
+fn seen(sight: &Sight, x: Length, bottom: Length, top: Length) -> Length {
+    const ENOUGH: Length = Length::mm(60);
+    let runs = sight.runs();
+    let units = runs.iter().flat_map(|(_, _, run)| &run.units);
+    let before = units.filter(|u| u.left <= x && x <= u.right && u.top > bottom);
+    match before.map(|u| u.top).max() {
+        Some(over) if top - over >= ENOUGH => (over + top).half(),
+        _ => top - (top - bottom).scale(1, 16),
     }
 }
 

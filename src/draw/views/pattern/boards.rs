@@ -99,6 +99,7 @@ fn one(reckoned: &Reckoned, layout: &PatternLayout, n: usize, board: &CutBoard) 
         n + 1,
         layout.boards.len()
     );
+    scene.listed = board.name.clone();
     scene.alt = told_faces::cut(reckoned, layout, n);
     scene.legend = vec![legend(LegendSample::Symbol(Symbol::UpArrow), "this way up")];
     let fills = [

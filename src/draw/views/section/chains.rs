@@ -33,10 +33,14 @@ fn inside(cut: &mut Cut) {
 /// From finished floor: underside, fronts, top, ceiling; then the whole.
 fn outside(cut: &mut Cut) {
     let reach = Length::from_mm(cut.far());
-    let mut fronts: Vec<(Length, Length)> = Vec::new();
     let mut stops = vec![Length::ZERO];
     for (_, unit, _) in cut.met.clone() {
-        fronts.extend(cut::column(cut, unit).iter().map(|f| (-f.top, -f.bottom)));
+        let column = cut::column(cut, unit);
+        let mut fronts: Vec<_> = column.iter().map(|f| (-f.top, -f.bottom)).collect();
+        fronts.sort();
+        if !fronts.is_empty() {
+            cut.pen.stack(Right, 0, &fronts, reach, "");
+        }
         stops.extend([-unit.base, -unit.top]);
     }
     for (t, made) in cut.reckoned.worktops.iter().zip(&cut.job.worktops) {
@@ -48,10 +52,6 @@ fn outside(cut: &mut Cut) {
         if here {
             stops.push(-t.top);
         }
-    }
-    fronts.sort();
-    for (top, bottom) in fronts {
-        cut.pen.chain(Right, 0, vec![top, bottom], reach, "");
     }
     let ceiling = survey::ceiling_at(cut.job, cut.reckoned, cut.run.wall, cut.x, 0.0);
     let ceiling = Length::from_mm(ceiling.round());

@@ -68,6 +68,7 @@ pub fn sections(job: &Job, reckoned: &Reckoned) -> Vec<Scene> {
                 format!("{}: ", made.name)
             };
             let over = over(job, &group.units);
+            scene.listed = format!("{}{over}", ids.join(", "));
             scene.title = format!("{what}{}{of}{over}", ids.join(", "));
             scene.alt = told::section(job, reckoned, &scene.title, (run, unit, *bay));
             out.push(scene);
