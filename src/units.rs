@@ -225,10 +225,6 @@ impl Percent {
     pub fn value(self) -> f64 {
         self.0 as f64 / 1000.0
     }
-    /// Nearest thousandth of a percent.
-    pub fn from_value(percent: f64) -> Percent {
-        Percent((percent * 1000.0).round() as i64)
-    }
 }
 
 impl fmt::Display for Percent {
