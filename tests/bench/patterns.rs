@@ -57,6 +57,7 @@ pub fn sixty_over_thirty() -> f64 {
         ("0", "aim = \"exact\""),
         ("32", "aim = \"exact\""),
         ("32", "aim = \"least waste\""),
+        ("32", "limit = 4"),
     ] {
         let text = project(20, 3, 30, repeat, false) + "[pattern.\"oak wall\"]\n" + rule + "\n";
         std::fs::write(&file, text).expect("written");
