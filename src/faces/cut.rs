@@ -164,14 +164,17 @@ fn made(picture: &Picture, most: u32) -> Arc<Pixels> {
         return picture.face.clone();
     }
     if most != WHOLE {
-        return Arc::new(Pixels::clone(&picture.face).shrunk(most));
+        return Arc::new(picture.face.smaller(most));
     }
     // It could be read once: it can be again, and if not, what was kept will do.
     let again = decode(&picture.bytes).ok();
-    let right = match picture.corners {
-        Some(corners) => again.and_then(|p| put_right(&p, corners)),
-        None => again,
-    };
+    let right = again.and_then(|again| {
+        let right = match picture.corners {
+            Some(corners) => put_right(&again.pixels, corners)?,
+            None => again.pixels,
+        };
+        Some(again.colours.to_srgb(right))
+    });
     right.map_or_else(|| picture.face.clone(), Arc::new)
 }
 

@@ -33,6 +33,7 @@ fn picture(face: Pixels, (along, across): (i64, i64)) -> Picture {
         shows: (Length::mm(along), Length::mm(across)),
         face: Arc::new(face),
         finer: false,
+        colours_unread: false,
         corners: None,
     }
 }
@@ -81,7 +82,7 @@ fn reckoned(job: &Job) -> Reckoned {
 
 fn face(faces: &Faces, front: usize) -> Pixels {
     let at = faces.of(front).expect("a face");
-    decode(&faces.pictures[at]).expect("a JPEG")
+    decode(&faces.pictures[at]).expect("a JPEG").pixels
 }
 
 // Handbook §5: φ is measured from the board's edge to its first crest, so that the pattern at a

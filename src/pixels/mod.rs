@@ -2,12 +2,14 @@
 //! arithmetic; knows nothing of furniture and touches no file.
 
 mod decode;
+mod icc;
 mod jpeg;
 pub mod lab;
 mod perspective;
 mod sample;
 
-pub use decode::{BadPicture, decode};
+pub use decode::{BadPicture, Decoded, decode};
+pub use icc::Colours;
 pub use jpeg::jpeg;
 pub use perspective::{Corners, put_right};
 pub use sample::{Axis, Fold, sampled};
@@ -55,9 +57,16 @@ impl Pixels {
     /// No side longer than `most`: the same picture where none is. Each new pixel is the mean of those
     /// that fall into it.
     pub fn shrunk(self, most: u32) -> Pixels {
+        match self.width.max(self.height) <= most.max(1) {
+            true => self,
+            false => self.smaller(most),
+        }
+    }
+    /// The same, of a picture that is kept.
+    pub fn smaller(&self, most: u32) -> Pixels {
         let long = self.width.max(self.height);
         if long <= most.max(1) {
-            return self;
+            return self.clone();
         }
         let part = |n: u32| (u64::from(n) * u64::from(most.max(1)) / u64::from(long)).max(1) as u32;
         let (width, height) = (part(self.width), part(self.height));
