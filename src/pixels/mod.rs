@@ -71,12 +71,9 @@ impl Pixels {
         let part = |n: u32| (u64::from(n) * u64::from(most.max(1)) / u64::from(long)).max(1) as u32;
         let (width, height) = (part(self.width), part(self.height));
         let place = |n: u32, of: u32, into: u32| u64::from(n) * u64::from(into) / u64::from(of);
-        let columns: Vec<usize> = (0..self.width)
-            .map(|x| place(x, self.width, width) as usize * 3)
-            .collect();
         let mut across = vec![0_u32; width as usize];
-        for at in &columns {
-            if let Some(count) = across.get_mut(at / 3) {
+        for x in 0..self.width {
+            if let Some(count) = across.get_mut(place(x, self.width, width) as usize) {
                 *count += 1;
             }
         }
@@ -97,13 +94,22 @@ impl Pixels {
                 flush(&mut sums, &mut rows);
                 row = now;
             }
-            for (pixel, at) in line.chunks_exact(3).zip(&columns) {
-                if let (Some(sum), [r, g, b]) = (sums.get_mut(*at..*at + 3), pixel)
-                    && let [sr, sg, sb] = sum
-                {
-                    *sr += u32::from(*r);
-                    *sg += u32::from(*g);
-                    *sb += u32::from(*b);
+            let mut line = line;
+            for (sum, count) in sums.chunks_exact_mut(3).zip(&across) {
+                let Some((here, rest)) = line.split_at_checked(*count as usize * 3) else {
+                    break;
+                };
+                line = rest;
+                let (mut r, mut g, mut b) = (0, 0, 0);
+                for pixel in here.chunks_exact(3) {
+                    if let [pr, pg, pb] = pixel {
+                        r += u32::from(*pr);
+                        g += u32::from(*pg);
+                        b += u32::from(*pb);
+                    }
+                }
+                for (sum, more) in sum.iter_mut().zip([r, g, b]) {
+                    *sum += more;
                 }
             }
             rows += 1;
