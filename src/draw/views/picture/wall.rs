@@ -56,6 +56,15 @@ pub fn wall(
             ),
         }
     }
+    for bare in faces.bare.iter().filter(|b| b.wall == at) {
+        let Ok(picture) = u32::try_from(bare.picture) else {
+            continue;
+        };
+        let area = bare.area;
+        let area = box_of(area.left, area.right, area.bottom, area.top);
+        pen.rect(Role::Bare, Fill::Picture(picture), area);
+        pen.rect(Role::Edge, Fill::None, area);
+    }
     gaps(&mut pen, reckoned, layout, at);
     pen.scene.labels = shut.labels;
     pen.scene.labels.retain(|l| {
