@@ -233,3 +233,19 @@ fn a_plinth_of_a_pictured_board_shows_it() {
     assert!(seen.width() > seen.height() * 5);
     assert!(seen.at(3, 1)[0].abs_diff(90) <= 2, "{:?}", seen.at(3, 1));
 }
+
+#[test]
+fn only_a_picture_whose_colours_are_not_read_is_told_of() {
+    for unread in [false, true] {
+        let face = Pixels::new(24, 10, vec![90; 240 * 3]).expect("a picture");
+        let shown = Picture {
+            colours_unread: unread,
+            ..picture(face, (2400, 1000))
+        };
+        let found = reckoned(&job(None, shown, vec![])).findings;
+        let told = |f: &&crate::reckon::placed::Finding| f.code == "picture-colours-unread";
+        let told: Vec<_> = found.iter().filter(told).collect();
+        assert_eq!(told.len(), usize::from(unread), "{told:?}");
+        assert!(told.iter().all(|f| f.text.contains("a.png")));
+    }
+}

@@ -46,35 +46,3 @@ fn unread(picture: &Picture, place: Place) -> Finding {
     .against("sRGB, or a profile of three curves and a matrix (ICC.1)")
     .advise("Save the picture in sRGB.")
 }
-
-#[cfg(test)]
-mod tests {
-    use std::sync::Arc;
-
-    use super::super::tests::found;
-    use super::*;
-    use crate::pixels::Pixels;
-    use crate::reckon::fixture;
-    use crate::units::Length;
-
-    #[test]
-    fn only_a_picture_whose_colours_are_not_read_is_told_of() {
-        for (colours_unread, n) in [(false, 0), (true, 1)] {
-            let mut job = fixture::shelves(2);
-            let picture = Picture {
-                path: "boards/x.jpg".to_owned(),
-                bytes: Vec::new().into(),
-                pixels: (1, 1),
-                shows: (Length::mm(2800), Length::mm(1220)),
-                face: Arc::new(Pixels::new(1, 1, vec![9; 3]).expect("a pixel")),
-                finer: false,
-                colours_unread,
-                corners: None,
-            };
-            for material in &mut job.materials {
-                material.picture = Some(picture.clone());
-            }
-            assert_eq!(found(&job, "picture-colours-unread").len(), n);
-        }
-    }
-}
