@@ -102,6 +102,7 @@ pub fn picture(
         shows,
         face: file.face.clone(),
         finer: file.finer,
+        colours_unread: file.colours_unread,
         corners,
     })
 }

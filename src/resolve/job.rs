@@ -604,6 +604,8 @@ pub struct Picture {
     pub face: std::sync::Arc<Pixels>,
     /// Whether the file has more pixels than `face`.
     pub finer: bool,
+    /// Whether its colours are of a profile that is not read: they stand as if they were of sRGB.
+    pub colours_unread: bool,
     /// From which it was put right; it then stands as the board does.
     pub corners: Option<Corners>,
 }

@@ -19,6 +19,7 @@ mod loads;
 mod moisture;
 mod notches;
 mod pattern;
+mod pictures;
 mod runners;
 mod scribes;
 mod services;
@@ -53,6 +54,7 @@ const CHECKS: &[Check] = &[
     cutouts::check,
     pattern::check,
     pattern::ends,
+    pictures::check,
     appliances::check,
     stand_up::check,
     access::check,
