@@ -12,6 +12,7 @@
 //! - [`register`]: changes to entries for people: what the designer changed, each with what came of it.
 //!   `view` and `cause` find which comes of which; `entry`, `consequences` and `words` say them.
 
+mod agreed;
 pub mod canonical;
 mod cause;
 pub mod change;
@@ -37,6 +38,7 @@ pub use register::{Entry, Register, register};
 use crate::read::project::Project;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::Job;
+use crate::risks::Risks;
 
 /// What a project file says, without what comes of it: enough to tell what a designer changed.
 pub fn record_said(filled: &Project) -> Record {
@@ -46,8 +48,9 @@ pub fn record_said(filled: &Project) -> Record {
 }
 
 /// Everything that makes a job what it is.
-pub fn record(filled: &Project, job: &Job, reckoned: &Reckoned) -> Record {
+pub fn record(filled: &Project, job: &Job, reckoned: &Reckoned, risks: &Risks) -> Record {
     let mut record = record_said(filled);
     comes::note(job, reckoned, &mut record);
+    agreed::note(job, risks, &mut record);
     record
 }
