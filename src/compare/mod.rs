@@ -11,6 +11,7 @@
 //!   `pair` finds what was only renamed.
 //! - [`register`]: changes to entries for people: what the designer changed, each with what came of it.
 //!   `view` and `cause` find which comes of which; `entry`, `consequences` and `words` say them.
+//! - [`subjects`](mod@subjects): a record to what people sign for, each with the hash of what it shows.
 
 mod agreed;
 pub mod canonical;
@@ -27,6 +28,7 @@ pub mod register;
 pub mod revision;
 mod said;
 pub mod sort;
+pub mod subjects;
 mod view;
 mod words;
 
@@ -34,6 +36,7 @@ pub use change::{Change, Changes, changes};
 pub use issue::{Earlier, Frozen, Purpose, Standing};
 pub use record::{Record, Thing};
 pub use register::{Entry, Register, register};
+pub use subjects::{Subject, SubjectKind, subjects};
 
 use crate::read::project::Project;
 use crate::reckon::placed::Reckoned;
