@@ -89,26 +89,6 @@ fn every_rule_has_words_and_every_placeholder_is_supplied() {
     }
 }
 
-/// Codes in the table are codes of findings: each stands in the source of the reckoning.
-#[test]
-fn rules_take_findings_that_there_are() {
-    let mut sources = String::new();
-    let mut folders = vec![std::path::PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("src/reckon")];
-    while let Some(folder) = folders.pop() {
-        for entry in std::fs::read_dir(folder).expect("folder").flatten() {
-            match entry.path() {
-                path if path.is_dir() => folders.push(path),
-                path => sources.push_str(&std::fs::read_to_string(path).expect("text")),
-            }
-        }
-    }
-    let mut seen = BTreeSet::new();
-    for code in rules::RULES.iter().flat_map(|r| r.codes) {
-        assert!(sources.contains(&format!("\"{code}\"")), "{code}");
-        assert!(seen.insert(*code), "{code} raises two rules");
-    }
-}
-
 #[test]
 fn findings_of_one_rule_make_one_disclosure_with_the_worst_number() {
     let job = fixture::shelves(2);
@@ -221,13 +201,15 @@ fn what_is_not_raised_or_not_offered_is_refused() {
     }
 }
 
-/// A unit 2600 high under a ceiling of 2440 blocks, and no client can agree to it; a way in that is too
+/// Units 2400 high on feet under a ceiling of 2440 blocks, and no client can agree to it; a way in that is too
 /// small somebody on site may know better.
 #[test]
 fn only_some_of_what_blocks_may_be_agreed_away() {
-    let mut job = fixture::job([3000; 4]);
-    job.runs = vec![fixture::run(1)];
-    job.runs[0].units[0].top = Length::mm(2430);
+    let mut job = fixture::job([3000, 4000, 3000, 4000]);
+    job.runs = vec![fixture::run(2)];
+    for unit in &mut job.runs[0].units {
+        unit.top = Length::mm(2500);
+    }
     let (risks, _) = of(&job);
     let tall = risks
         .disclosures
