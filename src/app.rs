@@ -121,20 +121,28 @@ impl PackError {
 /// Everything `pack` writes, with paths relative to its folder: the two packs, and a picture of
 /// every drawing. Work goes on side by side; the order of the files is always the same.
 pub fn pack(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
-    pack_as(job, reckoned, &Standing::default())
+    let risks = risks::risks(job, reckoned, &mut Diagnostics::default());
+    pack_as(job, reckoned, &risks, &Standing::default())
 }
 
 /// [`pack`] of a project whose pages say what they are an issue or a draft of.
 pub fn packs(prepared: &Prepared, standing: &Standing) -> Result<Vec<File>, PackError> {
     match &prepared.job {
-        Some((job, reckoned)) => pack_as(job, reckoned, standing),
+        Some((job, reckoned)) => pack_as(job, reckoned, &prepared.risks, standing),
         None => Ok(Vec::new()),
     }
 }
 
-fn pack_as(job: &Job, reckoned: &Reckoned, standing: &Standing) -> Result<Vec<File>, PackError> {
+fn pack_as(
+    job: &Job,
+    reckoned: &Reckoned,
+    risks: &Risks,
+    standing: &Standing,
+) -> Result<Vec<File>, PackError> {
+    let keys = draw::keys(job, reckoned, risks);
+    let told = compose::Told { risks, keys: &keys };
     let [client, fitter, both] = drawings_since(job, reckoned, &standing.register)?;
-    let one = |drawings: &[Drawing], pack| one_pack(job, reckoned, drawings, pack, standing);
+    let one = |drawings: &[Drawing], pack| one_pack(job, reckoned, &told, drawings, pack, standing);
     let (packs, pictures) = rayon::join(
         || rayon::join(|| one(&fitter, Pack::Fitter), || one(&client, Pack::Client)),
         || pictures(&both),
@@ -169,12 +177,13 @@ fn drawings_since(
 fn one_pack(
     job: &Job,
     reckoned: &Reckoned,
+    told: &compose::Told<'_>,
     drawings: &[Drawing],
     pack: Pack,
     standing: &Standing,
 ) -> Result<File, PackError> {
-    let pages =
-        compose::pack_as(job, reckoned, drawings, pack, standing).map_err(PackError::Compose)?;
+    let pages = compose::pack_as(job, reckoned, told, drawings, pack, standing)
+        .map_err(PackError::Compose)?;
     let bytes = pdf::write(&pages).map_err(PackError::Pdf)?;
     Ok(File {
         path: format!("{}.pdf", pack.name()),
