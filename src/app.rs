@@ -22,6 +22,7 @@ use crate::reckon::reckon;
 
 use crate::resolve::job::{Job, Reader};
 use crate::resolve::{fill, resolve};
+use crate::risks::{self, Risks};
 
 /// A project as far as it makes sense, and everything that is wrong with it.
 pub struct Prepared {
@@ -31,6 +32,8 @@ pub struct Prepared {
     pub filled: Option<Project>,
     /// Only when nothing at all is wrong.
     pub job: Option<(Job, Reckoned)>,
+    /// What may go wrong and is to be agreed; of a job that is not sound, nothing.
+    pub risks: Risks,
     /// In order of their place in the file.
     pub errors: Vec<Diagnostic>,
 }
@@ -39,7 +42,7 @@ impl Prepared {
     /// The job as it is compared and frozen. `None`: it is not sound.
     pub fn record(&self) -> Option<Record> {
         let ((job, reckoned), filled) = (self.job.as_ref()?, self.filled.as_ref()?);
-        Some(compare::record(filled, job, reckoned))
+        Some(compare::record(filled, job, reckoned, &self.risks))
     }
 }
 
@@ -53,12 +56,13 @@ pub fn prepare(path: &Path) -> Prepared {
             text: String::new(),
             filled: None,
             job: None,
+            risks: Risks::default(),
             errors: diags.sorted(),
         };
     };
-    let (filled, job) = match read::project(&source.text, &mut diags) {
+    let (filled, job, risks) = match read::project(&source.text, &mut diags) {
         Some(project) => through(&source, &project, &mut diags),
-        None => (None, None),
+        None => (None, None, Risks::default()),
     };
     let job = if diags.is_empty() { job } else { None };
     Prepared {
@@ -66,6 +70,7 @@ pub fn prepare(path: &Path) -> Prepared {
         text: source.text,
         filled,
         job,
+        risks,
         errors: diags.sorted(),
     }
 }
@@ -74,15 +79,18 @@ fn through(
     source: &Source,
     project: &Project,
     diags: &mut Diagnostics,
-) -> (Option<Project>, Option<(Job, Reckoned)>) {
+) -> (Option<Project>, Option<(Job, Reckoned)>, Risks) {
     let pictures = read::load_pictures(source, project, diags);
     let filled = fill(project, diags);
     let job = resolve(&filled, &pictures, diags);
     if !diags.sizes_can_be_trusted() {
-        return (Some(filled), None);
+        return (Some(filled), None, Risks::default());
     }
-    let reckoned = reckon(&job, diags);
-    (Some(filled), reckoned.map(|r| (job, r)))
+    let Some(reckoned) = reckon(&job, diags) else {
+        return (Some(filled), None, Risks::default());
+    };
+    let risks = risks::risks(&job, &reckoned, diags);
+    (Some(filled), Some((job, reckoned)), risks)
 }
 
 /// What can be done about a spoiled front, by its place among the fronts.
@@ -113,20 +121,28 @@ impl PackError {
 /// Everything `pack` writes, with paths relative to its folder: the two packs, and a picture of
 /// every drawing. Work goes on side by side; the order of the files is always the same.
 pub fn pack(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
-    pack_as(job, reckoned, &Standing::default())
+    let risks = risks::risks(job, reckoned, &mut Diagnostics::default());
+    pack_as(job, reckoned, &risks, &Standing::default())
 }
 
 /// [`pack`] of a project whose pages say what they are an issue or a draft of.
 pub fn packs(prepared: &Prepared, standing: &Standing) -> Result<Vec<File>, PackError> {
     match &prepared.job {
-        Some((job, reckoned)) => pack_as(job, reckoned, standing),
+        Some((job, reckoned)) => pack_as(job, reckoned, &prepared.risks, standing),
         None => Ok(Vec::new()),
     }
 }
 
-fn pack_as(job: &Job, reckoned: &Reckoned, standing: &Standing) -> Result<Vec<File>, PackError> {
+fn pack_as(
+    job: &Job,
+    reckoned: &Reckoned,
+    risks: &Risks,
+    standing: &Standing,
+) -> Result<Vec<File>, PackError> {
+    let keys = draw::keys(job, reckoned, risks);
+    let told = compose::Told { risks, keys: &keys };
     let [client, fitter, both] = drawings_since(job, reckoned, &standing.register)?;
-    let one = |drawings: &[Drawing], pack| one_pack(job, reckoned, drawings, pack, standing);
+    let one = |drawings: &[Drawing], pack| one_pack(job, reckoned, &told, drawings, pack, standing);
     let (packs, pictures) = rayon::join(
         || rayon::join(|| one(&fitter, Pack::Fitter), || one(&client, Pack::Client)),
         || pictures(&both),
@@ -161,12 +177,13 @@ fn drawings_since(
 fn one_pack(
     job: &Job,
     reckoned: &Reckoned,
+    told: &compose::Told<'_>,
     drawings: &[Drawing],
     pack: Pack,
     standing: &Standing,
 ) -> Result<File, PackError> {
-    let pages =
-        compose::pack_as(job, reckoned, drawings, pack, standing).map_err(PackError::Compose)?;
+    let pages = compose::pack_as(job, reckoned, told, drawings, pack, standing)
+        .map_err(PackError::Compose)?;
     let bytes = pdf::write(&pages).map_err(PackError::Pdf)?;
     Ok(File {
         path: format!("{}.pdf", pack.name()),

@@ -17,6 +17,7 @@ mod marked;
 mod modules;
 mod packs;
 mod reading;
+mod risks;
 mod reckoning;
 mod recut;
 mod told;

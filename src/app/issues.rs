@@ -8,7 +8,7 @@ use serde::Serialize;
 use super::{PackError, Prepared, packs};
 use crate::compare::canonical::{self, sha256};
 use crate::compare::{
-    Earlier, Frozen, Purpose, Record, Register, Standing, code, register, revision,
+    Earlier, Frozen, Purpose, Record, Register, Standing, code, register, revision, subjects,
 };
 use crate::emit::issue::{self, IssueError};
 use crate::emit::write::File;
@@ -113,6 +113,7 @@ pub fn standing(
         earlier: ground.earlier.clone(),
         hash: sha256(text.as_bytes()),
         frozen: text,
+        subjects: subjects::subjects(&frozen.record),
     }))
 }
 
