@@ -260,8 +260,11 @@ pub struct Obstruction {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Service {
     pub kind: ServiceKind,
+    /// Where it will be when the furniture comes.
     pub at: Length,
     pub height: Length,
+    /// Along and up, as surveyed, of one that somebody is to move.
+    pub was: Option<(Length, Length)>,
     /// Size on the wall and out of it; zero for a point.
     pub width: Length,
     pub tall: Length,

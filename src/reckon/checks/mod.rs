@@ -51,6 +51,7 @@ const CHECKS: &[Check] = &[
     feet::check,
     notches::check,
     services::check,
+    services::behind_sides,
     cutouts::check,
     pattern::check,
     pattern::ends,
