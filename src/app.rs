@@ -14,6 +14,7 @@ use crate::emit::pdf::{self, PdfError};
 use crate::emit::png::{self, PngError};
 use crate::emit::write::File;
 use crate::faces::faces;
+use crate::phone;
 use crate::read::project::Project;
 use crate::read::{self, Source};
 use crate::reckon::pattern::recut::{self, Recut};
@@ -97,6 +98,8 @@ pub enum PackError {
     Compose(ComposeError),
     Pdf(PdfError),
     Png(PngError),
+    /// The page to answer on: our own fault.
+    Reply(String),
 }
 
 impl PackError {
@@ -105,7 +108,9 @@ impl PackError {
         match self {
             PackError::Draw(DrawError::TooMuch { .. }) => true,
             PackError::Compose(e) => e.is_input(),
-            PackError::Draw(_) | PackError::Pdf(_) | PackError::Png(_) => false,
+            PackError::Draw(_) | PackError::Pdf(_) | PackError::Png(_) | PackError::Reply(_) => {
+                false
+            }
         }
     }
 }
@@ -113,25 +118,32 @@ impl PackError {
 /// Everything `pack` writes, with paths relative to its folder: the two packs, and a picture of
 /// every drawing. Work goes on side by side; the order of the files is always the same.
 pub fn pack(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
-    pack_as(job, reckoned, &Standing::default())
+    pack_as(job, reckoned, None, &Standing::default())
 }
 
 /// [`pack`] of a project whose pages say what they are an issue or a draft of.
 pub fn packs(prepared: &Prepared, standing: &Standing) -> Result<Vec<File>, PackError> {
     match &prepared.job {
-        Some((job, reckoned)) => pack_as(job, reckoned, standing),
+        Some((job, reckoned)) => pack_as(job, reckoned, prepared.record(), standing),
         None => Ok(Vec::new()),
     }
 }
 
-fn pack_as(job: &Job, reckoned: &Reckoned, standing: &Standing) -> Result<Vec<File>, PackError> {
+fn pack_as(
+    job: &Job,
+    reckoned: &Reckoned,
+    record: Option<Record>,
+    standing: &Standing,
+) -> Result<Vec<File>, PackError> {
     let [client, fitter, both] = drawings_since(job, reckoned, &standing.register)?;
     let one = |drawings: &[Drawing], pack| one_pack(job, reckoned, drawings, pack, standing);
-    let (packs, pictures) = rayon::join(
+    let reply = || record.map(|r| reply(job, reckoned, &r, &client, standing));
+    let (packs, (pictures, reply)) = rayon::join(
         || rayon::join(|| one(&fitter, Pack::Fitter), || one(&client, Pack::Client)),
-        || pictures(&both),
+        || rayon::join(|| pictures(&both), reply),
     );
     let mut files = vec![packs.1?, packs.0?];
+    files.extend(reply.transpose()?);
     files.extend(pictures?);
     Ok(files)
 }
@@ -171,6 +183,21 @@ fn one_pack(
     Ok(File {
         path: format!("{}.pdf", pack.name()),
         bytes,
+    })
+}
+
+/// The page on which the client answers without paper.
+fn reply(
+    job: &Job,
+    reckoned: &Reckoned,
+    record: &Record,
+    client: &[Drawing],
+    standing: &Standing,
+) -> Result<File, PackError> {
+    let asked = phone::asked(job, reckoned, record, client, standing);
+    Ok(File {
+        path: phone::NAME.to_owned(),
+        bytes: phone::page(&asked).map_err(PackError::Reply)?.into_bytes(),
     })
 }
 

@@ -241,6 +241,31 @@ pub struct Date {
     pub day: u8,
 }
 
+impl Date {
+    /// `2 March 2026`, the day kept with its month.
+    pub fn in_words(self) -> String {
+        const MONTHS: [&str; 12] = [
+            "January",
+            "February",
+            "March",
+            "April",
+            "May",
+            "June",
+            "July",
+            "August",
+            "September",
+            "October",
+            "November",
+            "December",
+        ];
+        let month = usize::from(self.month).checked_sub(1);
+        match month.and_then(|m| MONTHS.get(m)) {
+            Some(month) => format!("{}\u{a0}{month} {}", self.day, self.year),
+            None => self.to_string(),
+        }
+    }
+}
+
 impl fmt::Display for Date {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)

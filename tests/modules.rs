@@ -44,6 +44,10 @@ const MAY: &[(&str, &[&str])] = &[
         ],
     ),
     (
+        "phone",
+        &["compare", "draw", "lettering", "reckon", "resolve", "units"],
+    ),
+    (
         "emit",
         &[
             "compare",
@@ -58,7 +62,8 @@ const MAY: &[(&str, &[&str])] = &[
     (
         "app",
         &[
-            "compare", "compose", "diag", "draw", "emit", "faces", "read", "reckon", "resolve",
+            "compare", "compose", "diag", "draw", "emit", "faces", "phone", "read", "reckon",
+            "resolve",
         ],
     ),
     (
