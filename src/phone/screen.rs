@@ -3,6 +3,8 @@
 
 use std::collections::BTreeSet;
 
+use crate::lettering;
+
 /// Characters by weight: plain, bold.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Letters {
@@ -11,22 +13,25 @@ pub struct Letters {
 }
 
 /// Attributes that the page's styles give to all drawings at once: its policy allows none in line.
-const LEFT_OUT: &[&str] = &["xmlns", "font-family", "style", "xml:space"];
+const LEFT_OUT: &[&str] = &["xmlns", "font-family", "style", "xml:space", "dx", "dy"];
 
 /// The SVG with its ids its own (`nth` of the page), a name to be read out, and no size of its own. Notes
 /// the characters of its words.
 pub fn for_screen(svg: &str, nth: usize, alt: &str, letters: &mut Letters) -> String {
     let mut out = String::with_capacity(svg.len());
-    let (mut rest, mut bold) = (svg, false);
+    let mut rest = svg;
+    // The element whose words come next.
+    let mut text = "";
     while let Some(start) = rest.find('<') {
         let (words, tag) = rest.split_at(start);
-        note(words, bold, letters);
-        out.push_str(words);
+        note(words, is_bold(text), letters);
+        match lines(text, words) {
+            Some(lines) => lines.iter().for_each(|l| l.write(&mut out)),
+            None => out.push_str(words),
+        }
         let end = tag.find('>').map_or(tag.len(), |at| at + 1);
         let (tag, after) = tag.split_at(end);
-        if tag.starts_with("<text") {
-            bold = tag.contains("font-weight=\"600\"");
-        }
+        text = if tag.starts_with("<text") { tag } else { "" };
         let drawing = tag.starts_with("<svg");
         write_tag(tag, nth, drawing, &mut out);
         if drawing && out.ends_with('>') {
@@ -38,6 +43,70 @@ pub fn for_screen(svg: &str, nth: usize, alt: &str, letters: &mut Letters) -> St
         rest = after;
     }
     out
+}
+
+fn is_bold(text: &str) -> bool {
+    text.contains("font-weight=\"600\"")
+}
+
+/// Words that begin at a place of their own.
+struct Line {
+    x: f64,
+    y: f64,
+    words: String,
+}
+
+impl Line {
+    fn write(&self, out: &mut String) {
+        let (x, y) = (self.x, self.y);
+        let words = attribute(self.words.trim_end());
+        out.push_str(&format!("<tspan x=\"{x:.2}\" y=\"{y:.2}\">{words}</tspan>"));
+    }
+}
+
+/// The words of an element parted where they move. Browsers put the leftmost of all words that move
+/// relatively at the element's place (SVG 2, "Text layout algorithm", resolve text anchoring), and
+/// other readers the first. `None`: nothing moves.
+fn lines(text: &str, words: &str) -> Option<Vec<Line>> {
+    let steps = |name| -> Option<Vec<f64>> {
+        let listed = value(text, name)?.split(' ');
+        Some(listed.map(number).collect())
+    };
+    let (dx, dy) = (steps("dx")?, steps("dy")?);
+    let size = number(value(text, "font-size")?);
+    let cap = size / lettering::size_mm(1.0).max(f64::EPSILON);
+    let (mut x, mut y) = (number(value(text, "x")?), number(value(text, "y")?));
+    let mut all: Vec<Line> = Vec::new();
+    for (n, c) in plain(words).chars().enumerate() {
+        let step = |all: &[f64]| all.get(n).copied().unwrap_or(0.0);
+        let moved = step(&dx) != 0.0 || step(&dy) != 0.0;
+        (x, y) = (x + step(&dx), y + step(&dy));
+        match all.last_mut() {
+            Some(line) if !moved => line.words.push(c),
+            _ => all.push(Line {
+                x,
+                y,
+                words: c.to_string(),
+            }),
+        }
+        x += lettering::width_mm(c.encode_utf8(&mut [0; 4]), cap, is_bold(text));
+    }
+    Some(all)
+}
+
+/// Of an attribute.
+fn value<'a>(tag: &'a str, name: &str) -> Option<&'a str> {
+    let (_, after) = tag.split_once(&format!(" {name}=\""))?;
+    Some(after.split_once('"')?.0)
+}
+
+fn number(text: &str) -> f64 {
+    text.parse().unwrap_or(0.0)
+}
+
+/// As they are read: `draw` writes these two so, and no others.
+fn plain(words: &str) -> String {
+    words.replace("&lt;", "<").replace("&amp;", "&")
 }
 
 /// No quote, no angle bracket, whatever the text says.
@@ -107,6 +176,23 @@ mod tests {
         assert!(said.ends_with("</svg>"));
         assert!(letters.bold.contains(&'5') && letters.bold.contains(&'&'));
         assert!(!letters.plain.contains(&'5'));
+    }
+
+    /// Widths are those of the layout, so that each line begins where it was laid out.
+    #[test]
+    fn words_that_move_are_given_their_places() {
+        let svg =
+            "<text x=\"10\" y=\"5\" dx=\"0 0 -4.5\" dy=\"0 0 3\" font-size=\"4\">A &lt;b</text>";
+        let cap = 4.0 / lettering::size_mm(1.0);
+        let second = 10.0 + lettering::width_mm("A ", cap, false) - 4.5;
+        let said = for_screen(svg, 0, "", &mut Letters::default());
+        assert_eq!(
+            said,
+            format!(
+                "<text x=\"10\" y=\"5\" font-size=\"4\"><tspan x=\"10.00\" y=\"5.00\">A</tspan>\
+                 <tspan x=\"{second:.2}\" y=\"8.00\">&lt;b</tspan></text>"
+            )
+        );
     }
 
     #[test]

@@ -211,6 +211,7 @@
       ];
       step = Math.max(0, Math.min(4, step + by));
       svg.style.width = step ? 100 * 1.6 ** step + "%" : "";
+      svg.style.maxHeight = step ? "none" : "";
       pane.scrollLeft = middle[0] * pane.scrollWidth - pane.clientWidth / 2;
       pane.scrollTop = middle[1] * pane.scrollHeight - pane.clientHeight / 2;
       smaller.disabled = step === 0;
