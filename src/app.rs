@@ -23,6 +23,7 @@ use crate::reckon::reckon;
 
 use crate::resolve::job::{Job, Reader};
 use crate::resolve::{fill, resolve};
+use crate::risks::{self, Risks};
 
 /// A project as far as it makes sense, and everything that is wrong with it.
 pub struct Prepared {
@@ -32,6 +33,8 @@ pub struct Prepared {
     pub filled: Option<Project>,
     /// Only when nothing at all is wrong.
     pub job: Option<(Job, Reckoned)>,
+    /// What may go wrong and is to be agreed; of a job that is not sound, nothing.
+    pub risks: Risks,
     /// In order of their place in the file.
     pub errors: Vec<Diagnostic>,
 }
@@ -40,7 +43,7 @@ impl Prepared {
     /// The job as it is compared and frozen. `None`: it is not sound.
     pub fn record(&self) -> Option<Record> {
         let ((job, reckoned), filled) = (self.job.as_ref()?, self.filled.as_ref()?);
-        Some(compare::record(filled, job, reckoned))
+        Some(compare::record(filled, job, reckoned, &self.risks))
     }
 }
 
@@ -54,12 +57,13 @@ pub fn prepare(path: &Path) -> Prepared {
             text: String::new(),
             filled: None,
             job: None,
+            risks: Risks::default(),
             errors: diags.sorted(),
         };
     };
-    let (filled, job) = match read::project(&source.text, &mut diags) {
+    let (filled, job, risks) = match read::project(&source.text, &mut diags) {
         Some(project) => through(&source, &project, &mut diags),
-        None => (None, None),
+        None => (None, None, Risks::default()),
     };
     let job = if diags.is_empty() { job } else { None };
     Prepared {
@@ -67,6 +71,7 @@ pub fn prepare(path: &Path) -> Prepared {
         text: source.text,
         filled,
         job,
+        risks,
         errors: diags.sorted(),
     }
 }
@@ -75,15 +80,18 @@ fn through(
     source: &Source,
     project: &Project,
     diags: &mut Diagnostics,
-) -> (Option<Project>, Option<(Job, Reckoned)>) {
+) -> (Option<Project>, Option<(Job, Reckoned)>, Risks) {
     let pictures = read::load_pictures(source, project, diags);
     let filled = fill(project, diags);
     let job = resolve(&filled, &pictures, diags);
     if !diags.sizes_can_be_trusted() {
-        return (Some(filled), None);
+        return (Some(filled), None, Risks::default());
     }
-    let reckoned = reckon(&job, diags);
-    (Some(filled), reckoned.map(|r| (job, r)))
+    let Some(reckoned) = reckon(&job, diags) else {
+        return (Some(filled), None, Risks::default());
+    };
+    let risks = risks::risks(&job, &reckoned, diags);
+    (Some(filled), Some((job, reckoned)), risks)
 }
 
 /// What can be done about a spoiled front, by its place among the fronts.

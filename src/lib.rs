@@ -16,6 +16,7 @@ pub mod phone;
 pub mod read;
 pub mod reckon;
 pub mod resolve;
+pub mod risks;
 
 pub mod app;
 pub mod cli;

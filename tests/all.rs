@@ -20,6 +20,7 @@ mod phone;
 mod reading;
 mod reckoning;
 mod recut;
+mod risks;
 mod told;
 mod views;
 

@@ -21,7 +21,14 @@ const SURVEYED: &[&str] = &[
 ];
 
 /// Of a disclosure or an option: the client's answer, which is no part of the question.
-const ANSWERS: &[&str] = &["choice", "chosen", "state", "standing"];
+const ANSWERS: &[&str] = &[
+    "choice",
+    "chosen",
+    "state",
+    "standing",
+    "called",
+    "not_needed",
+];
 
 pub fn note(record: &Record, all: &mut Vec<Subject>) {
     job(record, all);
