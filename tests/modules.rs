@@ -52,18 +52,23 @@ const MAY: &[(&str, &[&str])] = &[
             "draw",
             "lettering",
             "pixels",
+            "read",
             "units",
         ],
     ),
+    ("signoff", &["compare", "lettering", "units"]),
     (
         "app",
         &[
             "compare", "compose", "diag", "draw", "emit", "faces", "read", "reckon", "resolve",
+            "signoff",
         ],
     ),
     (
         "cli",
-        &["app", "compare", "diag", "emit", "read", "reckon", "units"],
+        &[
+            "app", "compare", "diag", "emit", "read", "reckon", "signoff", "units",
+        ],
     ),
     ("main", &[]),
 ];
