@@ -135,7 +135,7 @@ pub fn answers(
         name("initials", &one.initials)?;
         out.push(Answered {
             subject: subject.key.clone(),
-            title: subject.title.clone(),
+            title: named,
             hash: subject.hash.clone(),
             answer: one.answer,
             option: one.option.clone(),
@@ -155,7 +155,7 @@ pub fn about<'a>(subjects: impl IntoIterator<Item = &'a Subject>) -> Vec<About> 
     let each = subjects.into_iter();
     each.map(|s| About {
         subject: s.key.clone(),
-        title: s.title.clone(),
+        title: s.named(),
         hash: s.hash.clone(),
     })
     .collect()

@@ -129,10 +129,11 @@ pub struct Completed {
 }
 
 impl State {
-    /// Whether all that is asked is agreed.
+    /// Whether all that is asked of somebody is agreed. Of a role for which nobody signs nothing is asked.
     pub fn holds(&self) -> bool {
         let agreed = |w: &Where| matches!(w, Where::Agreed { .. } | Where::Chosen { .. });
-        self.agreements.iter().all(|a| agreed(&a.stands))
+        let asked = self.agreements.iter().filter(|a| !a.name.is_empty());
+        asked.clone().count() > 0 && asked.into_iter().all(|a| agreed(&a.stands))
     }
 
     pub fn count(&self, pick: fn(&Where) -> bool) -> usize {
@@ -448,7 +449,7 @@ pub fn lapsing(issues: &[Issued], entries: &[Entry], at: usize) -> Vec<(About, V
             .and_then(|i| i.subjects.iter().find(|s| s.key == was.subject));
         let about = About {
             subject: was.subject.clone(),
-            title: was.title.clone(),
+            title: crate::compare::subjects::named(was.kind.word(), &was.title),
             hash: hash.map_or(String::new(), |s| s.hash.clone()),
         };
         match out.iter_mut().find(|(a, _)| *a == about) {
