@@ -1,12 +1,15 @@
 //! The order of the stages, on one screen. Knows nothing of the inside of any.
 
 pub mod issues;
+pub mod signoff;
+pub mod verify;
 
+use std::collections::BTreeMap;
 use std::path::Path;
 
 use rayon::prelude::*;
 
-use crate::compare::{self, Record, Register, Standing};
+use crate::compare::{self, Record, Register, Standing, Subject};
 use crate::compose::{self, ComposeError, Pack};
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::draw::{self, DrawError, Drawing};
@@ -137,23 +140,51 @@ pub fn packs(prepared: &Prepared, standing: &Standing) -> Result<Vec<File>, Pack
     }
 }
 
+/// [`packs`], and for each subject the sheets that show it.
+pub fn packs_for_signing(
+    prepared: &Prepared,
+    standing: &Standing,
+    subjects: &[Subject],
+) -> Result<(Vec<File>, Sheets), PackError> {
+    match &prepared.job {
+        Some((job, reckoned)) => packed(job, reckoned, prepared.record(), standing, subjects),
+        None => Ok((Vec::new(), Sheets::new())),
+    }
+}
+
+/// Subjects by key, each with the sheets that show it: `C5, C6`.
+pub type Sheets = BTreeMap<String, String>;
+
 fn pack_as(
     job: &Job,
     reckoned: &Reckoned,
     record: Option<Record>,
     standing: &Standing,
 ) -> Result<Vec<File>, PackError> {
+    packed(job, reckoned, record, standing, &[]).map(|(files, _)| files)
+}
+
+fn packed(
+    job: &Job,
+    reckoned: &Reckoned,
+    record: Option<Record>,
+    standing: &Standing,
+    subjects: &[Subject],
+) -> Result<(Vec<File>, Sheets), PackError> {
     let [client, fitter, both] = drawings_since(job, reckoned, &standing.register)?;
-    let one = |drawings: &[Drawing], pack| one_pack(job, reckoned, drawings, pack, standing);
+    let one =
+        |drawings: &[Drawing], pack| one_pack(job, reckoned, drawings, pack, (standing, subjects));
     let reply = || record.map(|r| reply(job, reckoned, &r, &client, standing));
     let (packs, (pictures, reply)) = rayon::join(
         || rayon::join(|| one(&fitter, Pack::Fitter), || one(&client, Pack::Client)),
         || rayon::join(|| pictures(&both), reply),
     );
-    let mut files = vec![packs.1?, packs.0?];
+    let ((fitter, mut sheets), (client, shown)) = (packs.0?, packs.1?);
+    sheets.extend(shown);
+    let mut files = vec![client, fitter];
     files.extend(reply.transpose()?);
     files.extend(pictures?);
-    Ok(files)
+    Ok((files, sheets))
 }
 
 /// For the client, for the fitter, and for whoever has no pack at hand: those carry the notes to both.
@@ -183,15 +214,17 @@ fn one_pack(
     reckoned: &Reckoned,
     drawings: &[Drawing],
     pack: Pack,
-    standing: &Standing,
-) -> Result<File, PackError> {
+    (standing, subjects): (&Standing, &[Subject]),
+) -> Result<(File, Sheets), PackError> {
     let pages =
         compose::pack_as(job, reckoned, drawings, pack, standing).map_err(PackError::Compose)?;
     let bytes = pdf::write(&pages).map_err(PackError::Pdf)?;
-    Ok(File {
+    let file = File {
         path: format!("{}.pdf", pack.name()),
         bytes,
-    })
+    };
+    let sheets = compose::sheets(job, reckoned, drawings, &pages, subjects);
+    Ok((file, sheets))
 }
 
 /// The page on which the client answers without paper.

@@ -17,6 +17,7 @@ pub mod read;
 pub mod reckon;
 pub mod resolve;
 pub mod risks;
+pub mod signoff;
 
 pub mod app;
 pub mod cli;

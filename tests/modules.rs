@@ -67,20 +67,22 @@ const MAY: &[(&str, &[&str])] = &[
             "draw",
             "lettering",
             "pixels",
+            "read",
             "units",
         ],
     ),
+    ("signoff", &["compare", "lettering", "units"]),
     (
         "app",
         &[
             "compare", "compose", "diag", "draw", "emit", "faces", "phone", "read", "reckon",
-            "resolve", "risks",
+            "resolve", "risks", "signoff",
         ],
     ),
     (
         "cli",
         &[
-            "app", "compare", "diag", "emit", "read", "reckon", "risks", "units",
+            "app", "compare", "diag", "emit", "read", "reckon", "risks", "signoff", "units",
         ],
     ),
     ("main", &[]),
