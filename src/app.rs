@@ -135,7 +135,7 @@ pub fn pack(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
 /// [`pack`] of a project whose pages say what they are an issue or a draft of.
 pub fn packs(prepared: &Prepared, standing: &Standing) -> Result<Vec<File>, PackError> {
     match &prepared.job {
-        Some((job, reckoned)) => pack_as(job, reckoned, prepared.record(), standing),
+        Some((job, reckoned)) => pack_as(job, reckoned, asked(prepared), standing),
         None => Ok(Vec::new()),
     }
 }
@@ -147,7 +147,7 @@ pub fn packs_for_signing(
     subjects: &[Subject],
 ) -> Result<(Vec<File>, Sheets), PackError> {
     match &prepared.job {
-        Some((job, reckoned)) => packed(job, reckoned, prepared.record(), standing, subjects),
+        Some((job, reckoned)) => packed(job, reckoned, asked(prepared), standing, subjects),
         None => Ok((Vec::new(), Sheets::new())),
     }
 }
@@ -158,23 +158,23 @@ pub type Sheets = BTreeMap<String, String>;
 fn pack_as(
     job: &Job,
     reckoned: &Reckoned,
-    record: Option<Record>,
+    asked: Option<(Record, &Risks)>,
     standing: &Standing,
 ) -> Result<Vec<File>, PackError> {
-    packed(job, reckoned, record, standing, &[]).map(|(files, _)| files)
+    packed(job, reckoned, asked, standing, &[]).map(|(files, _)| files)
 }
 
 fn packed(
     job: &Job,
     reckoned: &Reckoned,
-    record: Option<Record>,
+    asked: Option<(Record, &Risks)>,
     standing: &Standing,
     subjects: &[Subject],
 ) -> Result<(Vec<File>, Sheets), PackError> {
     let [client, fitter, both] = drawings_since(job, reckoned, &standing.register)?;
     let one =
         |drawings: &[Drawing], pack| one_pack(job, reckoned, drawings, pack, (standing, subjects));
-    let reply = || record.map(|r| reply(job, reckoned, &r, &client, standing));
+    let reply = || asked.map(|a| reply(job, reckoned, a, &client, standing));
     let (packs, (pictures, reply)) = rayon::join(
         || rayon::join(|| one(&fitter, Pack::Fitter), || one(&client, Pack::Client)),
         || rayon::join(|| pictures(&both), reply),
@@ -227,15 +227,20 @@ fn one_pack(
     Ok((file, sheets))
 }
 
+/// What the page to answer on is made from, besides the job.
+fn asked(prepared: &Prepared) -> Option<(Record, &Risks)> {
+    Some((prepared.record()?, &prepared.risks))
+}
+
 /// The page on which the client answers without paper.
 fn reply(
     job: &Job,
     reckoned: &Reckoned,
-    record: &Record,
+    (record, risks): (Record, &Risks),
     client: &[Drawing],
     standing: &Standing,
 ) -> Result<File, PackError> {
-    let asked = phone::asked(job, reckoned, record, client, standing);
+    let asked = phone::asked(job, reckoned, &record, risks, client, standing);
     Ok(File {
         path: phone::NAME.to_owned(),
         bytes: phone::page(&asked).map_err(PackError::Reply)?.into_bytes(),

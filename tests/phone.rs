@@ -7,6 +7,7 @@ use rodbook::app;
 use rodbook::compare::Standing;
 use rodbook::phone::asked::{Asked, Choice, Figure, Group, Question, RISKS, Signer};
 use rodbook::phone::page;
+use rodbook::units::Money;
 
 use crate::support::root;
 
@@ -27,15 +28,16 @@ fn question(key: &str, title: &str) -> Question {
     }
 }
 
-fn choice(id: &str, words: &str, cents: i64) -> Choice {
+fn choice(id: &str, words: &str, whole: i64) -> Choice {
     Choice {
         id: id.to_owned(),
         words: words.to_owned(),
-        price: match cents {
+        price: match whole {
             0 => String::new(),
-            c => format!("{}.{:02} crowns", c / 100, c % 100),
+            n => format!("{n}.00 crowns"),
         },
-        cents,
+        adds: Some(Money::thousandths(whole * 1000)),
+        only_if: false,
         more: vec!["If nothing is done, it stays as it is.".to_owned()],
     }
 }
@@ -55,12 +57,25 @@ fn small() -> Asked {
     bow.words.push("A tall door can bend by 5 mm.".to_owned());
     bow.choices = vec![
         choice("none", "Do nothing", 0),
-        choice("bar", "A straightening bar in each door", 24_050),
+        Choice {
+            price: "240.50 crowns".to_owned(),
+            adds: Some(Money::thousandths(240_500)),
+            ..choice("bar", "A straightening bar in each door", 0)
+        },
+        Choice {
+            only_if: true,
+            ..choice("later", "A bar for each door that bends", 12_345)
+        },
+        Choice {
+            adds: None,
+            ..choice("other", "Another door", 0)
+        },
     ];
+    bow.seen_on = vec!["elevation hall.A".to_owned()];
     let mut step = question("disclosure step", "The pattern jumps at a joint");
     step.choices = vec![
         choice("none", "Leave it", 0),
-        choice("board", "One more board", 100_000),
+        choice("board", "One more board", 1000),
     ];
     step.roles.push("designer".to_owned());
     Asked {
@@ -131,7 +146,8 @@ fn hostile() -> Asked {
         id: all.clone(),
         words: all.clone(),
         price: all.clone(),
-        cents: i64::MAX,
+        adds: Some(Money::thousandths(i64::MAX)),
+        only_if: false,
         more: vec![all.clone()],
     }];
     Asked {
@@ -170,7 +186,7 @@ fn example() -> String {
         hash: "0123456789abcdef".repeat(4),
         ..Standing::default()
     };
-    let asked = rodbook::phone::asked(job, reckoned, &record, &client, &standing);
+    let asked = rodbook::phone::asked(job, reckoned, &record, &prepared.risks, &client, &standing);
     let html = page(&asked).expect("a page");
     assert_eq!(
         html,

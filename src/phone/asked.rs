@@ -7,6 +7,8 @@ use crate::compare::{Record, Standing};
 use crate::draw::{Drawing, DrawingKind};
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::{Job, Reader};
+use crate::risks::{CLIENT, Risks};
+use crate::units::Money;
 
 /// Everything the page says.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -59,6 +61,8 @@ pub struct Question {
     pub words: Vec<String>,
     pub facts: Vec<(String, String)>,
     pub figures: Vec<Figure>,
+    /// Keys of questions whose first drawing shows what this one is about.
+    pub seen_on: Vec<String>,
     /// Nothing: it is agreed to or not.
     pub choices: Vec<Choice>,
 }
@@ -77,8 +81,10 @@ pub struct Choice {
     pub words: String,
     /// As printed; nothing where it adds nothing.
     pub price: String,
-    /// What it adds, in hundredths of the currency.
-    pub cents: i64,
+    /// What it adds; nothing: it has no price yet.
+    pub adds: Option<Money>,
+    /// Whether it is paid for only if it comes to pass.
+    pub only_if: bool,
     pub more: Vec<String>,
 }
 
@@ -131,6 +137,7 @@ pub fn asked(
     job: &Job,
     reckoned: &Reckoned,
     record: &Record,
+    risks: &Risks,
     drawings: &[Drawing],
     standing: &Standing,
 ) -> Asked {
@@ -138,18 +145,23 @@ pub fn asked(
     let all = subjects(record);
     let signers = signers(job, &all);
     let mine = |s: &&Subject| signers.iter().any(|p| s.roles.contains(&p.role));
-    let question = |s: &Subject| Question {
-        key: s.key.clone(),
-        hash: s.hash.clone(),
-        title: match s.kind {
-            SubjectKind::Disclosure => s.title.clone(),
-            _ => s.named(),
-        },
-        roles: s.roles.clone(),
-        words: told::words(job, s),
-        facts: told::facts(job, record, s),
-        figures: figures(job, reckoned, drawings, s),
-        choices: Vec::new(),
+    let disclosed = |s: &Subject| {
+        let is_one = s.kind == SubjectKind::Disclosure;
+        let found = risks.disclosures.iter().find(|d| is_one && d.id == s.id)?;
+        Some(told::disclosure(job, reckoned, risks, found))
+    };
+    let question = |s: &Subject| {
+        let mut question = disclosed(s).unwrap_or_else(|| Question {
+            title: s.named(),
+            words: told::words(job, s),
+            facts: told::facts(job, record, s),
+            figures: figures(job, reckoned, drawings, s),
+            ..Question::default()
+        });
+        question.key.clone_from(&s.key);
+        question.hash.clone_from(&s.hash);
+        question.roles.clone_from(&s.roles);
+        question
     };
     let groups = GROUPS.iter().map(|(title, lead, kinds)| Group {
         title,
@@ -201,8 +213,6 @@ fn signers(job: &Job, subjects: &[Subject]) -> Vec<Signer> {
     }
     all
 }
-
-const CLIENT: &str = "client";
 
 /// `Odelia Thrupp-Marrow (bench telephone)`: the designer, else the workshop.
 fn send_to(job: &Job) -> String {

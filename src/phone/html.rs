@@ -6,10 +6,11 @@ use minijinja::{Environment, context};
 use serde::Serialize;
 use sha2::{Digest, Sha256};
 
-use super::asked::{Asked, Question, RISKS};
+use super::asked::{Asked, Figure, Question, RISKS};
 use super::font;
-use super::screen::{Letters, for_screen};
+use super::screen::{Letters, for_screen, group, view_box};
 use crate::draw::base64;
+use crate::units::{Money, decimals};
 
 /// Its name ends so that whatever is put into it is escaped.
 const PAGE: &str = "page.html";
@@ -37,17 +38,18 @@ const CAUTIONS: &[&str] = &[
 pub fn page(asked: &Asked) -> Result<String, String> {
     let mut letters = Letters::default();
     let (mut groups, mut nth, mut drawing) = (Vec::new(), 0, 0);
+    let seen = first_drawings(asked);
     for group in &asked.groups {
         let mut subjects = Vec::new();
         for question in &group.questions {
-            subjects.push(subject(question, nth, &mut drawing, &mut letters));
+            subjects.push(subject(question, nth, &seen, &mut drawing, &mut letters));
             nth += 1;
         }
         let sum = group.title == RISKS
             && group
                 .questions
                 .iter()
-                .any(|q| q.choices.iter().any(|c| c.cents != 0));
+                .any(|q| q.choices.iter().any(|c| c.adds != Some(Money::ZERO)));
         let (title, lead) = (group.title, group.lead);
         groups.push(context! { title, lead => said(&lead), subjects, sum });
     }
@@ -109,8 +111,38 @@ fn called(asked: &Asked) -> String {
     }
 }
 
+/// A question with a drawing: its key, its place in the page, its first drawing and that one's place.
+struct Seen<'a> {
+    key: &'a str,
+    n: usize,
+    title: &'a str,
+    figure: &'a Figure,
+    drawing: usize,
+}
+
+fn first_drawings(asked: &Asked) -> Vec<Seen<'_>> {
+    let (mut all, mut drawing) = (Vec::new(), 0);
+    for (n, q) in questions(asked).enumerate() {
+        all.extend(q.figures.first().map(|figure| Seen {
+            key: &q.key,
+            n,
+            title: &q.title,
+            figure,
+            drawing,
+        }));
+        drawing += q.figures.len();
+    }
+    all
+}
+
 /// `drawing` counts those of the whole page.
-fn subject(q: &Question, n: usize, drawing: &mut usize, letters: &mut Letters) -> Value {
+fn subject(
+    q: &Question,
+    n: usize,
+    seen: &[Seen],
+    drawing: &mut usize,
+    letters: &mut Letters,
+) -> Value {
     let mut figures = Vec::new();
     for figure in &q.figures {
         let svg = for_screen(&figure.svg, *drawing, &figure.alt, letters);
@@ -118,6 +150,22 @@ fn subject(q: &Question, n: usize, drawing: &mut usize, letters: &mut Letters) -
         figures
             .push(context! { title => said(&figure.title), svg => Value::from_safe_string(svg) });
     }
+    let seen = q
+        .seen_on
+        .iter()
+        .filter_map(|key| seen.iter().find(|s| s.key == *key));
+    let seen: Vec<Value> = seen
+        .map(|s| {
+            context! {
+                n => s.n,
+                title => said(&s.title),
+                alt => said(&s.figure.alt),
+                name => said(&s.figure.title),
+                view_box => said(&view_box(&s.figure.svg)),
+                group => group(s.drawing),
+            }
+        })
+        .collect();
     let options: Vec<Value> = q
         .choices
         .iter()
@@ -129,6 +177,7 @@ fn subject(q: &Question, n: usize, drawing: &mut usize, letters: &mut Letters) -
         words => said(&q.words),
         facts => said(&q.facts),
         figures,
+        seen,
         options,
     }
 }
@@ -141,6 +190,7 @@ struct Island<'a> {
     draft: bool,
     issue: &'a str,
     currency: &'a str,
+    decimals: usize,
     signers: Vec<IslandSigner<'a>>,
     subjects: Vec<IslandSubject<'a>>,
 }
@@ -163,7 +213,9 @@ struct IslandSubject<'a> {
 #[derive(Serialize)]
 struct IslandOption<'a> {
     id: &'a str,
-    cents: i64,
+    /// In thousandths, as text: the script's own numbers are exact only so far. Empty: no price yet.
+    adds: String,
+    only_if: bool,
 }
 
 /// JSON that cannot end its element or begin another: no `<`, `>` or `&` in it as such.
@@ -178,7 +230,10 @@ fn island(asked: &Asked) -> Result<String, String> {
             .iter()
             .map(|c| IslandOption {
                 id: &c.id,
-                cents: c.cents,
+                adds: c
+                    .adds
+                    .map_or(String::new(), |m| m.in_thousandths().to_string()),
+                only_if: c.only_if,
             })
             .collect(),
     });
@@ -192,6 +247,7 @@ fn island(asked: &Asked) -> Result<String, String> {
         draft: asked.draft,
         issue: &asked.issue,
         currency: &asked.currency,
+        decimals: decimals(&asked.currency),
         signers: signers.collect(),
         subjects: subjects.collect(),
     };

@@ -3,12 +3,15 @@
 
 use std::collections::BTreeMap;
 
-use super::asked::general_notes;
+use super::asked::{Choice, Question, general_notes};
 use crate::compare::Record;
 use crate::compare::record::{Fact, Thing};
 use crate::compare::subjects::{Subject, SubjectKind};
-use crate::resolve::job::{Appliance, Hardware, HardwareKind, Job, Material};
-use crate::units::Length;
+use crate::reckon::placed::Reckoned;
+use crate::resolve::job::Subject as About;
+use crate::resolve::job::{Appliance, Hardware, HardwareKind, Job, Material, WallRef};
+use crate::risks::{Disclosure, Offer, OptionKind, Risks};
+use crate::units::{Length, Money};
 
 type Facts = Vec<(String, String)>;
 
@@ -103,6 +106,102 @@ pub fn facts(job: &Job, record: &Record, subject: &Subject) -> Facts {
         | SubjectKind::Look
         | SubjectKind::Disclosure => Vec::new(),
     }
+}
+
+/// A risk as it is asked: what may happen, the number behind it, what is done about it, and the ways out.
+pub fn disclosure(job: &Job, reckoned: &Reckoned, risks: &Risks, d: &Disclosure) -> Question {
+    let mut words = paragraphs(&d.text);
+    if !d.may_be_agreed {
+        words.push(
+            "This must be settled before anything is made: it cannot be agreed to as it is."
+                .to_owned(),
+        );
+    }
+    let mut facts = vec![said("What it is about", d.about.clone())];
+    if let Some(number) = &d.figure {
+        let held = match number.limit.trim() {
+            "" => number.found.clone(),
+            limit => format!("{} (held against {limit})", number.found),
+        };
+        facts.push(said("The number", held));
+    }
+    say(&mut facts, "What we do", &d.doing);
+    say(&mut facts, "What we cannot", &d.cannot);
+    if let Some(known) = &d.known {
+        say(&mut facts, "Why it stands", known);
+    }
+    facts.push(said("Raised by", d.raised_by()));
+    if let Some(chosen) = d.chosen() {
+        facts.push(said("Chosen so far", chosen.words.clone()));
+    }
+    let mut seen_on: Vec<String> = Vec::new();
+    for at in d.subjects.iter().filter_map(|s| wall_of(job, reckoned, s)) {
+        let key = format!("{} {}", SubjectKind::Elevation.word(), job.wall_id(at));
+        if !seen_on.contains(&key) {
+            seen_on.push(key);
+        }
+    }
+    Question {
+        title: d.title.clone(),
+        words,
+        facts,
+        seen_on,
+        choices: d.options.iter().map(|o| choice(risks, o)).collect(),
+        ..Question::default()
+    }
+}
+
+fn choice(risks: &Risks, offer: &Offer) -> Choice {
+    let only_if = offer.kind == OptionKind::Contingency;
+    let mut more = Vec::new();
+    if let Some(when) = &offer.when {
+        more.push(format!("Only if this comes to pass: {when}"));
+    }
+    if let Some(day) = offer.until {
+        more.push(match only_if {
+            true => format!("It can be called until {}.", day.in_words()),
+            false => format!("To be chosen by {}.", day.in_words()),
+        });
+    }
+    Choice {
+        id: offer.id.clone(),
+        words: offer.words.clone(),
+        price: match (offer.price, offer.kind) {
+            (Some(price), OptionKind::Nothing) if price == Money::ZERO => String::new(),
+            (Some(price), _) => price.in_currency(&risks.currency),
+            (None, OptionKind::Nothing) => String::new(),
+            (None, _) => "not priced yet".to_owned(),
+        },
+        adds: match (offer.price, offer.kind) {
+            (None, OptionKind::Nothing) => Some(Money::ZERO),
+            (price, _) => price,
+        },
+        only_if,
+        more,
+    }
+}
+
+/// The wall whose elevation shows it.
+fn wall_of(job: &Job, reckoned: &Reckoned, subject: &About) -> Option<WallRef> {
+    let of_run = |run: usize| job.runs.get(run).map(|r| r.wall);
+    let wall = match subject {
+        About::Job | About::Room(_) => None,
+        About::Wall(at) => Some(*at),
+        About::Run(run) | About::Unit(run, _) => of_run(*run),
+        About::Front(id) => {
+            let front = reckoned.fronts.iter().find(|f| f.id == *id)?;
+            of_run(front.run)
+        }
+        About::Panel(n) => job.panels.get(*n).map(|p| p.wall),
+        About::Sliding(n) => job.sliding.get(*n).map(|s| s.wall),
+        About::Worktop(n) => reckoned.worktops.get(*n).map(|w| w.wall),
+    };
+    let known = |at: &WallRef| {
+        job.rooms
+            .get(at.room)
+            .is_some_and(|r| at.wall < r.walls.len())
+    };
+    wall.filter(known)
 }
 
 fn material(material: &Material) -> Facts {

@@ -71,9 +71,27 @@ function answerName(page) {
   return words.filter(Boolean).join("-") + ".json";
 }
 
-/** `1 234.50` from hundredths, its thousands kept together. */
-function money(cents) {
-  const all = String(Math.abs(cents)).padStart(3, "0");
-  const whole = all.slice(0, -2).replace(/\B(?=(\d{3})+$)/g, "\u00a0");
-  return (cents < 0 ? "\u2212" : "") + whole + "." + all.slice(-2);
+/** `1 250.00`, from thousandths as a BigInt, with as many decimals as the currency has, or as it needs. */
+function money(thousandths, decimals) {
+  const minus = thousandths < 0n;
+  const all = String(minus ? -thousandths : thousandths).padStart(4, "0");
+  const part = all.slice(-3);
+  const needed = Math.max(decimals, part.replace(/0+$/, "").length);
+  const digits = all.slice(0, -3);
+  const whole = digits.length > 4 ? digits.replace(/\B(?=(\d{3})+$)/g, "\u00a0") : digits;
+  return (minus ? "\u2212" : "") + whole + (needed ? "." + part.slice(0, needed) : "");
+}
+
+/** What the options chosen come to: for certain, if all comes to pass that may, and how many have no price. */
+function sums(page, state) {
+  const sum = { certain: 0n, perhaps: 0n, unpriced: 0 };
+  for (const subject of subjectsFor(page, state.role)) {
+    const given = state.answers[subject.key] || {};
+    const option = subject.options.find((o) => o.id === given.option);
+    if (!option || given.answer !== "agreed") continue;
+    if (option.adds === "") sum.unpriced += 1;
+    else if (option.only_if) sum.perhaps += BigInt(option.adds);
+    else sum.certain += BigInt(option.adds);
+  }
+  return sum;
 }

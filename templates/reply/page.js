@@ -127,13 +127,14 @@
     const open = asked.filter((s) => missing(s));
     by("progress").textContent = asked.length - open.length + " of " + asked.length + " answered";
     by("next").hidden = open.length === 0;
-    let sum = 0;
-    for (const subject of asked) {
-      const given = state.answers[subject.key] || {};
-      const option = subject.options.find((o) => o.id === given.option);
-      if (option && given.answer === "agreed") sum += option.cents;
+    if (by("sum")) {
+      const sum = sums(page, state);
+      const said = (n) => money(n, page.decimals) + "\u00a0" + page.currency;
+      const more = [];
+      if (sum.perhaps) more.push("and at most " + said(sum.perhaps) + " more if all of it comes to pass that may");
+      if (sum.unpriced) more.push("and what has no price yet (" + sum.unpriced + ")");
+      by("sum").textContent = [said(sum.certain), ...more].join(", ");
     }
-    if (by("sum")) by("sum").textContent = money(sum) + " " + page.currency;
   }
 
   function fill(subject) {
@@ -318,6 +319,8 @@
       })
     );
     by("gaps").hidden = open.length === 0;
+    // An answer of nobody's is none.
+    by("anyway").hidden = !plain(state.name, 120);
     if (open.length) {
       by("made").hidden = true;
       goTo("gaps-title");

@@ -87,7 +87,7 @@ def drawn_by(kind, size, phone, folder):
         browser.requests()
         browser.open(address(folder, "small"))
         answer_all(browser)
-        need(browser.run("return document.getElementById('sum').textContent") == "240.50 crowns")
+        need(browser.run("return document.getElementById('sum').textContent") == "240.50\u00a0crowns")
         need(inked(browser) == 0, "the box is not empty")
         stroke(browser, kind)
         need(inked(browser) > 200, "a stroke by", kind, "left no ink")
@@ -180,7 +180,13 @@ def keyboard_alone(folder):
 def gaps_are_told(folder):
     with Browser(*PHONE, phone=True) as browser:
         browser.open(address(folder, "small"))
+        total = lambda: browser.run("return document.getElementById('sum').textContent").replace("\u00a0", " ")
+        browser.click("article[data-n='1'] input[data-option=later]")
+        need(total() == "0.00 crowns, and at most 12 345.00 crowns more if all of it comes to pass that may", total())
+        browser.click("article[data-n='1'] input[data-option=other]")
+        need(total() == "0.00 crowns, and what has no price yet (1)", total())
         browser.click("article[data-n='1'] input[data-option=none]")
+        need(total() == "0.00 crowns", total())
         browser.type("#t0" if browser.run("const d = document.querySelector(\"article[data-n='0'] details\");"
                                           "d.open = true; return true") else "", "Two\nlines \u201ehere\u201c")
         browser.click("#save")
@@ -206,7 +212,7 @@ def another_who_signs(folder):
         shown = browser.run("return Array.from(document.querySelectorAll('article:not([hidden]) h3'), (h) => h.textContent)")
         need(shown == ["The pattern jumps at a joint"], shown)
         browser.click("article[data-n='2'] input[data-option=board]")
-        need(browser.run("return document.getElementById('sum').textContent") == "1\u00a0000.00 crowns")
+        need(browser.run("return document.getElementById('sum').textContent") == "1000.00\u00a0crowns")
         browser.click("#save")
         browser.click("#anyway")
         answer = checked(browser.downloaded()[1])
