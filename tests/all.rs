@@ -19,6 +19,7 @@ mod packs;
 mod reading;
 mod reckoning;
 mod recut;
+mod signing;
 mod subjects;
 mod told;
 mod views;
