@@ -563,6 +563,163 @@ fn nothing_is_built_on_what_was_changed() {
     assert!(run.code == 2 && run.err.contains("line 1"), "{}", run.err);
 }
 
+/// A reply of the alcove's client to its newest issue, as a telephone writes it: agreed to all, or as changed.
+fn reply(desk: &Desk, change: impl FnOnce(&mut serde_json::Value)) -> String {
+    let revision = names(&desk.path("issued")).pop().expect("issued");
+    let frozen = desk.path("issued").join(&revision).join("frozen-job.json");
+    let frozen = std::fs::read_to_string(frozen).expect("a frozen job");
+    let hash = sha256(frozen.as_bytes());
+    let frozen = rodbook::compare::Frozen::read(&frozen).expect("reads");
+    let asked = rodbook::compare::subjects(&frozen.record);
+    let theirs = asked
+        .iter()
+        .filter(|s| s.roles.iter().any(|r| r == "client"));
+    let answers: Vec<serde_json::Value> = theirs
+        .map(|s| match s.kind {
+            rodbook::compare::SubjectKind::Disclosure => {
+                serde_json::json!({"subject": s.key, "hash": s.hash, "answer": "left"})
+            }
+            _ => serde_json::json!({"subject": s.key, "hash": s.hash, "answer": "agreed", "initials": "AB"}),
+        })
+        .collect();
+    let mut reply = serde_json::json!({
+        "rodbook_reply": 1, "job": frozen.job, "revision": revision, "draft": false, "issue": hash,
+        "answers": answers, "name": "Ann Body", "role": "client", "place": "at home", "day": "2026-02-03",
+        "signed": "drawn", "signature": format!("data:image/png;base64,{DOT}"), "made": "2026-02-03T10:00:00Z",
+    });
+    change(&mut reply);
+    let check = sha256(
+        rodbook::compare::canonical::json(&reply)
+            .expect("canonical")
+            .as_bytes(),
+    );
+    reply["check"] = check.into();
+    rodbook::compare::canonical::json(&reply).expect("canonical")
+}
+
+/// One transparent dot as a PNG.
+const DOT: &str = "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNkYPhfDwAChwGA60e6kgAAAABJRU5ErkJggg==";
+
+#[test]
+fn a_reply_file_is_recorded_with_its_signature() {
+    let desk = Desk::new();
+    desk.issue("approval");
+    let text = reply(&desk, |r| {
+        r["answers"][0]["answer"] = "left".into();
+        r["answers"][0]
+            .as_object_mut()
+            .expect("an answer")
+            .remove("initials");
+        r["answers"][1]["answer"] = "declined".into();
+        r["answers"][1]["note"] = "too dark\nfor us".into();
+        r["remark"] = "see you soon".into();
+    });
+    std::fs::write(desk.path("answer.json"), text).expect("written");
+    let run = desk.run(&["record", "reply", "project.toml", "answer.json"]);
+    assert_eq!(run.code, 0, "{}", run.err);
+    for words in [
+        "left unanswered: ",
+        "declined: ",
+        "too dark",
+        "see you soon",
+        "kept: signature.png",
+    ] {
+        assert!(run.err.contains(words), "{words}: {}", run.err);
+    }
+    let now = desk.run(&["agreements", "project.toml"]);
+    assert!(
+        now.out
+            .contains("Ann Body, 2026-02-03, by a reply file, revision A"),
+        "{}",
+        now.out
+    );
+    assert_eq!(names(&desk.path("signoff/held")).len(), 2);
+    assert_eq!(verified(&desk).code, 0);
+}
+
+#[test]
+fn a_reply_to_anything_else_or_damaged_is_refused_and_said() {
+    type Change = fn(&mut serde_json::Value);
+    let desk = Desk::new();
+    desk.issue("approval");
+    let cases: &[(Change, &str)] = &[
+        (|r| r["job"] = "J-9".into(), "it is about job J-9"),
+        (|r| r["draft"] = true.into(), "it answers a draft"),
+        (
+            |r| r["issue"] = "0".repeat(64).into(),
+            "with another content than the one issued",
+        ),
+        (|r| r["revision"] = "Z".into(), "there is no revision Z"),
+        (
+            |r| r["role"] = "mayor".into(),
+            "nothing is asked of the role",
+        ),
+        (|r| r["name"] = " ".into(), "does not say who answers"),
+        (|r| r["day"] = "yesterday".into(), "is no day"),
+        (
+            |r| r["answers"][0]["hash"] = "0".repeat(64).into(),
+            "was shown with another content",
+        ),
+        (
+            |r| drop(r["answers"].as_array_mut().expect("a list").remove(0)),
+            "was left out of it",
+        ),
+        (
+            |r| r["answers"][1] = r["answers"][0].clone(),
+            "is answered twice",
+        ),
+        (
+            |r| r["answers"][0]["subject"] = "plan <b>moon".into(),
+            "which the issue does not ask",
+        ),
+        (
+            |r| r["answers"][0]["option"] = "cheap".into(),
+            "has no option",
+        ),
+        (
+            |r| r["answers"][0]["initials"] = "x".repeat(500).into(),
+            "characters, and 120 are the most",
+        ),
+        (
+            |r| r["signature"] = "data:image/png;base64,AAAA".into(),
+            "its signature is no picture",
+        ),
+        (
+            |r| r["signature"] = "https://example.org/x.png".into(),
+            "its signature is no picture",
+        ),
+        (
+            |r| r["signed"] = "typed".into(),
+            "how it is signed does not fit",
+        ),
+        (|r| r["more"] = 1.into(), "it is no reply file"),
+        (|r| r["rodbook_reply"] = 2.into(), "a reply of form 2"),
+        (|r| r["name"] = "Ann\u{7}".into(), "no letter and no sign"),
+    ];
+    let refused = |text: &str, why: &str| {
+        std::fs::write(desk.path("answer.json"), text).expect("written");
+        let run = desk.run(&["record", "reply", "project.toml", "answer.json"]);
+        assert_eq!(run.code, 2, "{why}: {}", run.err);
+        assert!(run.err.contains(why), "{why}: {}", run.err);
+        assert!(!desk.path("signoff").exists(), "{why}");
+    };
+    for (change, why) in cases {
+        refused(&reply(&desk, change), why);
+    }
+    let whole = reply(&desk, |_| {});
+    refused(
+        &whole.replace("at home", "at work"),
+        "its check does not fit",
+    );
+    refused(
+        &whole.replacen(':', ": ", 1),
+        "not written as the page writes it",
+    );
+    refused("", "it is no reply file");
+    refused(&"[".repeat(100_000), "it is no reply file");
+    refused(&" ".repeat(5 << 20), "is the most");
+}
+
 /// Not a test: what the killed and the competing writers run. Says each number once the disk has it.
 #[test]
 #[ignore = "run by other tests, in a process of its own"]

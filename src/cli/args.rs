@@ -20,6 +20,7 @@ A first project needs thirty lines: copy tests/projects/alcove.toml. `rodbook ke
 there is.";
 
 #[derive(Subcommand, Debug)]
+#[allow(clippy::large_enum_variant)] // one is made in a run
 pub enum Command {
     /// Write the client's pack, the fitter's pack and a picture of every drawing
     #[command(
@@ -162,6 +163,7 @@ pub enum Format {
 }
 
 #[derive(Subcommand, Debug)]
+#[allow(clippy::large_enum_variant)] // one is made in a run
 pub enum RecordAct {
     /// What somebody signed on paper, wrote or said; asked for in a short dialogue where no flag says it
     #[command(

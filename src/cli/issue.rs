@@ -92,7 +92,13 @@ fn tell(lapsed: &Lapsed, said: &mut dyn Write) {
     }
     let _ = match lapsed.len() {
         0 => Ok(()),
-        1 => writeln!(said, "1 agreement lapsed and is asked for again; all others stand"),
-        n => writeln!(said, "{n} agreements lapsed and are asked for again; all others stand"),
+        1 => writeln!(
+            said,
+            "1 agreement lapsed and is asked for again; all others stand"
+        ),
+        n => writeln!(
+            said,
+            "{n} agreements lapsed and are asked for again; all others stand"
+        ),
     };
 }
