@@ -25,6 +25,7 @@ use crate::reckon::reckon;
 
 use crate::resolve::job::{Job, Reader};
 use crate::resolve::{fill, resolve};
+use crate::risks::{self, Risks};
 
 /// A project as far as it makes sense, and everything that is wrong with it.
 pub struct Prepared {
@@ -34,6 +35,8 @@ pub struct Prepared {
     pub filled: Option<Project>,
     /// Only when nothing at all is wrong.
     pub job: Option<(Job, Reckoned)>,
+    /// What may go wrong and is to be agreed; of a job that is not sound, nothing.
+    pub risks: Risks,
     /// In order of their place in the file.
     pub errors: Vec<Diagnostic>,
 }
@@ -42,7 +45,7 @@ impl Prepared {
     /// The job as it is compared and frozen. `None`: it is not sound.
     pub fn record(&self) -> Option<Record> {
         let ((job, reckoned), filled) = (self.job.as_ref()?, self.filled.as_ref()?);
-        Some(compare::record(filled, job, reckoned))
+        Some(compare::record(filled, job, reckoned, &self.risks))
     }
 }
 
@@ -56,12 +59,13 @@ pub fn prepare(path: &Path) -> Prepared {
             text: String::new(),
             filled: None,
             job: None,
+            risks: Risks::default(),
             errors: diags.sorted(),
         };
     };
-    let (filled, job) = match read::project(&source.text, &mut diags) {
+    let (filled, job, risks) = match read::project(&source.text, &mut diags) {
         Some(project) => through(&source, &project, &mut diags),
-        None => (None, None),
+        None => (None, None, Risks::default()),
     };
     let job = if diags.is_empty() { job } else { None };
     Prepared {
@@ -69,6 +73,7 @@ pub fn prepare(path: &Path) -> Prepared {
         text: source.text,
         filled,
         job,
+        risks,
         errors: diags.sorted(),
     }
 }
@@ -77,15 +82,18 @@ fn through(
     source: &Source,
     project: &Project,
     diags: &mut Diagnostics,
-) -> (Option<Project>, Option<(Job, Reckoned)>) {
+) -> (Option<Project>, Option<(Job, Reckoned)>, Risks) {
     let pictures = read::load_pictures(source, project, diags);
     let filled = fill(project, diags);
     let job = resolve(&filled, &pictures, diags);
     if !diags.sizes_can_be_trusted() {
-        return (Some(filled), None);
+        return (Some(filled), None, Risks::default());
     }
-    let reckoned = reckon(&job, diags);
-    (Some(filled), reckoned.map(|r| (job, r)))
+    let Some(reckoned) = reckon(&job, diags) else {
+        return (Some(filled), None, Risks::default());
+    };
+    let risks = risks::risks(&job, &reckoned, diags);
+    (Some(filled), Some((job, reckoned)), risks)
 }
 
 /// What can be done about a spoiled front, by its place among the fronts.
@@ -116,13 +124,14 @@ impl PackError {
 /// Everything `pack` writes, with paths relative to its folder: the two packs, and a picture of
 /// every drawing. Work goes on side by side; the order of the files is always the same.
 pub fn pack(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
-    pack_as(job, reckoned, &Standing::default())
+    let risks = risks::risks(job, reckoned, &mut Diagnostics::default());
+    pack_as(job, reckoned, &risks, &Standing::default())
 }
 
 /// [`pack`] of a project whose pages say what they are an issue or a draft of.
 pub fn packs(prepared: &Prepared, standing: &Standing) -> Result<Vec<File>, PackError> {
     match &prepared.job {
-        Some((job, reckoned)) => pack_as(job, reckoned, standing),
+        Some((job, reckoned)) => pack_as(job, reckoned, &prepared.risks, standing),
         None => Ok(Vec::new()),
     }
 }
@@ -134,7 +143,7 @@ pub fn packs_for_signing(
     subjects: &[Subject],
 ) -> Result<(Vec<File>, Sheets), PackError> {
     match &prepared.job {
-        Some((job, reckoned)) => packed(job, reckoned, standing, subjects),
+        Some((job, reckoned)) => packed(job, reckoned, &prepared.risks, standing, subjects),
         None => Ok((Vec::new(), Sheets::new())),
     }
 }
@@ -142,19 +151,28 @@ pub fn packs_for_signing(
 /// Subjects by key, each with the sheets that show it: `C5, C6`.
 pub type Sheets = BTreeMap<String, String>;
 
-fn pack_as(job: &Job, reckoned: &Reckoned, standing: &Standing) -> Result<Vec<File>, PackError> {
-    packed(job, reckoned, standing, &[]).map(|(files, _)| files)
+fn pack_as(
+    job: &Job,
+    reckoned: &Reckoned,
+    risks: &Risks,
+    standing: &Standing,
+) -> Result<Vec<File>, PackError> {
+    packed(job, reckoned, risks, standing, &[]).map(|(files, _)| files)
 }
 
 fn packed(
     job: &Job,
     reckoned: &Reckoned,
+    risks: &Risks,
     standing: &Standing,
     subjects: &[Subject],
 ) -> Result<(Vec<File>, Sheets), PackError> {
+    let keys = draw::keys(job, reckoned, risks);
+    let told = compose::Told { risks, keys: &keys };
     let [client, fitter, both] = drawings_since(job, reckoned, &standing.register)?;
-    let one =
-        |drawings: &[Drawing], pack| one_pack(job, reckoned, drawings, pack, (standing, subjects));
+    let one = |drawings: &[Drawing], pack| {
+        one_pack(job, reckoned, &told, drawings, pack, (standing, subjects))
+    };
     let (packs, pictures) = rayon::join(
         || rayon::join(|| one(&fitter, Pack::Fitter), || one(&client, Pack::Client)),
         || pictures(&both),
@@ -191,12 +209,13 @@ fn drawings_since(
 fn one_pack(
     job: &Job,
     reckoned: &Reckoned,
+    told: &compose::Told<'_>,
     drawings: &[Drawing],
     pack: Pack,
     (standing, subjects): (&Standing, &[Subject]),
 ) -> Result<(File, Sheets), PackError> {
-    let pages =
-        compose::pack_as(job, reckoned, drawings, pack, standing).map_err(PackError::Compose)?;
+    let pages = compose::pack_as(job, reckoned, told, drawings, pack, standing)
+        .map_err(PackError::Compose)?;
     let bytes = pdf::write(&pages).map_err(PackError::Pdf)?;
     let file = File {
         path: format!("{}.pdf", pack.name()),

@@ -15,6 +15,7 @@ pub mod faces;
 pub mod read;
 pub mod reckon;
 pub mod resolve;
+pub mod risks;
 pub mod signoff;
 
 pub mod app;

@@ -19,6 +19,7 @@ mod packs;
 mod reading;
 mod reckoning;
 mod recut;
+mod risks;
 mod signing;
 mod subjects;
 mod told;

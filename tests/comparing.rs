@@ -37,7 +37,10 @@ pub fn job(text: &str) -> Option<Record> {
     let filled = fill(&project, &mut diags);
     let job = resolve(&filled, pictures(), &mut diags);
     let reckoned = diags.is_empty().then(|| reckon(&job, &mut diags))??;
-    diags.is_empty().then(|| record(&filled, &job, &reckoned))
+    let risks = rodbook::risks::risks(&job, &reckoned, &mut diags);
+    diags
+        .is_empty()
+        .then(|| record(&filled, &job, &reckoned, &risks))
 }
 
 /// What a project's text says, if its references and sizes can be trusted.

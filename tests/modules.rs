@@ -13,10 +13,19 @@ const MAY: &[(&str, &[&str])] = &[
     ("read", &["diag", "lettering", "pixels", "units"]),
     ("resolve", &["diag", "lettering", "pixels", "read", "units"]),
     ("reckon", &["diag", "lettering", "resolve", "units"]),
+    ("risks", &["diag", "reckon", "resolve", "units"]),
     ("faces", &["diag", "pixels", "reckon", "resolve", "units"]),
     (
         "compare",
-        &["diag", "lettering", "read", "reckon", "resolve", "units"],
+        &[
+            "diag",
+            "lettering",
+            "read",
+            "reckon",
+            "resolve",
+            "risks",
+            "units",
+        ],
     ),
     (
         "draw",
@@ -27,6 +36,7 @@ const MAY: &[(&str, &[&str])] = &[
             "lettering",
             "reckon",
             "resolve",
+            "risks",
             "units",
         ],
     ),
@@ -40,6 +50,7 @@ const MAY: &[(&str, &[&str])] = &[
             "pixels",
             "reckon",
             "resolve",
+            "risks",
             "units",
         ],
     ),
@@ -61,13 +72,13 @@ const MAY: &[(&str, &[&str])] = &[
         "app",
         &[
             "compare", "compose", "diag", "draw", "emit", "faces", "read", "reckon", "resolve",
-            "signoff",
+            "risks", "signoff",
         ],
     ),
     (
         "cli",
         &[
-            "app", "compare", "diag", "emit", "read", "reckon", "signoff", "units",
+            "app", "compare", "diag", "emit", "read", "reckon", "risks", "signoff", "units",
         ],
     ),
     ("main", &[]),

@@ -13,6 +13,7 @@
 //!   `view` and `cause` find which comes of which; `entry`, `consequences` and `words` say them.
 //! - [`subjects`](mod@subjects): a record to what people sign for, each with the hash of what it shows.
 
+mod agreed;
 pub mod canonical;
 mod cause;
 pub mod change;
@@ -42,6 +43,7 @@ pub use subjects::{Subject, SubjectKind, subjects};
 use crate::read::project::Project;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::Job;
+use crate::risks::Risks;
 
 /// What a project file says, without what comes of it: enough to tell what a designer changed.
 pub fn record_said(filled: &Project) -> Record {
@@ -51,8 +53,9 @@ pub fn record_said(filled: &Project) -> Record {
 }
 
 /// Everything that makes a job what it is.
-pub fn record(filled: &Project, job: &Job, reckoned: &Reckoned) -> Record {
+pub fn record(filled: &Project, job: &Job, reckoned: &Reckoned, risks: &Risks) -> Record {
     let mut record = record_said(filled);
     comes::note(job, reckoned, &mut record);
+    agreed::note(job, risks, &mut record);
     record
 }

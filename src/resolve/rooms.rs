@@ -255,6 +255,7 @@ fn wall(wall: &raw::Wall, zero: Length, diags: &mut Diagnostics) -> Wall {
         linings: list(&wall.lining)
             .iter()
             .map(|l| Lining {
+                wet: l.wet().value,
                 what: l.what().value,
                 thickness: l.thickness().value,
             })

@@ -22,7 +22,7 @@ const SURVEYED: &[&str] = &[
 
 /// Of a disclosure or an option: the client's answer, which is no part of the question, and the ids of what
 /// it is about, which its words name.
-const ANSWERS: &[&str] = &["choice", "state", "about"];
+const ANSWERS: &[&str] = &["choice", "state", "called", "not_needed", "about"];
 
 pub fn note(record: &Record, all: &mut Vec<Subject>) {
     job(record, all);
