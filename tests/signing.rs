@@ -638,6 +638,53 @@ fn a_reply_file_is_recorded_with_its_signature() {
 }
 
 #[test]
+fn what_was_agreed_is_handed_over_with_the_signatures_on_it() {
+    let desk = Desk::new();
+    let early = desk.run(&["handover", "project.toml"]);
+    assert!(
+        early.code == 2 && early.err.contains("nothing is issued yet"),
+        "{}",
+        early.err
+    );
+    desk.issue("approval");
+    // A remark may hold what no bundled letter prints.
+    let text = reply(&desk, |r| r["remark"] = "see you \u{1F600} soon".into());
+    std::fs::write(desk.path("answer.json"), text).expect("written");
+    assert_eq!(
+        desk.run(&["record", "reply", "project.toml", "answer.json"])
+            .code,
+        0
+    );
+    let mut made = Vec::new();
+    for name in ["one.pdf", "more/two.pdf"] {
+        let run = desk.run(&["handover", "project.toml", "--out", name]);
+        assert_eq!(run.code, 0, "{}", run.err);
+        made.push(std::fs::read(desk.path(name)).expect("written"));
+    }
+    assert!(made[0] == made[1], "the same record gives the same bytes");
+    let pages = crate::reader::text(&made[0]).join("");
+    let hash = ledger_of(&desk).last().to_owned();
+    for words in [
+        "AnnBody,client",
+        "byareplyfile",
+        "seeyou?soon",
+        "signature.png",
+        hash.as_str(),
+    ] {
+        assert!(pages.contains(words), "{words}: {pages}");
+    }
+    // What was kept and changed since is not handed over as if it were what was kept.
+    let held = names(&desk.path("signoff/held"));
+    std::fs::write(desk.path("signoff/held").join(&held[0]), "another").expect("written");
+    let run = desk.run(&["handover", "project.toml"]);
+    assert!(
+        run.code == 2 && run.err.contains("was changed"),
+        "{}",
+        run.err
+    );
+}
+
+#[test]
 fn a_reply_to_anything_else_or_damaged_is_refused_and_said() {
     type Change = fn(&mut serde_json::Value);
     let desk = Desk::new();

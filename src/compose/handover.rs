@@ -119,8 +119,8 @@ fn data(of: &Handover, files: &mut BTreeMap<String, Bytes>) -> Result<PackData, 
         ),
         section("contingencies", "Contingencies", 1, contingencies(of)),
         section("snags", "Snags and completion", 1, site(of)),
-        section("signatures", "Signatures", 1, signatures(of, files)?),
         section("record", "The record behind this", 1, record(of)),
+        section("signatures", "Signatures", 1, signatures(of, files)?),
     ];
     text.retain(|s| !s.blocks.is_empty());
     let facts = [
@@ -211,8 +211,8 @@ fn about(of: &Handover) -> Vec<Block> {
     vec![
         Block::paragraph(format!(
             "This is a copy of what the workshop has recorded of this job: who agreed to what, on which day, and \
-             on the strength of which sheet. Of {} things asked for by revision {}, {agreed} are agreed, {open} \
-             are open, {lapsed} have lapsed because a later revision altered them, and {declined} were declined.",
+             on the strength of which sheet. Of {} things asked for by revision {}: agreed {agreed}, open {open}, \
+             lapsed because a later revision altered them {lapsed}, declined {declined}.",
             asked.len(),
             printed(&state.revision),
         )),
@@ -302,7 +302,7 @@ fn risk(of: &Handover, number: usize, key: &str) -> Option<Risk> {
     let number_words = match (fact("number"), fact("limit")) {
         ("", _) => String::new(),
         (found, "") => found.to_owned(),
-        (found, limit) => format!("{found}; {limit}"),
+        (found, limit) => format!("{found}, held against {limit}"),
     };
     put("The number", printed(&number_words));
     put("What we do", printed(fact("doing")));
@@ -345,7 +345,7 @@ fn risk(of: &Handover, number: usize, key: &str) -> Option<Risk> {
         lead: match (options.is_empty(), &chosen) {
             (true, _) => String::new(),
             (false, Some(_)) => "Chosen".to_owned(),
-            (false, None) => "Offered, and none chosen that stands".to_owned(),
+            (false, None) => "Offered; none is chosen".to_owned(),
         },
         options,
     })
@@ -362,38 +362,85 @@ fn detail(option: &Thing) -> String {
     said.join(" ")
 }
 
+/// In the words of the pages that it was agreed on.
 fn price(of: &Handover, option: &Thing) -> String {
-    match option.comes.get("price") {
-        Some(Fact::Money(n)) => Money::thousandths(*n).in_currency(&printed(job(of, "currency"))),
+    let currency = printed(job(of, "currency"));
+    let shown = |n: i64| Money::thousandths(n).in_currency(&currency);
+    match (option.text("is"), option.comes.get("price")) {
+        (_, Some(Fact::Money(0))) => "nothing to pay".to_owned(),
+        (Some("contingency"), Some(Fact::Money(n))) => format!("{} if called", shown(*n)),
+        (_, Some(Fact::Money(n))) if *n < 0 => format!("saves {}", shown(n.saturating_neg())),
+        (_, Some(Fact::Money(n))) => format!("adds {}", shown(*n)),
         _ => "not priced".to_owned(),
     }
 }
 
 fn agreements(of: &Handover) -> Vec<Block> {
     let mut table = Table::new(&[
-        ("What", 62.0, Align::Left),
-        ("How it stands", 113.0, Align::Left),
+        ("What", 68.0, Align::Left),
+        ("How it stands", 37.0, Align::Left),
+        ("Day", 22.0, Align::Left),
+        ("Revision", 18.0, Align::Left),
+        ("Sheets", 17.0, Align::Left),
+        ("Entry", 13.0, Align::Right),
     ]);
-    let others = of
-        .state
-        .agreements
-        .iter()
-        .filter(|a| a.kind != SubjectKind::Disclosure);
-    for a in others {
-        table.row([printed(&named(a.kind.word(), &a.title)), stands(a)]);
+    let others = || {
+        let all = of.state.agreements.iter();
+        all.filter(|a| a.kind != SubjectKind::Disclosure)
+    };
+    let mut people: Vec<(&str, &str)> = Vec::new();
+    for a in others() {
+        let who = (a.role.as_str(), a.name.as_str());
+        if !people.contains(&who) {
+            people.push(who);
+        }
+    }
+    for (role, name) in people {
+        table.group(printed(&match name {
+            "" => format!("for the {role}, as which nobody signs"),
+            name => format!("{name}, {role}"),
+        }));
+        for a in others().filter(|a| (a.role.as_str(), a.name.as_str()) == (role, name)) {
+            table.row(row(&named(a.kind.word(), &a.title), a));
+        }
+    }
+    if !of.state.gone.is_empty() {
+        table.group("answered once, and no part of the job any more");
     }
     for gone in &of.state.gone {
-        let words = format!(
-            "{}; no part of the job since revision {}",
-            said(&gone.by),
-            gone.since
-        );
-        table.row([printed(&gone.title), printed(&words)]);
+        let by = &gone.by;
+        let stands = format!("{}; gone since revision {}", by.answer.word(), gone.since);
+        table.row(cells(&gone.title, &stands, by));
     }
     match table.has_rows() {
         true => vec![Block::Table(table)],
         false => Vec::new(),
     }
+}
+
+fn row(what: &str, a: &Agreement) -> [String; 6] {
+    // Somebody else than who was asked may have answered for the role.
+    let other = |by: &By| match a.name.is_empty() || a.name == by.name {
+        true => String::new(),
+        false => format!(", by {}", by.name),
+    };
+    match &a.stands {
+        Where::Open => [what, "open", "", "", "", ""].map(printed),
+        Where::Lapsed { by, altered_by } => cells(
+            what,
+            &format!("lapsed: altered by revision {altered_by}"),
+            by,
+        ),
+        Where::Agreed { by } | Where::Chosen { by } | Where::Declined { by } => {
+            let stands = format!("{} {}{}", by.answer.word(), by.means.word(), other(by));
+            cells(what, &stands, by)
+        }
+    }
+}
+
+fn cells(what: &str, stands: &str, by: &By) -> [String; 6] {
+    let entry = by.entry.to_string();
+    [what, stands, &by.day, &by.revision, &by.page, &entry].map(printed)
 }
 
 fn contingencies(of: &Handover) -> Vec<Block> {
@@ -442,7 +489,10 @@ fn site(of: &Handover) -> Vec<Block> {
     for done in &of.state.completed {
         blocks.push(Block::paragraph(printed(&format!(
             "Completed, says {}, {}, on {}. {}",
-            done.name, done.role, done.day, done.words
+            done.name,
+            done.role,
+            done.day,
+            words::sentence(&done.words)
         ))));
     }
     blocks
@@ -566,7 +616,7 @@ fn record(of: &Handover) -> Vec<Block> {
     vec![
         Block::paragraph(format!(
             "The record has {} entries, each of which names the hash of the one before; the last is {}. Whoever \
-             keeps this sheet can tell whether the record was changed up to there afterwards: `rodbook verify` \
+             keeps this sheet can tell whether the record was changed up to there afterwards: rodbook verify \
              looks at every entry, every issue and every kept file. A chain and a key show that one hand kept \
              the record and did not change it since; they do not show whose hand that was.",
             of.ledger.entries.len(),
