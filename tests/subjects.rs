@@ -1,6 +1,7 @@
 //! Subjects: a change lapses what it alters, and nothing else.
 
-use rodbook::compare::{Record, subjects};
+use rodbook::compare::subjects::altered;
+use rodbook::compare::{Record, register, subjects};
 
 use crate::comparing::{edited, example, job};
 
@@ -97,7 +98,11 @@ const ALTERS: &[(&str, &str, &[&str])] = &[
     (
         "finish = \"oil\", pattern",
         "finish = \"lacquer\", pattern",
-        &["finish lacquer", "finish oil gone"],
+        &[
+            "finish lacquer",
+            "finish oil gone",
+            "disclosure sample gone",
+        ],
     ),
     (
         "name = \"Quiet grey",
@@ -109,7 +114,11 @@ const ALTERS: &[(&str, &str, &[&str])] = &[
         "size = 192, out = 32",
         &["elevation chamber.A", "handle bow handle"],
     ),
-    ("opens = 110", "opens = 105", &["fittings"]),
+    (
+        "opens = 110",
+        "opens = 105",
+        &["fittings", "disclosure opening"],
+    ),
     ("mass = 60, opens", "mass = 62, opens", &["appliances"]),
 ];
 
@@ -130,6 +139,25 @@ fn an_edit_alters_exactly_what_it_shows_otherwise() {
         all.sort_unstable();
         if found != all {
             wrong.push(format!("{to}: {found:?}, not {all:?}"));
+        }
+        // The register asks whoever signs for one of these, and nobody else.
+        let (a, b) = (subjects(&whole), subjects(&other));
+        let mut asked: Vec<&str> = altered(&a, &b)
+            .iter()
+            .flat_map(|(_, s)| s.roles.iter().map(String::as_str))
+            .collect();
+        let register = register(&whole, &other, "a", "b");
+        let mut says: Vec<&str> = register
+            .entries
+            .iter()
+            .flat_map(|e| e.agree.clone())
+            .collect();
+        for roles in [&mut asked, &mut says] {
+            roles.sort_unstable();
+            roles.dedup();
+        }
+        if says != asked {
+            wrong.push(format!("{to}: the register asks {says:?}, not {asked:?}"));
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
