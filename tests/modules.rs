@@ -51,6 +51,7 @@ const MAY: &[(&str, &[&str])] = &[
             "reckon",
             "resolve",
             "risks",
+            "signoff",
             "units",
         ],
     ),

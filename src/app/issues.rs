@@ -191,9 +191,9 @@ pub fn issue(project: &Path, prepared: &Prepared, purpose: Purpose) -> Result<Is
     let Some(named) = standing.issue.clone() else {
         return Err(NotIssued::Wrong("it is a draft".into()));
     };
-    let asked = record.as_ref().map(subjects).unwrap_or_default();
+    let asked = &standing.subjects;
     let (mut files, sheets) =
-        packs_for_signing(prepared, &standing, &asked).map_err(NotIssued::Pack)?;
+        packs_for_signing(prepared, &standing, asked).map_err(NotIssued::Pack)?;
     files.push(File {
         path: issued::FROZEN.to_owned(),
         bytes: standing.frozen.clone().into_bytes(),

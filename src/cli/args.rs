@@ -20,6 +20,7 @@ A first project needs thirty lines: copy tests/projects/alcove.toml. `rodbook ke
 there is.";
 
 #[derive(Subcommand, Debug)]
+#[allow(clippy::large_enum_variant)] // one is made in a run
 pub enum Command {
     /// Write the client's pack, the fitter's pack and a picture of every drawing
     #[command(
@@ -99,6 +100,23 @@ pub enum Command {
         #[arg(long, value_enum, default_value_t = Format::Text)]
         format: Format,
     },
+    /// Write what was agreed as a PDF, with the signatures on it, for handing over
+    #[command(
+        after_help = "Every risk with what was chosen about it and by whom, every other agreement, contingencies, snags,\nthe signatures as they were taken in, and the hash by which the record can be held to it."
+    )]
+    Handover {
+        /// The project file
+        file: PathBuf,
+        /// The file to be written [default: out/agreed.pdf, beside the project file]
+        #[arg(long, value_name = "FILE")]
+        out: Option<PathBuf>,
+        /// At which revision [default: the newest]
+        #[arg(long)]
+        revision: Option<String>,
+        /// By what was recorded up to and with this day
+        #[arg(long)]
+        day: Option<String>,
+    },
     /// Make a key that signs entries of a record (`--key`)
     #[command(
         after_help = "Writes a new file that only you can read. Keep it elsewhere than the record: whoever has both can\nwrite the record anew. It shows that one hand kept the record, not whose hand that was."
@@ -162,6 +180,7 @@ pub enum Format {
 }
 
 #[derive(Subcommand, Debug)]
+#[allow(clippy::large_enum_variant)] // one is made in a run
 pub enum RecordAct {
     /// What somebody signed on paper, wrote or said; asked for in a short dialogue where no flag says it
     #[command(

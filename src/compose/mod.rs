@@ -7,6 +7,7 @@ mod context;
 mod data;
 mod error;
 mod fit;
+mod handover;
 mod pages;
 mod pictures;
 mod sections;
@@ -25,6 +26,7 @@ use typst_layout::PagedDocument;
 
 pub use context::{Pack, Told};
 pub use error::ComposeError;
+pub use handover::{Handover, handover};
 pub use sheets::sheets;
 
 use crate::compare::Standing;
