@@ -142,7 +142,15 @@ pub fn asked(
     standing: &Standing,
 ) -> Asked {
     let info = &job.info;
-    let all = subjects(record);
+    let mut all = subjects(record);
+    // Risks in the order in which the pack has them: what must be settled first.
+    let place = |s: &Subject| risks.disclosures.iter().position(|d| d.id == s.id);
+    all.sort_by_key(|s| {
+        (
+            s.kind,
+            (s.kind == SubjectKind::Disclosure).then(|| place(s)),
+        )
+    });
     let signers = signers(job, &all);
     let mine = |s: &&Subject| signers.iter().any(|p| s.roles.contains(&p.role));
     let disclosed = |s: &Subject| {

@@ -117,13 +117,13 @@ pub fn disclosure(job: &Job, reckoned: &Reckoned, risks: &Risks, d: &Disclosure)
                 .to_owned(),
         );
     }
-    let mut facts = vec![said("What it is about", d.about.clone())];
+    let mut facts = vec![said("About", d.about.clone())];
     if let Some(number) = &d.figure {
         let held = match number.limit.trim() {
             "" => number.found.clone(),
             limit => format!("{} (held against {limit})", number.found),
         };
-        facts.push(said("The number", held));
+        facts.push(said("Number", held));
     }
     say(&mut facts, "What we do", &d.doing);
     say(&mut facts, "What we cannot", &d.cannot);

@@ -6,7 +6,6 @@ import hashlib
 import json
 import os
 import sys
-import time
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 from driver import Browser  # noqa: E402
@@ -47,8 +46,6 @@ def stroke(browser, kind):
     left, top, width, height = box
     browser.strokes([(left + width * (0.1 + 0.08 * n), top + height * (0.3 if n % 2 else 0.7))
                      for n in range(10)], kind)
-    # The browser takes a tap right after another touch for the second half of a double tap.
-    time.sleep(0.6 if kind == "touch" else 0)
 
 
 def inked(browser):
