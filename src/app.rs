@@ -129,15 +129,13 @@ impl PackError {
 /// Everything `pack` writes, with paths relative to its folder: the two packs, and a picture of
 /// every drawing. Work goes on side by side; the order of the files is always the same.
 pub fn pack(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
-    pack_as(job, reckoned, None, &Standing::default())
+    let risks = risks::risks(job, reckoned, &mut Diagnostics::default());
+    packed(job, reckoned, (&risks, None), &Standing::default(), &[]).map(|(files, _)| files)
 }
 
 /// [`pack`] of a project whose pages say what they are an issue or a draft of.
 pub fn packs(prepared: &Prepared, standing: &Standing) -> Result<Vec<File>, PackError> {
-    match &prepared.job {
-        Some((job, reckoned)) => pack_as(job, reckoned, asked(prepared), standing),
-        None => Ok(Vec::new()),
-    }
+    packs_for_signing(prepared, standing, &[]).map(|(files, _)| files)
 }
 
 /// [`packs`], and for each subject the sheets that show it.
@@ -147,7 +145,10 @@ pub fn packs_for_signing(
     subjects: &[Subject],
 ) -> Result<(Vec<File>, Sheets), PackError> {
     match &prepared.job {
-        Some((job, reckoned)) => packed(job, reckoned, asked(prepared), standing, subjects),
+        Some((job, reckoned)) => {
+            let asked = (&prepared.risks, prepared.record());
+            packed(job, reckoned, asked, standing, subjects)
+        }
         None => Ok((Vec::new(), Sheets::new())),
     }
 }
@@ -155,26 +156,21 @@ pub fn packs_for_signing(
 /// Subjects by key, each with the sheets that show it: `C5, C6`.
 pub type Sheets = BTreeMap<String, String>;
 
-fn pack_as(
-    job: &Job,
-    reckoned: &Reckoned,
-    asked: Option<(Record, &Risks)>,
-    standing: &Standing,
-) -> Result<Vec<File>, PackError> {
-    packed(job, reckoned, asked, standing, &[]).map(|(files, _)| files)
-}
-
+/// Without a record there is no page to answer on.
 fn packed(
     job: &Job,
     reckoned: &Reckoned,
-    asked: Option<(Record, &Risks)>,
+    (risks, record): (&Risks, Option<Record>),
     standing: &Standing,
     subjects: &[Subject],
 ) -> Result<(Vec<File>, Sheets), PackError> {
+    let keys = draw::keys(job, reckoned, risks);
+    let told = compose::Told { risks, keys: &keys };
     let [client, fitter, both] = drawings_since(job, reckoned, &standing.register)?;
-    let one =
-        |drawings: &[Drawing], pack| one_pack(job, reckoned, drawings, pack, (standing, subjects));
-    let reply = || asked.map(|a| reply(job, reckoned, a, &client, standing));
+    let one = |drawings: &[Drawing], pack| {
+        one_pack(job, reckoned, &told, drawings, pack, (standing, subjects))
+    };
+    let reply = || record.map(|record| reply(job, reckoned, (record, risks), &client, standing));
     let (packs, (pictures, reply)) = rayon::join(
         || rayon::join(|| one(&fitter, Pack::Fitter), || one(&client, Pack::Client)),
         || rayon::join(|| pictures(&both), reply),
@@ -212,12 +208,13 @@ fn drawings_since(
 fn one_pack(
     job: &Job,
     reckoned: &Reckoned,
+    told: &compose::Told<'_>,
     drawings: &[Drawing],
     pack: Pack,
     (standing, subjects): (&Standing, &[Subject]),
 ) -> Result<(File, Sheets), PackError> {
-    let pages =
-        compose::pack_as(job, reckoned, drawings, pack, standing).map_err(PackError::Compose)?;
+    let pages = compose::pack_as(job, reckoned, told, drawings, pack, standing)
+        .map_err(PackError::Compose)?;
     let bytes = pdf::write(&pages).map_err(PackError::Pdf)?;
     let file = File {
         path: format!("{}.pdf", pack.name()),
@@ -225,11 +222,6 @@ fn one_pack(
     };
     let sheets = compose::sheets(job, reckoned, drawings, &pages, subjects);
     Ok((file, sheets))
-}
-
-/// What the page to answer on is made from, besides the job.
-fn asked(prepared: &Prepared) -> Option<(Record, &Risks)> {
-    Some((prepared.record()?, &prepared.risks))
 }
 
 /// The page on which the client answers without paper.

@@ -135,6 +135,7 @@ pub fn standing(
         earlier: ground.earlier.clone(),
         hash: sha256(text.as_bytes()),
         frozen: text,
+        subjects: subjects::subjects(&frozen.record),
     }))
 }
 

@@ -2,6 +2,7 @@
 //! paper, `svg` writes them. Must not compute a size of the furniture, and nothing else draws.
 
 mod faces;
+mod keys;
 mod looks;
 pub mod pack;
 mod parts;
@@ -18,6 +19,7 @@ use crate::compare::Register;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::{Job, Reader, Sheets, WallRef};
 pub use faces::base64;
+pub use keys::{Key, keys};
 pub use looks::looks;
 use scene::Scene;
 pub use sheet::DrawError;

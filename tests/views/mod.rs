@@ -440,6 +440,27 @@ fn judged(placed: &place::Placed) -> Vec<place::Collision> {
     all
 }
 
+/// ISO 129-1 (from memory): leaders keep off dimension lines where there is a way round. On the
+/// example's A3 sheets two have none: a note too wide for a machine's space, and a pipe in a corner.
+#[test]
+fn leaders_keep_off_dimension_chains() {
+    let path = crate::support::root().join("example-project/project.toml");
+    let (job, placed) = prepared(&path).expect("the example is right");
+    let mut crossed = Vec::new();
+    for (kind, scene, smallest) in all(&job, &placed, Reader::Fitter) {
+        if kind == DrawingKind::Section {
+            continue;
+        }
+        let sheets = rodbook::draw::sheet::arrange(&scene, Sheets::A3, smallest);
+        for sheet in sheets.expect("it fits") {
+            let n = place::crossed_chains(&sheet.placed).len();
+            crossed.extend((n > 0).then(|| (scene.id.clone(), n)));
+        }
+    }
+    let expected = [("scullery-plan", 1), ("scullery-A-open", 1)];
+    assert_eq!(crossed, expected.map(|(id, n)| (id.to_owned(), n)));
+}
+
 /// A place on a wall that units cover is told where they stand open, and nowhere else.
 #[test]
 fn a_note_on_a_covered_place_is_told_with_the_fronts_away() {

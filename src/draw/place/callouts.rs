@@ -96,37 +96,67 @@ pub fn place(
     margins: Notes,
     room: Room,
 ) -> Option<Noted> {
+    let notes: Vec<&Note> = notes
+        .iter()
+        .filter(|n| n.target.x.is_finite() && n.target.y.is_finite())
+        .collect();
+    let middle = around.centre().x;
+    let side = |note: &&Note| match margins {
+        Notes::Right => Side::Right,
+        Notes::Top => Side::Top,
+        Notes::Sides if note.target.x < middle => Side::Left,
+        Notes::Sides => Side::Right,
+        Notes::Around => nearest(note.target, around, ways),
+    };
+    let mut sides: Vec<Side> = notes.iter().map(side).collect();
+    if margins == Notes::Sides {
+        balance(&notes, &mut sides, room.height);
+    }
+    let stacked = |sides: &[Side]| stacked(&notes, sides, around, (standing, ways), room);
+    let mut best = stacked(&sides);
+    if margins != Notes::Around || notes.len() > MOVED {
+        return best;
+    }
+    // A note alone may lie better in another margin.
+    for i in 0..sides.len() {
+        for other in [Side::Left, Side::Right, Side::Top] {
+            let Some(own) = sides.get_mut(i) else {
+                continue;
+            };
+            let old = std::mem::replace(own, other);
+            let better = (old != other).then(|| stacked(&sides)).flatten();
+            let cost = best.as_ref().map_or(f64::INFINITY, |b| b.cost);
+            match better.filter(|b| b.cost < cost - 1e-6) {
+                Some(better) => best = Some(better),
+                None => sides.iter_mut().skip(i).take(1).for_each(|own| *own = old),
+            }
+        }
+    }
+    best
+}
+
+/// So many notes at most are moved from margin to margin one by one: each time takes time.
+const MOVED: usize = 10;
+
+/// Each note in the margin that `sides` names.
+fn stacked(
+    notes: &[&Note],
+    sides: &[Side],
+    around: Rect,
+    (standing, ways): (&[Text], &[(Segment, f64)]),
+    room: Room,
+) -> Option<Noted> {
     let mut out = Noted {
         lines: Vec::new(),
         texts: Vec::new(),
         bounds: around,
         cost: 0.0,
     };
-    let notes: Vec<&Note> = notes
-        .iter()
-        .filter(|n| n.target.x.is_finite() && n.target.y.is_finite())
-        .collect();
-    if notes.is_empty() {
-        return Some(out);
-    }
-    let middle = around.centre().x;
-    let (mut left, mut right, mut top) = (Vec::new(), Vec::new(), Vec::new());
-    for note in notes {
-        match margins {
-            Notes::Right => right.push(note),
-            Notes::Top => top.push(note),
-            Notes::Sides if note.target.x < middle => left.push(note),
-            Notes::Sides => right.push(note),
-            Notes::Around => match nearest(note.target, around, ways) {
-                Side::Left => left.push(note),
-                Side::Right => right.push(note),
-                Side::Top => top.push(note),
-            },
-        }
-    }
-    if margins == Notes::Sides {
-        balance(&mut left, &mut right, room.height);
-    }
+    let of = |side: Side| -> Vec<&Note> {
+        let mine = notes.iter().zip(sides).filter(|(_, s)| **s == side);
+        mine.map(|(note, _)| *note).collect()
+    };
+    let (left, right, top) = (of(Side::Left), of(Side::Right), of(Side::Top));
     // Wider than this the three stacks could not stand beside the object.
     let spare = room.width - around.width() - columns::MARGIN;
     let columns = usize::from(!left.is_empty()) + usize::from(!right.is_empty());
@@ -181,21 +211,26 @@ fn nearest(target: Pt, around: Rect, ways: &[(Segment, f64)]) -> Side {
 }
 
 /// Notes that are too many for one side go to the other, those nearest to it first.
-fn balance<'a>(left: &mut Vec<&'a Note>, right: &mut Vec<&'a Note>, height: f64) {
-    let tall = |notes: &[&Note]| {
-        notes
-            .iter()
-            .map(|n| Block::of(n, WRAP).height + columns::GAP)
+fn balance(notes: &[&Note], sides: &mut [Side], height: f64) {
+    let mut order: Vec<usize> = (0..notes.len()).collect();
+    let x = |i: &usize| notes.get(*i).map_or(0.0, |n| n.target.x);
+    order.sort_by(|a, b| x(a).total_cmp(&x(b)));
+    let tall = |sides: &[Side], side: Side| {
+        let mine = notes.iter().zip(sides).filter(|(_, s)| **s == side);
+        mine.map(|(n, _)| Block::of(n, WRAP).height + columns::GAP)
             .sum::<f64>()
     };
-    let by_x = |a: &&Note, b: &&Note| a.target.x.total_cmp(&b.target.x);
-    left.sort_by(by_x);
-    right.sort_by(by_x);
-    while tall(left) > height && tall(right) < height {
-        let Some(note) = left.pop() else { break };
-        right.insert(0, note);
-    }
-    while tall(right) > height && tall(left) < height && !right.is_empty() {
-        left.push(right.remove(0));
+    for (from, to) in [(Side::Left, Side::Right), (Side::Right, Side::Left)] {
+        while tall(sides, from) > height && tall(sides, to) < height {
+            let mine = |i: &&usize| sides.get(**i) == Some(&from);
+            let next = match from {
+                Side::Left => order.iter().rfind(mine),
+                _ => order.iter().find(mine),
+            };
+            let Some(side) = next.and_then(|i| sides.get_mut(*i)) else {
+                break;
+            };
+            *side = to;
+        }
     }
 }

@@ -164,8 +164,10 @@ fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
 /// Draws a strip in its lane.
 fn draw(strip: &Strip, frame: Frame, v: f64, ticks: &mut Vec<Pt>, out: &mut Chains) {
     let reading = Reading::of(frame.side);
-    line(out, frame.at(strip.line.0, v), frame.at(strip.line.1, v));
-    for &(u, half) in &strip.ticks {
+    if !strip.levels {
+        line(out, frame.at(strip.line.0, v), frame.at(strip.line.1, v));
+    }
+    for &(u, half) in strip.ticks.iter().filter(|_| !strip.levels) {
         // Where one front follows another, one stroke ends both.
         let at = frame.at(u, v);
         if ticks

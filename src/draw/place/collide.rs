@@ -22,6 +22,8 @@ pub enum Collision {
     Led(String),
     /// Two leaders cross; the points where they end.
     Leaders(Pt, Pt),
+    /// A leader crosses a line of a dimension chain; the point where it ends.
+    Chain(Pt),
 }
 
 /// Every collision of a drawing, in drawing order.
@@ -123,6 +125,33 @@ pub fn crossing_leaders(placed: &Placed) -> Vec<Collision> {
         }
     }
     found
+}
+
+/// Leaders that cross the lines of dimension chains. Not among the collisions that never may be: ISO
+/// 129-1 lets lines cross that cannot be kept apart (from memory), and the placers take the fewest.
+pub fn crossed_chains(placed: &Placed) -> Vec<Collision> {
+    let leaders = leaders(placed);
+    let own: Vec<&Segment> = leaders.iter().flat_map(|(_, line)| line).collect();
+    let chains: Vec<Segment> = placed
+        .items
+        .iter()
+        .filter_map(|item| match item {
+            Item::Shape {
+                ink: Ink::Dimension,
+                shape,
+                ..
+            } => Some(segments(shape)),
+            _ => None,
+        })
+        .flatten()
+        .filter(|s| !own.contains(&s))
+        .collect();
+    let over = |line: &[Segment]| {
+        line.iter()
+            .any(|s| chains.iter().any(|chain| chain.crosses(*s)))
+    };
+    let crossing = leaders.iter().filter(|(_, line)| over(line));
+    crossing.map(|(end, _)| Collision::Chain(*end)).collect()
 }
 
 /// Every leader with the point it ends at: a thin line with a dot at its end, drawn straight after it.

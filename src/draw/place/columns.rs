@@ -27,7 +27,7 @@ const SHIFTS: [f64; 10] = [
 const LANDING: f64 = 3.0;
 const BALLOON_GAP: f64 = 1.2;
 
-#[derive(Clone, Copy, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Side {
     Left,
     Right,

@@ -133,12 +133,14 @@ pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
             .chain(&chains.texts)
             .map(|t| t.bounds().grown(0.7)),
     );
+    // Where notes are many, the ways between the chains are left to leaders.
+    let within = if notes.len() > MANY { object } else { around };
     let within = inner::settle(
         notes,
         inner::Standing {
             lines,
             taken,
-            object,
+            within,
         },
     );
     let leaders = within.lines.iter().filter(|i| is_leader(i));
@@ -213,8 +215,11 @@ impl Base {
 }
 
 /// What it costs a leader to cross a line of the object or of a chain, beside a mm of length.
-const OVER_OBJECT: f64 = 3.0;
-const OVER_CHAIN: f64 = 14.0;
+const OVER_OBJECT: f64 = 8.0;
+const OVER_CHAIN: f64 = 30.0;
+
+/// More notes than this want every way out of the drawing there is.
+const MANY: usize = 12;
 
 fn is_leader(item: &Item) -> bool {
     matches!(

@@ -13,8 +13,8 @@ use crate::draw::style::{Ink, Weight};
 pub struct Standing {
     pub lines: Vec<(Segment, Weight)>,
     pub taken: Vec<Rect>,
-    /// Notes stay within the object's own outline.
-    pub object: Rect,
+    /// Notes stay within this: the object and its chains.
+    pub within: Rect,
 }
 
 impl Standing {
@@ -27,7 +27,7 @@ impl Standing {
         Standing {
             lines: lines.copied().collect(),
             taken: taken.copied().collect(),
-            object: self.object,
+            within: self.within,
         }
     }
 }
@@ -41,18 +41,21 @@ pub struct Inner {
 }
 
 /// A note is set in lines no wider than the first of these or, where that finds no place, the next.
-const WRAPS: [f64; 2] = [40.0, 25.0];
+const WRAPS: [f64; 3] = [46.0, 34.0, 22.0];
 /// White kept round a note, mm.
 const CLEAR: f64 = 1.2;
 /// From target to note, in the order tried, mm.
 const AWAY: [f64; 8] = [4.0, 6.0, 9.0, 13.0, 18.0, 24.0, 31.0, 39.0];
 /// Where round its target a note may lie, degrees: level and upright leaders could be taken for lines
 /// of the object.
-const WAYS: [f64; 12] = [
-    -35.0, 35.0, -145.0, 145.0, -60.0, 60.0, -120.0, 120.0, -15.0, 15.0, -165.0, 165.0,
+const WAYS: [f64; 20] = [
+    -35.0, 35.0, -145.0, 145.0, -60.0, 60.0, -120.0, 120.0, -15.0, 15.0, -165.0, 165.0, -25.0,
+    25.0, -155.0, 155.0, -48.0, 48.0, -132.0, 132.0,
 ];
+/// Where along a note's top or bottom its leader may meet it.
+const ALONG: [f64; 3] = [0.5, 0.12, 0.88];
 /// A place worse than this is left for the margins; a mm of leader costs 1.
-const WORST: f64 = 52.0;
+const WORST: f64 = 60.0;
 
 /// Settles what it can, in the order given.
 pub fn settle(notes: Vec<Note>, mut standing: Standing) -> Inner {
@@ -131,18 +134,22 @@ fn best(
             let end = Pt::new(note.target.x + away * cos, note.target.y + away * sin);
             // The leader meets the note at the side it comes from.
             let (level, leftward) = (cos.abs() >= 0.55, cos < 0.0);
-            let corner = match (level, leftward) {
-                (true, false) => Pt::new(end.x + 1.0, end.y - mouth),
-                (true, true) => Pt::new(end.x - 1.0 - w, end.y - mouth),
-                (false, _) if sin > 0.0 => Pt::new(end.x - w / 2.0, end.y + 1.0),
-                (false, _) => Pt::new(end.x - w / 2.0, end.y - 1.0 - h),
+            let beside = match leftward {
+                false => Pt::new(end.x + 1.0, end.y - mouth),
+                true => Pt::new(end.x - 1.0 - w, end.y - mouth),
             };
+            let over = if sin > 0.0 { 1.0 } else { -1.0 - h };
+            let over = ALONG.map(|part| Pt::new(end.x - w * part, end.y + over));
+            let corners = [beside].into_iter().filter(|_| level);
+            let corners = corners.chain(over.into_iter().filter(|_| sin.abs() > 0.4));
             let leader = Segment::new(note.target, end);
-            let own = Rect::new(corner.x, corner.y, corner.x + w, corner.y + h).grown(CLEAR);
-            if let Some(cost) = cost(own, leader, standing, leaders)
-                && found.as_ref().is_none_or(|(least, ..)| cost < *least)
-            {
-                found = Some((cost, corner, level && leftward, leader));
+            for (n, corner) in corners.enumerate() {
+                let own = Rect::new(corner.x, corner.y, corner.x + w, corner.y + h).grown(CLEAR);
+                if let Some(cost) = cost(own, leader, standing, leaders)
+                    && found.as_ref().is_none_or(|(least, ..)| cost < *least)
+                {
+                    found = Some((cost, corner, level && leftward && n == 0, leader));
+                }
             }
         }
     }
@@ -153,7 +160,7 @@ fn best(
 
 /// `None` where the note may not stand.
 fn cost(own: Rect, leader: Segment, standing: &Standing, leaders: &[Segment]) -> Option<f64> {
-    let outside = !standing.object.contains(own);
+    let outside = !standing.within.contains(own);
     // The leader may begin in the very thing it is about.
     let about = |t: &Rect| t.contains(Rect::about(leader.a, 0.0, 0.0));
     let covers = standing

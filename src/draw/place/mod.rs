@@ -19,7 +19,7 @@ mod strip;
 mod symbols;
 mod text;
 
-pub use collide::{Collision, collisions, crossing_leaders, struck_words};
+pub use collide::{Collision, collisions, crossed_chains, crossing_leaders, struck_words};
 pub use dump::{placed_dump, scene_dump};
 pub use figure::{Base, Figure, base};
 pub use legend::Footer;

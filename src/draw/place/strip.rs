@@ -56,6 +56,9 @@ pub struct Strip {
     pub rise: f64,
     pub slant: f64,
     pub running: bool,
+    /// Heights about a datum: each stands for itself, and no line runs through them all to be in the
+    /// way of notes.
+    pub levels: bool,
     pub origin: Option<f64>,
     /// Everything along `u`.
     pub extent: (f64, f64),
@@ -140,6 +143,7 @@ pub fn lay(chain: &PartChain, scale: f64) -> Option<Strip> {
         rise: 0.0,
         slant: 0.0,
         running: false,
+        levels: false,
         origin: None,
         extent: (start - 1.0, end + 1.0),
         near: 1.5,
@@ -399,6 +403,7 @@ fn lay_running(chain: &PartChain, reading: Reading, scale: f64) -> Option<Strip>
         rise: 1.8,
         slant,
         running: true,
+        levels: level && reading.upright,
         origin: chain
             .stops
             .iter()
