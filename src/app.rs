@@ -170,7 +170,11 @@ fn packed(
     let one = |drawings: &[Drawing], pack| {
         one_pack(job, reckoned, &told, drawings, pack, (standing, subjects))
     };
-    let reply = || record.map(|record| reply(job, reckoned, (record, risks), &client, standing));
+    let drawn = phone::Drawn {
+        drawings: &client,
+        keys: &keys,
+    };
+    let reply = || record.map(|record| reply(job, reckoned, (record, risks), drawn, standing));
     let (packs, (pictures, reply)) = rayon::join(
         || rayon::join(|| one(&fitter, Pack::Fitter), || one(&client, Pack::Client)),
         || rayon::join(|| pictures(&both), reply),
@@ -229,10 +233,10 @@ fn reply(
     job: &Job,
     reckoned: &Reckoned,
     (record, risks): (Record, &Risks),
-    client: &[Drawing],
+    drawn: phone::Drawn,
     standing: &Standing,
 ) -> Result<File, PackError> {
-    let asked = phone::asked(job, reckoned, &record, risks, client, standing);
+    let asked = phone::asked(job, reckoned, &record, risks, drawn, standing);
     Ok(File {
         path: phone::NAME.to_owned(),
         bytes: phone::page(&asked).map_err(PackError::Reply)?.into_bytes(),

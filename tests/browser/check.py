@@ -360,7 +360,7 @@ def drawings_stand_as_drawn(folder):
         fonts = browser.run("return document.fonts.ready.then(() => Array.from(document.fonts, (f) => f.family + f.status))")
         need(fonts == ["Rodloaded"], fonts)
         # A at 30, 20; B moved by -20, 8 from the end of "A ": both inside the frame.
-        places = browser.run("return Array.from(document.querySelectorAll('svg tspan'), (t) => {"
+        places = browser.run("return Array.from(document.querySelectorAll('figure svg tspan'), (t) => {"
                              "const p = t.getStartPositionOfChar(0); return [t.textContent, p.x, p.y]})")
         need([p[0] for p in places] == ["A", "BC"], places)
         need(abs(places[0][1] - 30) < 0.02 and places[1][2] == 28 and 12 < places[1][1] < 16, places)
