@@ -196,7 +196,7 @@ fn example() -> String {
         drawings: &client,
         keys: &keys,
     };
-    let asked = rodbook::phone::asked(job, reckoned, &record, &prepared.risks, drawn, &standing);
+    let asked = rodbook::phone::asked(job, reckoned, record, &prepared.risks, drawn, &standing);
     let html = page(&asked).expect("a page");
     assert_eq!(
         html,
@@ -226,7 +226,7 @@ fn the_example_asks_for_all_that_the_client_signs() {
     assert!(html.len() < 1_500_000, "{} bytes", html.len());
     let island = island(&html);
     let asked = island["subjects"].as_array().expect("subjects");
-    let subjects = rodbook::compare::subjects::subjects(&record);
+    let subjects = rodbook::compare::subjects::subjects(record);
     let mine = subjects
         .iter()
         .filter(|s| s.roles.iter().any(|r| r == "client"));
