@@ -17,9 +17,9 @@ mod marked;
 mod modules;
 mod packs;
 mod reading;
-mod risks;
 mod reckoning;
 mod recut;
+mod risks;
 mod told;
 mod views;
 
