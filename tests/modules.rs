@@ -55,6 +55,10 @@ const MAY: &[(&str, &[&str])] = &[
         ],
     ),
     (
+        "phone",
+        &["compare", "draw", "lettering", "reckon", "resolve", "units"],
+    ),
+    (
         "emit",
         &[
             "compare",
@@ -63,20 +67,22 @@ const MAY: &[(&str, &[&str])] = &[
             "draw",
             "lettering",
             "pixels",
+            "read",
             "units",
         ],
     ),
+    ("signoff", &["compare", "lettering", "units"]),
     (
         "app",
         &[
-            "compare", "compose", "diag", "draw", "emit", "faces", "read", "reckon", "resolve",
-            "risks",
+            "compare", "compose", "diag", "draw", "emit", "faces", "phone", "read", "reckon",
+            "resolve", "risks", "signoff",
         ],
     ),
     (
         "cli",
         &[
-            "app", "compare", "diag", "emit", "read", "reckon", "risks", "units",
+            "app", "compare", "diag", "emit", "read", "reckon", "risks", "signoff", "units",
         ],
     ),
     ("main", &[]),

@@ -22,6 +22,7 @@ mod comes;
 mod consequences;
 mod entry;
 pub mod issue;
+pub mod manifest;
 mod pair;
 pub mod record;
 pub mod register;
@@ -34,6 +35,7 @@ mod words;
 
 pub use change::{Change, Changes, changes};
 pub use issue::{Earlier, Frozen, Purpose, Standing};
+pub use manifest::Manifest;
 pub use record::{Record, Thing};
 pub use register::{Entry, Register, register};
 pub use subjects::{Subject, SubjectKind, subjects};

@@ -10,6 +10,7 @@ mod fit;
 mod pages;
 mod pictures;
 mod sections;
+mod sheets;
 mod square;
 mod table;
 mod used;
@@ -24,6 +25,7 @@ use typst_layout::PagedDocument;
 
 pub use context::{Pack, Told};
 pub use error::ComposeError;
+pub use sheets::sheets;
 
 use crate::compare::Standing;
 use crate::draw::Drawing;

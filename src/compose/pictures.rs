@@ -38,6 +38,7 @@ mod tests {
             shows: (Length::mm(100), Length::mm(100)),
             face: face.into(),
             finer: false,
+            colours_unread: false,
             corners: None,
         });
         let small = image::load_from_memory(&small.expect("a picture")).expect("a JPEG");

@@ -19,6 +19,11 @@ pub fn looks(job: &Job, reckoned: &Reckoned, faces: &Faces) -> Result<Vec<Drawin
     let mut all = Vec::new();
     for (n, layout) in reckoned.patterns.iter().enumerate() {
         let walls = views::pattern::walls(reckoned, n);
+        let mut notes = views::picture::agreed(job, reckoned, layout);
+        let listed = walls
+            .iter()
+            .filter_map(|at| views::picture::listed(reckoned, layout, *at));
+        notes.extend(listed);
         let scenes: Vec<_> = walls
             .into_iter()
             .filter_map(|at| views::picture::wall(job, reckoned, faces, (n, at)))
@@ -26,7 +31,7 @@ pub fn looks(job: &Job, reckoned: &Reckoned, faces: &Faces) -> Result<Vec<Drawin
         let shared = pack::Shared {
             id: &format!("look-{}", views::file_word(&layout.name)),
             kind: DrawingKind::Look(n),
-            notes: &views::picture::agreed(job, reckoned, layout),
+            notes: &notes,
             margins: &pack::TOP,
         };
         all.extend(pack::pack_sections(&scenes, &shared, paper, SMALLEST)?);

@@ -94,11 +94,14 @@ impl<'a> Bench<'a> {
         if order.close && picture.finer {
             return Some((picture, WHOLE));
         }
-        let (across, up) = shown(self.job, layout, picture);
-        let long = across.max(up).in_mm();
-        let has = picture.pixels.0.max(picture.pixels.1);
-        let needs = (long * order.dots * 2.0).ceil().clamp(1.0, 20_000.0) as u32;
-        Some((picture, needs.min(has)))
+        let shows = shown(self.job, layout, picture);
+        Some((picture, fineness(picture, shows, order.dots)))
+    }
+
+    /// A picture so fine, made ready now if it is not yet.
+    pub fn ready(&self, picture: &Picture, most: u32) -> Arc<Pixels> {
+        let known = self.ready.get(&key((Arc::as_ptr(&picture.face), most)));
+        known.cloned().unwrap_or_else(|| made(picture, most))
     }
 
     pub fn cut(&self, order: &Order) -> Option<Pixels> {
@@ -135,7 +138,15 @@ impl<'a> Bench<'a> {
     }
 }
 
-fn along(
+/// The longest side in pixels, so that there are at most twice the dots wanted.
+pub(super) fn fineness(picture: &Picture, (across, up): (Length, Length), dots: f64) -> u32 {
+    let long = across.max(up).in_mm();
+    let has = picture.pixels.0.max(picture.pixels.1);
+    let needs = (long * dots * 2.0).ceil().clamp(1.0, 20_000.0) as u32;
+    needs.min(has)
+}
+
+pub(super) fn along(
     (from, to): (Length, Length),
     shows: Length,
     repeat: Option<Length>,
@@ -164,14 +175,17 @@ fn made(picture: &Picture, most: u32) -> Arc<Pixels> {
         return picture.face.clone();
     }
     if most != WHOLE {
-        return Arc::new(Pixels::clone(&picture.face).shrunk(most));
+        return Arc::new(picture.face.smaller(most));
     }
     // It could be read once: it can be again, and if not, what was kept will do.
     let again = decode(&picture.bytes).ok();
-    let right = match picture.corners {
-        Some(corners) => again.and_then(|p| put_right(&p, corners)),
-        None => again,
-    };
+    let right = again.and_then(|again| {
+        let right = match picture.corners {
+            Some(corners) => put_right(&again.pixels, corners)?,
+            None => again.pixels,
+        };
+        Some(again.colours.to_srgb(right))
+    });
     right.map_or_else(|| picture.face.clone(), Arc::new)
 }
 

@@ -1,6 +1,7 @@
 //! The true face of each front of a pattern, cut out of the picture of its board where the blank lies.
 //! Knows layouts and pixels; must not know paper beyond how fine its print is, nor draw a line.
 
+mod bare;
 mod close_up;
 mod colour;
 mod cut;
@@ -12,12 +13,13 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
+pub use bare::Bare;
 pub use close_up::{CloseUp, Piece, gap_of, on_wall};
 
 use crate::pixels::jpeg;
 use crate::reckon::pattern::layout::PatternLayout;
-use crate::reckon::placed::{PlacedFront, Reckoned};
-use crate::resolve::job::{Job, Sheets};
+use crate::reckon::placed::Reckoned;
+use crate::resolve::job::{Job, Sheets, WallRef};
 use cut::{Bench, Order};
 
 /// Dots to the millimetre of paper, 127 to the inch: at reading distance a printed photograph looks
@@ -32,6 +34,8 @@ pub struct Faces {
     fronts: BTreeMap<usize, usize>,
     /// The worst joint of each layout that has one.
     pub close_ups: Vec<CloseUp>,
+    /// What stands beside a pattern, of a material with a picture.
+    pub bare: Vec<Bare>,
 }
 
 impl Faces {
@@ -56,7 +60,7 @@ pub fn faces(job: &Job, reckoned: &Reckoned) -> Faces {
                 layout: n,
                 board: blank.board,
                 area: blank.area,
-                dots: dots(job, front),
+                dots: dots(job, front.wall),
                 close: false,
             });
             whose.push(Whose::Front(blank.front));
@@ -100,6 +104,19 @@ pub fn faces(job: &Job, reckoned: &Reckoned) -> Faces {
             }
         }
     }
+    for wanted in bare::wanted(job, reckoned) {
+        let dots = dots(job, wanted.wall);
+        let cut = wanted.cut(job, &bench, dots);
+        let Some(bytes) = cut.and_then(|c| jpeg(&c).ok()) else {
+            continue;
+        };
+        out.bare.push(Bare {
+            wall: wanted.wall,
+            area: wanted.area,
+            picture: out.pictures.len(),
+        });
+        out.pictures.push(bytes.into());
+    }
     out
 }
 
@@ -109,11 +126,11 @@ enum Whose {
     Close(usize, usize),
 }
 
-/// Dots for each millimetre of front: as its wall will be drawn at the largest scale of ISO 5455 that
+/// Dots for each millimetre of what hangs on a wall: as that wall will be drawn at the largest scale of ISO 5455 that
 /// can hold it.
-fn dots(job: &Job, front: &PlacedFront) -> f64 {
-    let room = job.rooms.get(front.wall.room);
-    let wall = room.and_then(|r| r.walls.get(front.wall.wall));
+fn dots(job: &Job, at: WallRef) -> f64 {
+    let room = job.rooms.get(at.room);
+    let wall = room.and_then(|r| r.walls.get(at.wall));
     let long = wall.map_or(0.0, |w| w.length.in_mm());
     let high = room.map_or(0.0, |r| r.ceiling.in_mm());
     let (wide, tall) = match job.info.sheets {

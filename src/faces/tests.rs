@@ -33,6 +33,7 @@ fn picture(face: Pixels, (along, across): (i64, i64)) -> Picture {
         shows: (Length::mm(along), Length::mm(across)),
         face: Arc::new(face),
         finer: false,
+        colours_unread: false,
         corners: None,
     }
 }
@@ -81,7 +82,7 @@ fn reckoned(job: &Job) -> Reckoned {
 
 fn face(faces: &Faces, front: usize) -> Pixels {
     let at = faces.of(front).expect("a face");
-    decode(&faces.pictures[at]).expect("a JPEG")
+    decode(&faces.pictures[at]).expect("a JPEG").pixels
 }
 
 // Handbook §5: φ is measured from the board's edge to its first crest, so that the pattern at a
@@ -199,4 +200,52 @@ fn without_pictures_there_are_close_ups_to_be_drawn_and_no_faces() {
     let faces = faces(&job, &reckoned);
     assert!(faces.pictures.is_empty() && faces.of(0).is_none());
     assert_eq!(faces.close_ups.len(), 1);
+}
+
+// By hand: the plinth is as long as its run and stands on the floor; a picture whose face is all one
+// colour shows that colour.
+#[test]
+fn a_plinth_of_a_pictured_board_shows_it() {
+    let shown = |v: u8| Pixels::new(240, 100, vec![v; 240 * 100 * 3]).expect("a picture");
+    let mut job = job(None, picture(shown(90), (2400, 1000)), vec![]);
+    let of = |job: &Job| {
+        let reckoned = reckoned(job);
+        let faces = faces(job, &reckoned);
+        (faces, reckoned)
+    };
+    job.runs[0].plinth_material = fixture::CARCASS;
+    assert!(of(&job).0.bare.is_empty(), "the carcass has no picture");
+    job.runs[0].plinth_material = fixture::FRONT;
+    let (faces, reckoned) = of(&job);
+    assert_eq!(faces.bare.len(), reckoned.runs[0].plinths.len());
+    let (bare, plinth) = (&faces.bare[0], &reckoned.runs[0].plinths[0]);
+    assert_eq!(
+        (bare.area.left, bare.area.right),
+        (plinth.left, plinth.right)
+    );
+    assert_eq!(
+        (bare.area.bottom, bare.area.top),
+        (Length::ZERO, plinth.top)
+    );
+    let seen = decode(&faces.pictures[bare.picture])
+        .expect("a JPEG")
+        .pixels;
+    assert!(seen.width() > seen.height() * 5);
+    assert!(seen.at(3, 1)[0].abs_diff(90) <= 2, "{:?}", seen.at(3, 1));
+}
+
+#[test]
+fn only_a_picture_whose_colours_are_not_read_is_told_of() {
+    for unread in [false, true] {
+        let face = Pixels::new(24, 10, vec![90; 240 * 3]).expect("a picture");
+        let shown = Picture {
+            colours_unread: unread,
+            ..picture(face, (2400, 1000))
+        };
+        let found = reckoned(&job(None, shown, vec![])).findings;
+        let told = |f: &&crate::reckon::placed::Finding| f.code == "picture-colours-unread";
+        let told: Vec<_> = found.iter().filter(told).collect();
+        assert_eq!(told.len(), usize::from(unread), "{told:?}");
+        assert!(told.iter().all(|f| f.text.contains("a.png")));
+    }
 }

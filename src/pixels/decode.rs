@@ -6,7 +6,7 @@ use std::io::Cursor;
 
 use image::{DynamicImage, ImageDecoder, ImageReader, Limits};
 
-use super::Pixels;
+use super::{Colours, Pixels};
 
 /// Most pixels along a side, and bytes of one picture laid open.
 const MOST_SIDE: u32 = 20_000;
@@ -38,9 +38,16 @@ impl fmt::Display for BadPicture {
     }
 }
 
+/// A picture as it was stored, upright.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Decoded {
+    pub pixels: Pixels,
+    pub colours: Colours,
+}
+
 /// # Errors
 /// [`BadPicture`], whatever the bytes.
-pub fn decode(bytes: &[u8]) -> Result<Pixels, BadPicture> {
+pub fn decode(bytes: &[u8]) -> Result<Decoded, BadPicture> {
     let wrong = |e: image::ImageError| match e {
         image::ImageError::Limits(_) => BadPicture::TooLarge,
         image::ImageError::Unsupported(_) => BadPicture::Format,
@@ -58,12 +65,17 @@ pub fn decode(bytes: &[u8]) -> Result<Pixels, BadPicture> {
     reader.limits(limits);
     let mut decoder = reader.into_decoder().map_err(wrong)?;
     let orientation = decoder.orientation().map_err(wrong)?;
+    let profile = decoder.icc_profile().map_err(wrong)?;
+    let colours = Colours::of(profile.as_deref());
     if decoder.total_bytes() > MOST_BYTES {
         return Err(BadPicture::TooLarge);
     }
     let mut picture = DynamicImage::from_decoder(decoder).map_err(wrong)?;
     picture.apply_orientation(orientation);
-    Ok(Pixels::from_image(picture))
+    Ok(Decoded {
+        pixels: Pixels::from_image(picture),
+        colours,
+    })
 }
 
 #[cfg(test)]
@@ -107,7 +119,7 @@ mod tests {
     #[test]
     fn a_picture_stands_as_the_camera_was_held() {
         let red = |p: [u8; 3]| p[0] > p[2];
-        let seen = |orientation| decode(&with_exif(orientation)).expect("a picture");
+        let seen = |orientation| decode(&with_exif(orientation)).expect("a picture").pixels;
         let upright = seen(1);
         assert!(red(upright.at(2, 8)) && !red(upright.at(29, 8)));
         assert!(!red(seen(3).at(2, 8)));
@@ -122,9 +134,30 @@ mod tests {
         let bytes = with_exif(6);
         let holds = |b: &[u8]| b.windows(4).any(|w| w == b"Exif");
         assert!(holds(&bytes));
-        let again = jpeg(&decode(&bytes).expect("a picture")).expect("a JPEG");
+        let again = jpeg(&decode(&bytes).expect("a picture").pixels).expect("a JPEG");
         assert!(!holds(&again));
         assert!(!again.windows(2).any(|w| w == [0xFF, 0xE1]));
+    }
+
+    // ICC.1 Annex B, from memory: a JPEG carries a profile in APP2, after its name and which part it is of
+    // how many.
+    #[test]
+    fn the_profile_in_a_photograph_is_followed() {
+        use super::super::icc::tests::{P3, profile, srgb_curve};
+        let plain = jpeg(&halves()).expect("a JPEG");
+        let profile = profile(P3, &srgb_curve());
+        let mut bytes = plain[..2].to_vec();
+        bytes.extend([0xFF, 0xE2]);
+        bytes.extend((profile.len() as u16 + 16).to_be_bytes());
+        bytes.extend(b"ICC_PROFILE\0\x01\x01");
+        bytes.extend(profile);
+        bytes.extend(&plain[2..]);
+        let decoded = decode(&bytes).expect("a picture");
+        assert!(matches!(decoded.colours, Colours::Other(_)));
+        let was = decoded.pixels.at(2, 8);
+        let is = decoded.colours.to_srgb(decoded.pixels).at(2, 8);
+        // A red of Display P3 is a stronger red of sRGB.
+        assert!(is[0] > was[0] + 5, "{was:?} to {is:?}");
     }
 
     #[test]

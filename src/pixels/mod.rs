@@ -2,12 +2,14 @@
 //! arithmetic; knows nothing of furniture and touches no file.
 
 mod decode;
+mod icc;
 mod jpeg;
 pub mod lab;
 mod perspective;
 mod sample;
 
-pub use decode::{BadPicture, decode};
+pub use decode::{BadPicture, Decoded, decode};
+pub use icc::Colours;
 pub use jpeg::jpeg;
 pub use perspective::{Corners, put_right};
 pub use sample::{Axis, Fold, sampled};
@@ -55,19 +57,23 @@ impl Pixels {
     /// No side longer than `most`: the same picture where none is. Each new pixel is the mean of those
     /// that fall into it.
     pub fn shrunk(self, most: u32) -> Pixels {
+        match self.width.max(self.height) <= most.max(1) {
+            true => self,
+            false => self.smaller(most),
+        }
+    }
+    /// The same, of a picture that is kept.
+    pub fn smaller(&self, most: u32) -> Pixels {
         let long = self.width.max(self.height);
         if long <= most.max(1) {
-            return self;
+            return self.clone();
         }
         let part = |n: u32| (u64::from(n) * u64::from(most.max(1)) / u64::from(long)).max(1) as u32;
         let (width, height) = (part(self.width), part(self.height));
         let place = |n: u32, of: u32, into: u32| u64::from(n) * u64::from(into) / u64::from(of);
-        let columns: Vec<usize> = (0..self.width)
-            .map(|x| place(x, self.width, width) as usize * 3)
-            .collect();
         let mut across = vec![0_u32; width as usize];
-        for at in &columns {
-            if let Some(count) = across.get_mut(at / 3) {
+        for x in 0..self.width {
+            if let Some(count) = across.get_mut(place(x, self.width, width) as usize) {
                 *count += 1;
             }
         }
@@ -88,13 +94,22 @@ impl Pixels {
                 flush(&mut sums, &mut rows);
                 row = now;
             }
-            for (pixel, at) in line.chunks_exact(3).zip(&columns) {
-                if let (Some(sum), [r, g, b]) = (sums.get_mut(*at..*at + 3), pixel)
-                    && let [sr, sg, sb] = sum
-                {
-                    *sr += u32::from(*r);
-                    *sg += u32::from(*g);
-                    *sb += u32::from(*b);
+            let mut line = line;
+            for (sum, count) in sums.chunks_exact_mut(3).zip(&across) {
+                let Some((here, rest)) = line.split_at_checked(*count as usize * 3) else {
+                    break;
+                };
+                line = rest;
+                let (mut r, mut g, mut b) = (0, 0, 0);
+                for pixel in here.chunks_exact(3) {
+                    if let [pr, pg, pb] = pixel {
+                        r += u32::from(*pr);
+                        g += u32::from(*pg);
+                        b += u32::from(*pb);
+                    }
+                }
+                for (sum, more) in sum.iter_mut().zip([r, g, b]) {
+                    *sum += more;
                 }
             }
             rows += 1;

@@ -184,4 +184,21 @@ mod tests {
         assert!(put_right(&picture, [bl, tr, tl, br]).is_none(), "crossed");
         assert!(put_right(&picture, [br, tr, tl, bl]).is_none(), "mirrored");
     }
+
+    proptest::proptest! {
+        // Whatever four corners a file names.
+        #[test]
+        fn any_corners_are_put_right_or_refused(all in proptest::array::uniform8(-3.0_f64..70.0)) {
+            let picture = Pixels::new(64, 48, vec![90; 64 * 48 * 3]).expect("a picture");
+            let [a, b, c, d, e, f, g, h] = all;
+            for corners in [
+                [(a, b), (c, d), (e, f), (g, h)],
+                [(a.round(), b.round()), (a.round(), d), (e, d), (e, b.round())],
+            ] {
+                if let Some(right) = put_right(&picture, corners) {
+                    proptest::prop_assert!(right.rgb().iter().all(|v| *v == 90));
+                }
+            }
+        }
+    }
 }

@@ -11,7 +11,7 @@ use super::source::Source;
 use super::table::At;
 use super::value::Ref;
 use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::pixels::{self, Corners, Pixels};
+use crate::pixels::{self, Colours, Corners, Pixels};
 
 /// A picture as it was, and its face as pixels.
 #[derive(Clone, Debug, PartialEq)]
@@ -25,6 +25,8 @@ pub struct PictureFile {
     pub face: Arc<Pixels>,
     /// Whether the file has more pixels than that.
     pub finer: bool,
+    /// Whether its colours are of a profile that is not read.
+    pub colours_unread: bool,
 }
 
 /// Longest side kept, in pixels: a board 2800 long prints at 200 dots to the inch at 1:10.
@@ -94,7 +96,8 @@ fn load(
         Box::new(said.help(help))
     };
     let bytes = bytes(source, &at.value.0).map_err(unusable)?;
-    let picture = pixels::decode(&bytes).map_err(|e| unusable(e.to_string()))?;
+    let decoded = pixels::decode(&bytes).map_err(|e| unusable(e.to_string()))?;
+    let (picture, colours) = (decoded.pixels, decoded.colours);
     let (right, named) = match corners {
         None => (picture, None),
         Some(corners) => {
@@ -107,7 +110,9 @@ fn load(
         path: at.value.0.clone(),
         corners: named,
         bytes,
-        face: Arc::new(right.shrunk(MOST_PIXELS)),
+        // Made small first: fewer colours are to be brought over, and what is large is given back at once.
+        face: Arc::new(colours.to_srgb(right.shrunk(MOST_PIXELS))),
+        colours_unread: colours == Colours::Unread,
         finer,
     })
 }

@@ -286,6 +286,8 @@ table! {
         req at: Length [0, 30000];
         /// Height of its centre (or bottom, when it is tall).
         req height: Length [0, 12000];
+        /// Where it will be when the furniture comes: along the wall, height. It is drawn there.
+        opt moved_to: Point [0, 30000], "where it is";
         /// Width, for what is more than a point.
         def width: Length [0, 6000] = Length::ZERO;
         /// Height, for what is more than a point.

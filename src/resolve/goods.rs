@@ -106,6 +106,7 @@ pub fn picture(
         shows,
         face: file.face.clone(),
         finer: file.finer,
+        colours_unread: file.colours_unread,
         corners,
     })
 }

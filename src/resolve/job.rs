@@ -260,8 +260,11 @@ pub struct Obstruction {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Service {
     pub kind: ServiceKind,
+    /// Where it will be when the furniture comes.
     pub at: Length,
     pub height: Length,
+    /// Along and up, as surveyed, of one that somebody is to move.
+    pub was: Option<(Length, Length)>,
     /// Size on the wall and out of it; zero for a point.
     pub width: Length,
     pub tall: Length,
@@ -609,6 +612,8 @@ pub struct Picture {
     pub face: std::sync::Arc<Pixels>,
     /// Whether the file has more pixels than `face`.
     pub finer: bool,
+    /// Whether its colours are of a profile that is not read: they stand as if they were of sRGB.
+    pub colours_unread: bool,
     /// From which it was put right; it then stands as the board does.
     pub corners: Option<Corners>,
 }

@@ -185,7 +185,8 @@ fn pinned(record: &Record) -> BTreeMap<&str, Vec<Facts>> {
     notes
 }
 
-/// How each pattern runs: which piece of which board comes where, and what is printed on the board.
+/// How each pattern runs: which piece of a board of which face comes where. What the board is called
+/// shows nothing.
 fn looks(record: &Record, all: &mut Vec<Subject>) {
     let shown = &[
         "on wall",
@@ -193,7 +194,6 @@ fn looks(record: &Record, all: &mut Vec<Subject>) {
         "width",
         "bottom",
         "height",
-        "cut from board",
         "across the board",
         "up the board",
     ];
@@ -218,8 +218,13 @@ fn looks(record: &Record, all: &mut Vec<Subject>) {
             .text("cut from board")
             .and_then(|b| record.get("board", b));
         for (whose, thing) in [("material's", material), ("board's", board)] {
-            if let Some(picture) = thing.and_then(|t| t.comes.get("picture's hash")) {
-                seen.insert(format!("{whose} picture"), picture.clone());
+            let Some(thing) = thing else { continue };
+            let face = ["picture's hash", "lab", "first_crest"];
+            for fact in face {
+                let known = thing.comes.get(fact).or_else(|| thing.said.get(fact));
+                if let Some(known) = known {
+                    seen.insert(format!("{whose} {fact}"), known.clone());
+                }
             }
         }
         look.add("front", &seen);

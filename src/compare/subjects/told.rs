@@ -20,15 +20,9 @@ const SURVEYED: &[&str] = &[
     "slope",
 ];
 
-/// Of a disclosure or an option: the client's answer, which is no part of the question.
-const ANSWERS: &[&str] = &[
-    "choice",
-    "chosen",
-    "state",
-    "standing",
-    "called",
-    "not_needed",
-];
+/// Of a disclosure or an option: the client's answer, which is no part of the question, and the ids of what
+/// it is about, which its words name.
+const ANSWERS: &[&str] = &["choice", "state", "called", "not_needed", "about"];
 
 pub fn note(record: &Record, all: &mut Vec<Subject>) {
     job(record, all);
@@ -139,10 +133,10 @@ fn disclosures(record: &Record, all: &mut Vec<Subject>) {
     }
     for thing in record.things.values().filter(|t| t.kind == "disclosure") {
         let mut shown = Shown::default();
-        shown.add("disclosure", &shows(thing, ANSWERS, ANSWERS));
+        shown.add("disclosure", &but(&thing.comes, ANSWERS));
         for option in options.get(thing.key().as_str()).into_iter().flatten() {
             // By its id the client's choice is kept: another id is another option.
-            let mut facts = shows(option, ANSWERS, ANSWERS);
+            let mut facts = but(&option.comes, ANSWERS);
             facts.insert("id".to_owned(), Fact::Name(option.id.clone()));
             shown.add("option", &facts);
         }

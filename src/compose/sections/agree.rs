@@ -86,7 +86,7 @@ fn line(ctx: &Context, subject: &Subject) -> InitialsLine {
         None => (subject.named(), String::new()),
     };
     let targets = match risk {
-        Some(d) if ctx.pack == Pack::Client => vec![format!("risk {}", d.id)],
+        Some(d) if ctx.pack == Pack::Client => vec![format!("disclosure {}", d.id)],
         Some(_) => Vec::new(),
         None => drawings(ctx, subject)
             .map(|d| format!("drawing {}", d.id))

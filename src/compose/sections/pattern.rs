@@ -54,10 +54,17 @@ fn described(ctx: &Context, layout: &PatternLayout) -> String {
             }
         ),
     };
+    let tried = match layout.best {
+        true => "",
+        false => {
+            " There are too many places at which fronts could be cut for all to be tried: another layout \
+             may serve the aim a little better."
+        }
+    };
     format!(
         "\u{201c}{}\u{201d}, {}: {} fronts from {} boards, {}. {repeat}. The saw takes {} and each edge \
          of a blank {} of trim, so that {} at least is lost between two fronts; {} is taken off all \
-         round each board.{bought}{order}",
+         round each board.{bought}{order}{tried}",
         layout.name,
         ctx.material(layout.material),
         layout.blanks.len(),

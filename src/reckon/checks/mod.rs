@@ -19,6 +19,7 @@ mod loads;
 mod moisture;
 mod notches;
 mod pattern;
+mod pictures;
 mod runners;
 mod scribes;
 mod services;
@@ -50,9 +51,11 @@ const CHECKS: &[Check] = &[
     feet::check,
     notches::check,
     services::check,
+    services::behind_sides,
     cutouts::check,
     pattern::check,
     pattern::ends,
+    pictures::check,
     appliances::check,
     stand_up::check,
     access::check,

@@ -5,8 +5,10 @@
 //! depends on that alone, so the cheapest way to each state is enough. Boards keep their order and
 //! may be left out. What is found is the best there is: `proof` tries every way.
 
-use std::collections::BTreeMap;
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, BinaryHeap};
 
+use super::bound::Bound;
 use super::colour;
 use super::columns::Column;
 use super::layout::CutBoard;
@@ -68,8 +70,14 @@ pub struct End {
     pub right: Length,
 }
 
-struct Node {
-    put: Put,
+/// A way as far as it goes.
+#[derive(Clone, Copy)]
+struct Way {
+    /// Columns put.
+    done: usize,
+    cost: Cost,
+    /// Of the last column; of none, where nothing is put yet.
+    last: Option<(Put, End)>,
     before: Option<usize>,
 }
 
@@ -91,164 +99,180 @@ impl Apart {
     }
 }
 
-/// The cheapest places of all columns with what they cost, or the first column that has none.
-pub fn allocate(problem: &Problem<'_>) -> Result<(Vec<Put>, Cost), usize> {
-    let mut search = Search {
-        problem,
-        places: Places::of(problem),
-        apart: Apart::of(problem.boards),
-        need: problem.need(),
-    };
-    // With as few boards as can be thought of, then one more: what is found with the first that do is the
-    // best, and few ways lead there. After some the search goes on without a bound.
-    let fewest = search.need.first().copied().unwrap_or(0);
-    let in_hand = problem.boards.iter().filter(|b| b.in_hand.is_some());
-    let in_hand = u32::try_from(in_hand.count()).unwrap_or(u32::MAX);
-    for boards in fewest..fewest.saturating_add(BOUNDS) {
-        let fewest = boards.saturating_sub(in_hand);
-        let some = (fewest..=boards.min(fewest.saturating_add(2 * BOUNDS))).chain([boards]);
-        for bought in some {
-            if let Ok(found) = search.run((boards, bought)) {
-                return Ok(found);
-            }
-        }
-    }
-    search.run(NO_BOUND).or_else(|_| {
-        // Which column it is that has no place is told by going as far as can be gone.
-        search.need.clear();
-        search.run(NO_BOUND)
-    })
+/// What came of the search.
+pub struct Found {
+    pub puts: Vec<Put>,
+    /// Whether every place worth trying was tried: no other way costs less.
+    pub best: bool,
 }
 
-/// Bounds tried, board by board.
-const BOUNDS: u32 = 3;
-/// Boards, and those of them to be bought.
-type Most = (u32, u32);
-const NO_BOUND: Most = (u32::MAX, u32::MAX);
+/// The cheapest places of all columns with what they cost, or the first column that has none.
+pub fn allocate(problem: &Problem<'_>) -> Result<(Found, Cost), usize> {
+    let apart = Apart::of(problem.boards);
+    let bound = Bound::of(problem);
+    let mut places = Places::of(problem);
+    let run = |places: &Places, bound: Option<&Bound<'_>>, most: usize| {
+        let search = Search {
+            problem,
+            places,
+            apart: &apart,
+            bound,
+            most,
+        };
+        search.run()
+    };
+    let most = match places.by_phase() {
+        true => MOST_TRIED,
+        false => usize::MAX,
+    };
+    let mut found = run(&places, Some(&bound), most);
+    if matches!(found, Err(Short::TooMuch)) && places.thin_out() {
+        found = run(&places, Some(&bound), usize::MAX);
+    }
+    // Which column it is that has no place is told by going as far as can be gone.
+    let found = found.or_else(|_| run(&places, None, usize::MAX));
+    match found {
+        Ok((puts, cost)) => {
+            let best = places.all;
+            Ok((Found { puts, best }, cost))
+        }
+        Err(Short::Stuck(n)) => Err(n),
+        Err(Short::TooMuch) => Err(0),
+    }
+}
+
+/// Places tried at each step of the repeat before they are thinned out, so that no file holds the tool up.
+const MOST_TRIED: usize = 1_000_000;
+
+enum Short {
+    /// The first column that has no place.
+    Stuck(usize),
+    TooMuch,
+}
 
 struct Search<'a> {
     problem: &'a Problem<'a>,
-    places: Places,
-    apart: Apart,
-    /// How many boards the columns from each on need at least.
-    need: Vec<u32>,
+    places: &'a Places,
+    apart: &'a Apart,
+    /// Without one every way is followed.
+    bound: Option<&'a Bound<'a>>,
+    most: usize,
 }
 
+/// Those that cost least with what must still come stand first; of equals the one that has come farther,
+/// and of these the one found first.
+type Queue = BinaryHeap<Reverse<(Cost, Reverse<usize>, usize)>>;
+
 impl Search<'_> {
-    /// No way that must come to more than `most` boards, or that leaves too few for the columns to come, is
-    /// followed.
-    fn run(&self, most: Most) -> Result<(Vec<Put>, Cost), usize> {
+    /// Always goes on with the way that promises the least: the first to come to the end costs least.
+    fn run(&self) -> Result<(Vec<Put>, Cost), Short> {
         let problem = self.problem;
-        let in_hand = problem.boards.iter().filter(|b| b.in_hand.is_some());
-        let in_hand = in_hand.count();
-        let mut nodes: Vec<Node> = Vec::new();
-        let mut frontier = Ways::new();
-        frontier.insert(None, (Cost::default(), None));
-        for (n, column) in problem.columns.iter().enumerate() {
-            let need = self.need.get(n + 1).copied().unwrap_or(0).saturating_sub(1);
-            let mut next = Ways::new();
-            for (end, (cost, before)) in &frontier {
-                let last = problem.boards.len().saturating_sub(need as usize + 1);
-                for put in problem.puts(n, *end, last, &self.places) {
-                    let cost = cost.and(problem.price(n, *end, put, &self.apart));
-                    // Of those that must follow, the ones not in hand are bought.
-                    let follow = in_hand.saturating_sub(put.board + 1);
-                    let follow = u32::try_from(follow).unwrap_or(u32::MAX);
-                    let bought = need.saturating_sub(follow);
-                    let least = (
-                        cost.boards.saturating_add(need),
-                        cost.bought.saturating_add(bought),
-                    );
-                    if least > most {
-                        continue;
-                    }
-                    let reached = Some(problem.end_of(column, *end, put));
-                    if next.get(&reached).is_none_or(|(old, _)| cost < *old) {
-                        nodes.push(Node {
-                            put,
-                            before: *before,
-                        });
-                        next.insert(reached, (cost, Some(nodes.len() - 1)));
-                    }
-                }
-            }
-            if next.is_empty() {
-                return Err(n);
-            }
-            let next = problem.without_idle(next);
-            frontier = match (self.places.by_phase(), problem.repeat) {
-                (true, Some(repeat)) => nearest(next, repeat),
-                _ => next,
+        let mut ways = vec![Way {
+            done: 0,
+            cost: Cost::default(),
+            last: None,
+            before: None,
+        }];
+        let mut known = vec![Known::default(); problem.columns.len() + 1];
+        let mut queue = Queue::new();
+        queue.push(Reverse((Cost::default(), Reverse(0), 0)));
+        let (mut farthest, mut tried) = (0, 0_usize);
+        while let Some(Reverse((_, _, at))) = queue.pop() {
+            let Some(way) = ways.get(at).copied() else {
+                continue;
             };
+            let n = way.done;
+            let Some(column) = problem.columns.get(n) else {
+                return Ok((puts(&ways, at), way.cost));
+            };
+            farthest = farthest.max(n);
+            let end = way.last.map(|(_, end)| end);
+            let outdone = |end| !self.holds(known.get(n), end, at);
+            if end.is_some_and(outdone) {
+                continue;
+            }
+            let worth = |board| self.bound.is_none_or(|b| b.on(n, board).is_some());
+            for put in problem.puts(n, end, self.places, &worth) {
+                tried += 1;
+                if tried > self.most {
+                    return Err(Short::TooMuch);
+                }
+                let reached = problem.end_of(column, end, put);
+                let more = self.bound.map(|b| b.after(n + 1, reached));
+                let Some(more) = more.unwrap_or_else(|| Some(Cost::default())) else {
+                    continue;
+                };
+                let cost = way.cost.and(problem.price(n, end, put, self.apart));
+                let place = problem.place(reached, self.places);
+                let level = known.get_mut(n + 1);
+                if !level.is_some_and(|l| l.offer(place, reached.right, cost, ways.len())) {
+                    continue;
+                }
+                queue.push(Reverse((cost.and(more), Reverse(n + 1), ways.len())));
+                ways.push(Way {
+                    done: n + 1,
+                    cost,
+                    last: Some((put, reached)),
+                    before: Some(at),
+                });
+            }
         }
-        let best = frontier.into_values().min_by_key(|(cost, _)| *cost);
-        let (cost, mut at) = best.unwrap_or_default();
-        let mut puts = Vec::new();
-        while let Some(node) = at.and_then(|i| nodes.get(i)) {
-            puts.push(node.put);
-            at = node.before;
+        Err(Short::Stuck(farthest))
+    }
+
+    /// Whether no other way has outdone this one since.
+    fn holds(&self, level: Option<&Known>, end: End, way: usize) -> bool {
+        let place = self.problem.place(end, self.places);
+        let ways = level.and_then(|l| l.0.get(&place));
+        ways.is_some_and(|ways| ways.iter().any(|(.., w)| *w == way))
+    }
+}
+
+fn puts(ways: &[Way], last: usize) -> Vec<Put> {
+    let mut out = Vec::new();
+    let mut at = Some(last);
+    while let Some(way) = at.and_then(|i| ways.get(i)) {
+        out.extend(way.last.map(|(put, _)| put));
+        at = way.before;
+    }
+    out.reverse();
+    out
+}
+
+/// Board, strip of it, and where the last column ends there, as far as that makes a difference.
+type At = (usize, Length, Length, i64);
+
+/// The ways that end at a place and that no other outdoes: where their last column ends, what they cost
+/// when what lies between them is added to it as waste, and which they are.
+#[derive(Clone, Default)]
+struct Known(BTreeMap<At, Vec<(Length, Cost, usize)>>);
+
+impl Known {
+    /// Whether no known way outdoes this one; it is then known itself.
+    fn offer(&mut self, at: At, right: Length, cost: Cost, way: usize) -> bool {
+        let cost = Cost {
+            waste: cost.waste - right.in_um(),
+            ..cost
+        };
+        let ways = self.0.entry(at).or_default();
+        if ways.iter().any(|(r, c, _)| *r <= right && *c <= cost) {
+            return false;
         }
-        puts.reverse();
-        Ok((puts, cost))
+        ways.retain(|(r, c, _)| *r < right || *c < cost);
+        ways.push((right, cost, way));
+        true
     }
 }
 
 impl Problem<'_> {
-    /// Boards that the columns from each on need at least: in a row with the least cuts there are, on
-    /// boards as wide as the widest, in as many strips as the lowest column allows.
-    fn need(&self) -> Vec<u32> {
-        let most = |of: fn(&CutBoard) -> Length| self.boards.iter().map(of).max();
-        let wide = most(|b| b.usable.width()).unwrap_or_default();
-        let high = most(|b| b.usable.height()).unwrap_or_default();
-        let low = self.columns.iter().map(|c| c.height).min();
-        let pitch = (low.unwrap_or_default() + self.loss).in_um().max(1);
-        let strips = ((high + self.loss).in_um() / pitch).max(1);
-        let mut out = vec![0; self.columns.len()];
-        // From the last back: where a strip that ends at the end must begin, the strips after it are full.
-        let (mut full, mut row) = (0_i64, Length::ZERO);
-        for (n, column) in self.columns.iter().enumerate().rev() {
-            let wider = match row == Length::ZERO {
-                true => column.width,
-                false => row + self.loss + column.width,
-            };
-            row = match wider <= wide {
-                true => wider,
-                false => {
-                    full += 1;
-                    column.width
-                }
-            };
-            if let Some(slot) = out.get_mut(n) {
-                let boards = (full + strips) / strips;
-                *slot = u32::try_from(boards).unwrap_or(u32::MAX);
-            }
-        }
-        out
-    }
-
-    /// Boards to be bought are all alike, and only such follow one: of the ways that end at the same
-    /// place of one of them only the cheapest can be of use, and of equals the one that leaves more.
-    fn without_idle(&self, mut ways: Ways) -> Ways {
-        let buys = |end: &End| {
-            let board = self.boards.get(end.board);
-            board.is_some_and(|b| b.in_hand.is_none())
+    /// Boards to be bought are all alike, so that which of them it is makes no difference; nor does how far
+    /// along a column ends where every place of the repeat is tried.
+    fn place(&self, end: End, places: &Places) -> At {
+        let along = match (places.by_phase(), self.repeat) {
+            (true, Some(repeat)) => end.right.in_um().rem_euclid(repeat.in_um().max(1)),
+            _ => end.right.in_um(),
         };
-        let mut best: BTreeMap<(Length, Length, Length), (Cost, usize)> = BTreeMap::new();
-        for (end, (cost, _)) in &ways {
-            let Some(end) = end.filter(buys) else {
-                continue;
-            };
-            let way = (*cost, end.board);
-            let place = best.entry((end.bottom, end.top, end.right)).or_insert(way);
-            *place = way.min(*place);
-        }
-        ways.retain(|end, (cost, _)| {
-            end.filter(buys).is_none_or(|end| {
-                let best = best.get(&(end.bottom, end.top, end.right));
-                best.is_none_or(|best| *best == (*cost, end.board))
-            })
-        });
-        ways
+        (end.board.min(places.in_hand), end.bottom, end.top, along)
     }
 
     /// Where the strip is left after a column is put.
@@ -315,37 +339,10 @@ impl Problem<'_> {
         reduced(jump, self.repeat)
     }
 
-    fn counted(&self, step: Length) -> Length {
+    pub(super) fn counted(&self, step: Length) -> Length {
         match self.wanted {
             Wanted::Within(limit) => (step.abs() - limit).max(Length::ZERO),
             Wanted::Exact | Wanted::LeastWaste => step.abs(),
         }
     }
-}
-
-/// What is known of the ways to an end: what the cheapest costs, and its last node.
-type Ways = BTreeMap<Option<End>, (Cost, Option<usize>)>;
-
-/// Of ends in one strip at the same place of the repeat, those that no other outdoes: one that lies
-/// farther back, and costs no more even when what lies between them is added to it as waste.
-fn nearest(ways: Ways, repeat: Length) -> Ways {
-    let mut least: BTreeMap<(usize, Length, Length, i64), Cost> = BTreeMap::new();
-    let mut out = Ways::new();
-    // In the order of the ends: in each strip the farthest back comes first.
-    for (end, (cost, node)) in ways {
-        if let Some(e) = end {
-            let phase = e.right.in_um().rem_euclid(repeat.in_um().max(1));
-            let apart = Cost {
-                waste: cost.waste - e.right.in_um(),
-                ..cost
-            };
-            let key = (e.board, e.bottom, e.top, phase);
-            if least.get(&key).is_some_and(|known| *known <= apart) {
-                continue;
-            }
-            least.insert(key, apart);
-        }
-        out.insert(end, (cost, node));
-    }
-    out
 }

@@ -1,7 +1,7 @@
 //! One pattern's fronts and boards brought together: columns allotted, blanks and joints read off, other
 //! aims tried beside. Knows one group; must not know which groups there are.
 
-use super::allocate::{Problem, Put, allocate};
+use super::allocate::{Found, Problem, Put, allocate};
 use super::columns::{self, BREAK, Column, Cut};
 use super::joints;
 use super::layout::{Area, Blank, Change, Choice, CutBoard, Joint, Outcome, Repeat, Stuck};
@@ -26,6 +26,8 @@ pub struct Solved {
     pub blanks: Vec<Blank>,
     pub joints: Vec<Joint>,
     pub outcome: Outcome,
+    /// Whether every place worth trying was tried.
+    pub best: bool,
 }
 
 impl Group<'_> {
@@ -101,7 +103,10 @@ impl Group<'_> {
         };
         let key = |s: &Solved| (s.outcome.boards, s.outcome.changes, s.outcome.wasted);
         match self.aimed(Wanted::Exact) {
-            Ok(exact) if key(&exact) < key(&found) => Ok(exact),
+            Ok(exact) if key(&exact) < key(&found) => {
+                let best = found.best && exact.best;
+                Ok(Solved { best, ..exact })
+            }
             _ => Ok(found),
         }
     }
@@ -116,7 +121,7 @@ impl Group<'_> {
             loss: self.cutter.loss(),
         };
         match allocate(&problem) {
-            Ok((puts, _)) => Ok(self.solved(&columns, &puts)),
+            Ok((found, _)) => Ok(self.solved(&columns, &found)),
             Err(n) => Err(self.stuck(columns.get(n))),
         }
     }
@@ -160,7 +165,8 @@ impl Group<'_> {
     }
 
     /// Boards in the order cut, with blanks, strips lost and offcuts; joints with their reasons.
-    fn solved(&self, columns: &[Column], puts: &[Put]) -> Solved {
+    fn solved(&self, columns: &[Column], found: &Found) -> Solved {
+        let puts = &found.puts;
         let loss = self.cutter.loss();
         let mut used: Vec<usize> = puts.iter().map(|p| p.board).collect();
         used.dedup();
@@ -218,6 +224,7 @@ impl Group<'_> {
             blanks,
             joints,
             outcome,
+            best: found.best,
         }
     }
 

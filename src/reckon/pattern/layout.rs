@@ -28,6 +28,8 @@ pub struct PatternLayout {
     pub colour: Option<ColourOrder>,
     /// Boards in hand, of this material; the rest of `boards` are to be bought.
     pub in_hand: usize,
+    /// Whether every place worth trying was tried, so that no other layout serves the aim better.
+    pub best: bool,
     /// Why there are no blanks.
     pub stuck: Option<Stuck>,
 }

@@ -2,6 +2,7 @@
 //! meets. Knows boards, the saw and the wall; must not judge the result or know how it is shown.
 
 mod allocate;
+mod bound;
 pub mod colour;
 mod columns;
 mod group;
@@ -89,6 +90,7 @@ fn layout(
         choices: Vec::new(),
         colour,
         in_hand,
+        best: true,
         stuck: None,
     };
     if group.boards.is_empty() {
@@ -99,6 +101,7 @@ fn layout(
     match group.solve(group.rule.wanted) {
         Ok(solved) => {
             own = Some(solved.outcome);
+            layout.best = solved.best;
             layout.boards = solved.boards;
             layout.blanks = solved.blanks;
             layout.joints = solved.joints;

@@ -17,8 +17,15 @@ use crate::units::Length;
 type Aimed = Option<(Length, Length, Length)>;
 
 impl Problem<'_> {
-    /// Every place worth trying for column `n`, on no board after `last`.
-    pub fn puts(&self, n: usize, end: Option<End>, last: usize, places: &Places) -> Vec<Put> {
+    /// Every place worth trying for column `n`; of the boards after the one in hand, on those that are worth
+    /// beginning.
+    pub fn puts(
+        &self,
+        n: usize,
+        end: Option<End>,
+        places: &Places,
+        worth: &dyn Fn(usize) -> bool,
+    ) -> Vec<Put> {
         let Some(column) = self.columns.get(n) else {
             return Vec::new();
         };
@@ -35,12 +42,12 @@ impl Problem<'_> {
         let first = end.map_or(0, |e| e.board + 1);
         let mut bought = false;
         for (at, board) in self.boards.iter().enumerate().skip(first) {
-            if at > last {
-                break;
-            }
             // Boards to be bought are all alike: one is enough to try.
             if board.in_hand.is_none() && std::mem::replace(&mut bought, true) {
                 break;
+            }
+            if !worth(at) {
+                continue;
             }
             out.extend(self.starts(n, end, (at, board.usable.bottom), places));
         }

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use super::allocate::{Apart, Cost, End, Problem, Put, allocate};
+use super::allocate::{Apart, Cost, End, Found, Problem, Put, allocate};
 use super::columns::Column;
 use super::layout::{Area, CutBoard};
 use super::phase::reduced;
@@ -218,7 +218,10 @@ fn prove(case: &Case) {
             repeat: case.repeat.map(mm),
             loss: mm(dice.roll(1, 3)),
         };
-        let found = allocate(&problem).ok().map(|(_, cost)| cost);
+        let found = allocate(&problem).ok();
+        let every = found.as_ref().is_none_or(|(f, _)| f.best);
+        assert!(every, "every place is tried");
+        let found = found.map(|(_, cost)| cost);
         let apart = Apart::of(&boards);
         let best = cheapest(&problem, 0, None, &apart, &mut Known::new());
         assert_eq!(
@@ -327,7 +330,10 @@ fn sixty_columns_over_thirty_boards() {
         repeat: Some(mm(4)),
         loss: mm(1),
     };
-    let (puts, cost) = allocate(&problem).expect("there is room");
+    let Ok((Found { puts, best }, cost)) = allocate(&problem) else {
+        panic!("there is room");
+    };
+    assert!(best);
     assert_eq!(puts.len(), 60);
     let apart = Apart::of(&boards);
     let mut end = None;
@@ -340,4 +346,23 @@ fn sixty_columns_over_thirty_boards() {
     assert_eq!(total, cost, "the price is that of the places given");
     let least = cheapest(&problem, 0, None, &apart, &mut Known::new());
     assert_eq!(Some(cost), least, "no way costs less");
+}
+
+// By definition of `best`: a repeat of 32.001 mm has more steps than are tried one by one.
+#[test]
+fn what_is_not_tried_is_not_called_the_best() {
+    let mut dice = Dice(3);
+    let boards: Vec<CutBoard> = (0..3).map(|n| board(&mut dice, n, 5, 1, 4)).collect();
+    let columns: Vec<Column> = (0..2).map(|_| column(&mut dice)).collect();
+    for (repeat, best) in [(32_000, true), (32_001, false)] {
+        let problem = Problem {
+            columns: &columns,
+            boards: &boards,
+            wanted: Wanted::Within(mm(2)),
+            repeat: Some(Length::um(repeat)),
+            loss: mm(1),
+        };
+        let found = allocate(&problem).ok().map(|(found, _)| found.best);
+        assert_eq!(found, Some(best), "{repeat}");
+    }
 }

@@ -12,8 +12,8 @@ use crate::units::Length;
 const MOST_PHASES: usize = 256;
 /// Nor are more sums of cuts than this followed from one column.
 const MOST_SUMS: usize = 64;
-/// Steps of work up to which every place of the repeat is tried where a limit is set.
-const MOST_WORK: i64 = 40_000_000;
+/// Nor more steps to a repeat than this where a limit is set.
+const MOST_STEPS: i64 = 4096;
 
 /// What can be known of all columns before any is put.
 pub struct Places {
@@ -23,15 +23,41 @@ pub struct Places {
     /// With a limit on the step of a repeating pattern: what all lengths are multiples of, if every place
     /// of the repeat can then be tried.
     pub(super) grid: Option<Length>,
+    /// Whether these are all that are worth trying: what is found is then the best there is.
+    pub(super) all: bool,
+    /// Boards in hand; those after them are to be bought.
+    pub(super) in_hand: usize,
 }
 
 impl Places {
     pub fn of(problem: &Problem<'_>) -> Places {
         let each = 0..problem.columns.len();
+        let phases: Vec<Vec<Length>> = each.clone().map(|n| problem.phases(n)).collect();
+        let grid = problem.grid();
+        let all = match (problem.wanted, problem.repeat) {
+            (Wanted::LeastWaste, _) => true,
+            (Wanted::Exact, Some(_)) => phases.iter().all(|p| p.len() < MOST_PHASES),
+            (Wanted::Within(_), Some(_)) => grid.is_some(),
+            (Wanted::Exact | Wanted::Within(_), None) => {
+                let boards = &mut problem.boards.iter();
+                let touched = boards.any(|b| !b.avoid.is_empty())
+                    || problem.columns.iter().any(|c| c.settled.is_some());
+                !touched || each.into_iter().all(|n| problem.few_sums(n))
+            }
+        };
+        let in_hand = problem.boards.iter().filter(|b| b.in_hand.is_some());
+        let in_hand = in_hand.count();
         Places {
-            phases: each.map(|n| problem.phases(n)).collect(),
-            grid: problem.grid(),
+            phases,
+            grid,
+            all,
+            in_hand,
         }
+    }
+    /// Where every place of a repeat was to be tried, only the nearest from now on; whether that is fewer.
+    pub fn thin_out(&mut self) -> bool {
+        self.all = false;
+        self.grid.take().is_some()
     }
     /// Whether two ends at the same place of the repeat differ only in how far along they are.
     pub fn by_phase(&self) -> bool {
@@ -104,6 +130,39 @@ impl Problem<'_> {
         out
     }
 
+    /// Sums of cuts from one column to the next, as many as are kept.
+    fn next_sums(&self, sums: &[Length], gap: Option<Length>) -> Vec<Length> {
+        let cuts = self.cuts(gap);
+        let next = sums.iter().flat_map(|s| cuts.iter().map(move |c| *s + *c));
+        let mut next: Vec<Length> = next.collect();
+        next.sort();
+        next.dedup();
+        next.truncate(MOST_SUMS);
+        next
+    }
+
+    /// Whether all sums of cuts from this column on are followed.
+    fn few_sums(&self, n: usize) -> bool {
+        let wide = self.boards.iter().map(|b| b.usable.width()).max();
+        let wide = wide.unwrap_or_default();
+        let mut sums = vec![Length::ZERO];
+        for (k, column) in self.columns.iter().enumerate().skip(n) {
+            if k > n {
+                sums = self.next_sums(&sums, column.gap_before);
+            }
+            sums.retain(|s| *s + column.width <= wide);
+            match sums.len() {
+                0 => return true,
+                MOST_SUMS.. => return false,
+                _ => {}
+            }
+            for sum in &mut sums {
+                *sum += column.width;
+            }
+        }
+        true
+    }
+
     /// Without a repeat: where the columns from `n` on come to lie right after or right before a flaw,
     /// or to reach a settled one, so that the pattern jumps least there.
     pub(super) fn beside(&self, n: usize, board: &CutBoard) -> Vec<Length> {
@@ -112,12 +171,7 @@ impl Problem<'_> {
         let mut sums = vec![Length::ZERO];
         for (k, column) in self.columns.iter().enumerate().skip(n) {
             if k > n {
-                let cuts = self.cuts(column.gap_before);
-                let next = sums.iter().flat_map(|s| cuts.iter().map(move |c| *s + *c));
-                sums = next.collect();
-                sums.sort();
-                sums.dedup();
-                sums.truncate(MOST_SUMS);
+                sums = self.next_sums(&sums, column.gap_before);
             }
             sums.retain(|s| *s + column.width <= board.usable.width());
             if sums.is_empty() {
@@ -175,13 +229,7 @@ impl Problem<'_> {
         if repeat.in_um() <= 0 || grid <= 0 {
             return None;
         }
-        let phases = repeat.in_um() / grid;
-        let window = (2 * limit.in_um() / grid + 1).min(phases);
-        let (columns, boards) = (self.columns.len() as i64, self.boards.len() as i64);
-        let work = [phases, window, columns, boards, boards]
-            .into_iter()
-            .fold(1_i64, i64::saturating_mul);
-        (work / 2 <= MOST_WORK).then_some(Length::um(grid))
+        (repeat.in_um() / grid <= MOST_STEPS).then_some(Length::um(grid))
     }
 }
 

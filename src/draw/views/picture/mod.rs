@@ -7,5 +7,5 @@ mod wall;
 mod words;
 
 pub use close::close_up;
-pub use wall::wall;
+pub use wall::{listed, wall};
 pub use words::agreed;

@@ -6,8 +6,8 @@ use super::super::{Face, elevation, file_word, told_faces, words};
 use super::texture::{self, Fineness};
 use crate::draw::scene::{Fill, LabelFrame, LegendItem, LegendSample, Role, Scene, Shape, Symbol};
 use crate::faces::{Faces, gap_of, on_wall};
-use crate::reckon::pattern::layout::{PatternLayout, Way};
-use crate::reckon::placed::Reckoned;
+use crate::reckon::pattern::layout::{Joint, PatternLayout, Way};
+use crate::reckon::placed::{PlacedFront, Reckoned};
 use crate::resolve::job::{Grain, Job, Reader, WallRef};
 
 /// Lines of a drawn texture, at the least 0.5 mm apart on paper at 1:20.
@@ -55,6 +55,15 @@ pub fn wall(
                 (on_wall(front), blank.area),
             ),
         }
+    }
+    for bare in faces.bare.iter().filter(|b| b.wall == at) {
+        let Ok(picture) = u32::try_from(bare.picture) else {
+            continue;
+        };
+        let area = bare.area;
+        let area = box_of(area.left, area.right, area.bottom, area.top);
+        pen.rect(Role::Bare, Fill::Picture(picture), area);
+        pen.rect(Role::Edge, Fill::None, area);
     }
     gaps(&mut pen, reckoned, layout, at);
     pen.scene.labels = shut.labels;
@@ -150,18 +159,52 @@ fn gaps(pen: &mut Pen, reckoned: &Reckoned, layout: &PatternLayout, at: WallRef)
     }
 }
 
-/// Where the next board begins, once for joints over one another.
-fn changes(pen: &mut Pen, reckoned: &Reckoned, layout: &PatternLayout, at: WallRef) {
-    let mut said = Vec::new();
+/// More notes than this would cross one another over the fronts: they stand at the foot instead.
+const MOST_NOTED: usize = 9;
+
+/// Where the next board begins, once for joints over one another: the fronts on either side, and the joint.
+fn changed<'a>(
+    reckoned: &'a Reckoned,
+    layout: &'a PatternLayout,
+    at: WallRef,
+) -> Vec<(&'a PlacedFront, &'a PlacedFront, &'a Joint)> {
+    let mut out: Vec<(&PlacedFront, &PlacedFront, &Joint)> = Vec::new();
     for joint in layout.joints.iter().filter(|j| j.way == Way::Beside) {
         let of = |n: usize| reckoned.face(n).filter(|f| f.wall == at);
         let (Some(first), Some(second)) = (of(joint.first), of(joint.second)) else {
             continue;
         };
-        if joint.change.is_none() || said.contains(&first.right) {
-            continue;
+        if joint.change.is_some() && !out.iter().any(|(f, ..)| f.right == first.right) {
+            out.push((first, second, joint));
         }
-        said.push(first.right);
+    }
+    out
+}
+
+/// In words what a wall with too many changes does not say on itself; `None`: it does.
+pub fn listed(reckoned: &Reckoned, layout: &PatternLayout, at: WallRef) -> Option<String> {
+    let changed = changed(reckoned, layout, at);
+    if changed.len() <= MOST_NOTED {
+        return None;
+    }
+    let mut each: Vec<String> = Vec::new();
+    for (_, second, joint) in changed {
+        let change = super::words::change(layout, joint);
+        each.push(format!("at front {}: {change}", second.label()));
+    }
+    let letter = words::letter(reckoned, at);
+    Some(format!(
+        "Elevation {letter}, where boards change: at {}.",
+        each.join("; at ").replace(" from here", "")
+    ))
+}
+
+fn changes(pen: &mut Pen, reckoned: &Reckoned, layout: &PatternLayout, at: WallRef) {
+    let changed = changed(reckoned, layout, at);
+    if changed.len() > MOST_NOTED {
+        return;
+    }
+    for (first, second, joint) in changed {
         let gap = gap_of(first, second, joint.way);
         let area = box_of(gap.left, gap.right, gap.bottom, gap.top);
         let mut spot = area.centre();
