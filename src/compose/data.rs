@@ -217,7 +217,7 @@ pub fn running(text: &str, width: f64) -> String {
 /// What may go wrong, and what can be chosen about it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Risk {
-    /// Its link target, after `risk `.
+    /// Its link target, after `disclosure `.
     pub id: String,
     pub number: String,
     pub title: String,
