@@ -52,6 +52,8 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
                 caption: format!("The picture shows {shows} of the face."),
                 width,
                 height,
+                column: 72.0,
+                right: false,
             }
         });
         blocks.push(Block::Board(Board {
