@@ -1,12 +1,15 @@
 //! The order of the stages, on one screen. Knows nothing of the inside of any.
 
 pub mod issues;
+pub mod signoff;
+pub mod verify;
 
+use std::collections::BTreeMap;
 use std::path::Path;
 
 use rayon::prelude::*;
 
-use crate::compare::{self, Record, Register, Standing};
+use crate::compare::{self, Record, Register, Standing, Subject};
 use crate::compose::{self, ComposeError, Pack};
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::draw::{self, DrawError, Drawing};
@@ -14,6 +17,7 @@ use crate::emit::pdf::{self, PdfError};
 use crate::emit::png::{self, PngError};
 use crate::emit::write::File;
 use crate::faces::faces;
+use crate::phone;
 use crate::read::project::Project;
 use crate::read::{self, Source};
 use crate::reckon::pattern::recut::{self, Recut};
@@ -22,6 +26,7 @@ use crate::reckon::reckon;
 
 use crate::resolve::job::{Job, Reader};
 use crate::resolve::{fill, resolve};
+use crate::risks::{self, Risks};
 
 /// A project as far as it makes sense, and everything that is wrong with it.
 pub struct Prepared {
@@ -31,6 +36,8 @@ pub struct Prepared {
     pub filled: Option<Project>,
     /// Only when nothing at all is wrong.
     pub job: Option<(Job, Reckoned)>,
+    /// What may go wrong and is to be agreed; of a job that is not sound, nothing.
+    pub risks: Risks,
     /// In order of their place in the file.
     pub errors: Vec<Diagnostic>,
 }
@@ -39,7 +46,7 @@ impl Prepared {
     /// The job as it is compared and frozen. `None`: it is not sound.
     pub fn record(&self) -> Option<Record> {
         let ((job, reckoned), filled) = (self.job.as_ref()?, self.filled.as_ref()?);
-        Some(compare::record(filled, job, reckoned))
+        Some(compare::record(filled, job, reckoned, &self.risks))
     }
 }
 
@@ -53,12 +60,13 @@ pub fn prepare(path: &Path) -> Prepared {
             text: String::new(),
             filled: None,
             job: None,
+            risks: Risks::default(),
             errors: diags.sorted(),
         };
     };
-    let (filled, job) = match read::project(&source.text, &mut diags) {
+    let (filled, job, risks) = match read::project(&source.text, &mut diags) {
         Some(project) => through(&source, &project, &mut diags),
-        None => (None, None),
+        None => (None, None, Risks::default()),
     };
     let job = if diags.is_empty() { job } else { None };
     Prepared {
@@ -66,6 +74,7 @@ pub fn prepare(path: &Path) -> Prepared {
         text: source.text,
         filled,
         job,
+        risks,
         errors: diags.sorted(),
     }
 }
@@ -74,15 +83,18 @@ fn through(
     source: &Source,
     project: &Project,
     diags: &mut Diagnostics,
-) -> (Option<Project>, Option<(Job, Reckoned)>) {
+) -> (Option<Project>, Option<(Job, Reckoned)>, Risks) {
     let pictures = read::load_pictures(source, project, diags);
     let filled = fill(project, diags);
     let job = resolve(&filled, &pictures, diags);
     if !diags.sizes_can_be_trusted() {
-        return (Some(filled), None);
+        return (Some(filled), None, Risks::default());
     }
-    let reckoned = reckon(&job, diags);
-    (Some(filled), reckoned.map(|r| (job, r)))
+    let Some(reckoned) = reckon(&job, diags) else {
+        return (Some(filled), None, Risks::default());
+    };
+    let risks = risks::risks(&job, &reckoned, diags);
+    (Some(filled), Some((job, reckoned)), risks)
 }
 
 /// What can be done about a spoiled front, by its place among the fronts.
@@ -97,6 +109,8 @@ pub enum PackError {
     Compose(ComposeError),
     Pdf(PdfError),
     Png(PngError),
+    /// The page to answer on: our own fault.
+    Reply(String),
 }
 
 impl PackError {
@@ -105,7 +119,9 @@ impl PackError {
         match self {
             PackError::Draw(DrawError::TooMuch { .. }) => true,
             PackError::Compose(e) => e.is_input(),
-            PackError::Draw(_) | PackError::Pdf(_) | PackError::Png(_) => false,
+            PackError::Draw(_) | PackError::Pdf(_) | PackError::Png(_) | PackError::Reply(_) => {
+                false
+            }
         }
     }
 }
@@ -113,27 +129,58 @@ impl PackError {
 /// Everything `pack` writes, with paths relative to its folder: the two packs, and a picture of
 /// every drawing. Work goes on side by side; the order of the files is always the same.
 pub fn pack(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
-    pack_as(job, reckoned, &Standing::default())
+    let risks = risks::risks(job, reckoned, &mut Diagnostics::default());
+    packed(job, reckoned, (&risks, None), &Standing::default(), &[]).map(|(files, _)| files)
 }
 
 /// [`pack`] of a project whose pages say what they are an issue or a draft of.
 pub fn packs(prepared: &Prepared, standing: &Standing) -> Result<Vec<File>, PackError> {
+    packs_for_signing(prepared, standing, &[]).map(|(files, _)| files)
+}
+
+/// [`packs`], and for each subject the sheets that show it.
+pub fn packs_for_signing(
+    prepared: &Prepared,
+    standing: &Standing,
+    subjects: &[Subject],
+) -> Result<(Vec<File>, Sheets), PackError> {
     match &prepared.job {
-        Some((job, reckoned)) => pack_as(job, reckoned, standing),
-        None => Ok(Vec::new()),
+        Some((job, reckoned)) => {
+            let asked = (&prepared.risks, prepared.record());
+            packed(job, reckoned, asked, standing, subjects)
+        }
+        None => Ok((Vec::new(), Sheets::new())),
     }
 }
 
-fn pack_as(job: &Job, reckoned: &Reckoned, standing: &Standing) -> Result<Vec<File>, PackError> {
+/// Subjects by key, each with the sheets that show it: `C5, C6`.
+pub type Sheets = BTreeMap<String, String>;
+
+/// Without a record there is no page to answer on.
+fn packed(
+    job: &Job,
+    reckoned: &Reckoned,
+    (risks, record): (&Risks, Option<Record>),
+    standing: &Standing,
+    subjects: &[Subject],
+) -> Result<(Vec<File>, Sheets), PackError> {
+    let keys = draw::keys(job, reckoned, risks);
+    let told = compose::Told { risks, keys: &keys };
     let [client, fitter, both] = drawings_since(job, reckoned, &standing.register)?;
-    let one = |drawings: &[Drawing], pack| one_pack(job, reckoned, drawings, pack, standing);
-    let (packs, pictures) = rayon::join(
+    let one = |drawings: &[Drawing], pack| {
+        one_pack(job, reckoned, &told, drawings, pack, (standing, subjects))
+    };
+    let reply = || record.map(|record| reply(job, reckoned, (record, risks), &client, standing));
+    let (packs, (pictures, reply)) = rayon::join(
         || rayon::join(|| one(&fitter, Pack::Fitter), || one(&client, Pack::Client)),
-        || pictures(&both),
+        || rayon::join(|| pictures(&both), reply),
     );
-    let mut files = vec![packs.1?, packs.0?];
+    let ((fitter, mut sheets), (client, shown)) = (packs.0?, packs.1?);
+    sheets.extend(shown);
+    let mut files = vec![client, fitter];
+    files.extend(reply.transpose()?);
     files.extend(pictures?);
-    Ok(files)
+    Ok((files, sheets))
 }
 
 /// For the client, for the fitter, and for whoever has no pack at hand: those carry the notes to both.
@@ -162,16 +209,34 @@ fn drawings_since(
 fn one_pack(
     job: &Job,
     reckoned: &Reckoned,
+    told: &compose::Told<'_>,
     drawings: &[Drawing],
     pack: Pack,
-    standing: &Standing,
-) -> Result<File, PackError> {
-    let pages =
-        compose::pack_as(job, reckoned, drawings, pack, standing).map_err(PackError::Compose)?;
+    (standing, subjects): (&Standing, &[Subject]),
+) -> Result<(File, Sheets), PackError> {
+    let pages = compose::pack_as(job, reckoned, told, drawings, pack, standing)
+        .map_err(PackError::Compose)?;
     let bytes = pdf::write(&pages).map_err(PackError::Pdf)?;
-    Ok(File {
+    let file = File {
         path: format!("{}.pdf", pack.name()),
         bytes,
+    };
+    let sheets = compose::sheets(job, reckoned, drawings, &pages, subjects);
+    Ok((file, sheets))
+}
+
+/// The page on which the client answers without paper.
+fn reply(
+    job: &Job,
+    reckoned: &Reckoned,
+    (record, risks): (Record, &Risks),
+    client: &[Drawing],
+    standing: &Standing,
+) -> Result<File, PackError> {
+    let asked = phone::asked(job, reckoned, &record, risks, client, standing);
+    Ok(File {
+        path: phone::NAME.to_owned(),
+        bytes: phone::page(&asked).map_err(PackError::Reply)?.into_bytes(),
     })
 }
 

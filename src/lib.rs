@@ -12,9 +12,12 @@ pub mod compose;
 pub mod draw;
 pub mod emit;
 pub mod faces;
+pub mod phone;
 pub mod read;
 pub mod reckon;
 pub mod resolve;
+pub mod risks;
+pub mod signoff;
 
 pub mod app;
 pub mod cli;

@@ -233,12 +233,100 @@ impl fmt::Display for Percent {
     }
 }
 
+/// An amount in the job's currency, in thousandths of its unit: exact.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Debug)]
+pub struct Money(i64);
+
+/// Currencies whose smallest coin is the unit itself, and those of three decimals: ISO 4217, from
+/// memory.
+const WHOLE: &[&str] = &[
+    "BIF", "CLP", "DJF", "GNF", "ISK", "JPY", "KMF", "KRW", "PYG", "RWF", "UGX", "UYI", "VND",
+    "VUV", "XAF", "XOF", "XPF",
+];
+const THREE: &[&str] = &["BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"];
+
+/// As many as prices in it have.
+pub fn decimals(currency: &str) -> usize {
+    match () {
+        () if WHOLE.contains(&currency) => 0,
+        () if THREE.contains(&currency) => 3,
+        () => 2,
+    }
+}
+
+impl Money {
+    pub const ZERO: Money = Money(0);
+    pub const fn thousandths(n: i64) -> Money {
+        Money(n)
+    }
+    pub const fn in_thousandths(self) -> i64 {
+        self.0
+    }
+    /// The sum; at the end of the range it stays there.
+    pub fn and(self, other: Money) -> Money {
+        Money(self.0.saturating_add(other.0))
+    }
+    /// `1 250.00 GBP`, with as many decimals as the currency has, or as the amount needs.
+    pub fn in_currency(self, currency: &str) -> String {
+        format!("{}\u{a0}{currency}", self.with(decimals(currency)))
+    }
+    fn with(self, least: usize) -> String {
+        let part = format!("{:03}", self.0.unsigned_abs() % 1000);
+        let needed = part.trim_end_matches('0').len().max(least);
+        let digits = (self.0.unsigned_abs() / 1000).to_string();
+        let mut whole = String::new();
+        for (n, digit) in digits.chars().enumerate() {
+            // In threes from the right, as ISO 80000-1 has it (from memory), from five digits on.
+            if n > 0 && digits.len() > 4 && (digits.len() - n) % 3 == 0 {
+                whole.push('\u{a0}');
+            }
+            whole.push(digit);
+        }
+        let sign = if self.0 < 0 { "\u{2212}" } else { "" };
+        match part.get(..needed) {
+            Some(part) if needed > 0 => format!("{sign}{whole}.{part}"),
+            _ => format!("{sign}{whole}"),
+        }
+    }
+}
+
+impl fmt::Display for Money {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.with(2))
+    }
+}
+
 /// A calendar date, as written in the project file. No clock is ever read.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub struct Date {
     pub year: u16,
     pub month: u8,
     pub day: u8,
+}
+
+impl Date {
+    /// `2 March 2026`, the day kept with its month.
+    pub fn in_words(self) -> String {
+        const MONTHS: [&str; 12] = [
+            "January",
+            "February",
+            "March",
+            "April",
+            "May",
+            "June",
+            "July",
+            "August",
+            "September",
+            "October",
+            "November",
+            "December",
+        ];
+        let month = usize::from(self.month).checked_sub(1);
+        match month.and_then(|m| MONTHS.get(m)) {
+            Some(month) => format!("{}\u{a0}{month} {}", self.day, self.year),
+            None => self.to_string(),
+        }
+    }
 }
 
 impl fmt::Display for Date {
@@ -278,6 +366,23 @@ mod tests {
         assert_eq!(Length::um(10).scale(1, 3), Length::um(3));
         assert_eq!(Length::um(-10).scale(2, 3), Length::um(-7));
         assert_eq!(Length::um(10).scale(1, 0), Length::ZERO);
+    }
+
+    #[test]
+    fn money_is_exact_and_has_its_currencys_decimals() {
+        let m = Money::thousandths(640_000);
+        assert_eq!(m.in_currency("GBP"), "640.00\u{a0}GBP");
+        assert_eq!(m.in_currency("JPY"), "640\u{a0}JPY");
+        assert_eq!(m.in_currency("KWD"), "640.000\u{a0}KWD");
+        assert_eq!(
+            Money::thousandths(-12_345_500).to_string(),
+            "\u{2212}12\u{a0}345.50"
+        );
+        assert_eq!(Money::thousandths(1_005).to_string(), "1.005");
+        assert_eq!(
+            Money::thousandths(i64::MAX).and(m),
+            Money::thousandths(i64::MAX)
+        );
     }
 
     #[test]

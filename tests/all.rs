@@ -16,9 +16,12 @@ mod known;
 mod marked;
 mod modules;
 mod packs;
+mod phone;
 mod reading;
 mod reckoning;
 mod recut;
+mod risks;
+mod subjects;
 mod told;
 mod views;
 

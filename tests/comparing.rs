@@ -14,7 +14,7 @@ use rodbook::resolve::{fill, resolve};
 
 use crate::support::root;
 
-fn example() -> String {
+pub fn example() -> String {
     std::fs::read_to_string(root().join("example-project/project.toml")).expect("example")
 }
 
@@ -31,24 +31,27 @@ fn pictures() -> &'static [PictureFile] {
 }
 
 /// The job of a project's text; `None` where something is wrong with it.
-fn job(text: &str) -> Option<Record> {
+pub fn job(text: &str) -> Option<Record> {
     let mut diags = Diagnostics::default();
     let project = read::project(text, &mut diags)?;
     let filled = fill(&project, &mut diags);
     let job = resolve(&filled, pictures(), &mut diags);
     let reckoned = diags.is_empty().then(|| reckon(&job, &mut diags))??;
-    diags.is_empty().then(|| record(&filled, &job, &reckoned))
+    let risks = rodbook::risks::risks(&job, &reckoned, &mut diags);
+    diags
+        .is_empty()
+        .then(|| record(&filled, &job, &reckoned, &risks))
 }
 
 /// What a project's text says, if its references and sizes can be trusted.
-fn said(text: &str) -> Option<Record> {
+pub fn said(text: &str) -> Option<Record> {
     let mut diags = Diagnostics::default();
     let filled = fill(&read::project(text, &mut diags)?, &mut diags);
     resolve(&filled, pictures(), &mut diags);
     diags.is_empty().then(|| record_said(&filled))
 }
 
-fn edited(from: &str, to: &str) -> String {
+pub fn edited(from: &str, to: &str) -> String {
     let text = example();
     assert!(text.contains(from), "{from}");
     text.replacen(from, to, 1)
@@ -201,7 +204,7 @@ fn units_known_by_their_place_are_found_again_when_one_is_put_before_them() {
 }
 
 /// The value on a line of the filled project, otherwise.
-fn otherwise(value: &str) -> Option<String> {
+pub fn otherwise(value: &str) -> Option<String> {
     let inside = value.trim_matches(|c| c == '[' || c == ' ');
     let first = inside.split([',', ']']).next()?.trim();
     let now = match first {

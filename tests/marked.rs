@@ -63,7 +63,8 @@ fn compared(edits: &[(&str, &str)]) -> (Job, Reckoned, Register) {
         let filled = fill(&project, &mut diags);
         let job = resolve(&filled, &pictures, &mut diags);
         let reckoned = reckon(&job, &mut diags).expect("fits");
-        let record = record(&filled, &job, &reckoned);
+        let risks = rodbook::risks::risks(&job, &reckoned, &mut diags);
+        let record = record(&filled, &job, &reckoned, &risks);
         (job, reckoned, record)
     });
     let (_, _, a) = made.next().expect("the first");

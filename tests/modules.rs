@@ -13,10 +13,19 @@ const MAY: &[(&str, &[&str])] = &[
     ("read", &["diag", "lettering", "pixels", "units"]),
     ("resolve", &["diag", "lettering", "pixels", "read", "units"]),
     ("reckon", &["diag", "lettering", "resolve", "units"]),
+    ("risks", &["diag", "reckon", "resolve", "units"]),
     ("faces", &["diag", "pixels", "reckon", "resolve", "units"]),
     (
         "compare",
-        &["diag", "lettering", "read", "reckon", "resolve", "units"],
+        &[
+            "diag",
+            "lettering",
+            "read",
+            "reckon",
+            "resolve",
+            "risks",
+            "units",
+        ],
     ),
     (
         "draw",
@@ -27,6 +36,7 @@ const MAY: &[(&str, &[&str])] = &[
             "lettering",
             "reckon",
             "resolve",
+            "risks",
             "units",
         ],
     ),
@@ -40,8 +50,13 @@ const MAY: &[(&str, &[&str])] = &[
             "pixels",
             "reckon",
             "resolve",
+            "risks",
             "units",
         ],
+    ),
+    (
+        "phone",
+        &["compare", "draw", "lettering", "reckon", "resolve", "units"],
     ),
     (
         "emit",
@@ -52,18 +67,23 @@ const MAY: &[(&str, &[&str])] = &[
             "draw",
             "lettering",
             "pixels",
+            "read",
             "units",
         ],
     ),
+    ("signoff", &["compare", "lettering", "units"]),
     (
         "app",
         &[
-            "compare", "compose", "diag", "draw", "emit", "faces", "read", "reckon", "resolve",
+            "compare", "compose", "diag", "draw", "emit", "faces", "phone", "read", "reckon",
+            "resolve", "risks", "signoff",
         ],
     ),
     (
         "cli",
-        &["app", "compare", "diag", "emit", "read", "reckon", "units"],
+        &[
+            "app", "compare", "diag", "emit", "read", "reckon", "risks", "signoff", "units",
+        ],
     ),
     ("main", &[]),
 ];

@@ -3,12 +3,12 @@
 
 use std::path::{Path, PathBuf};
 
-use serde::Serialize;
-
-use super::{PackError, Prepared, packs};
-use crate::compare::canonical::{self, sha256};
+use super::{PackError, Prepared, packs_for_signing};
+use crate::compare::canonical::sha256;
+use crate::compare::manifest::{self, Held};
 use crate::compare::{
-    Earlier, Frozen, Purpose, Record, Register, Standing, code, register, revision,
+    Earlier, Frozen, Manifest, Purpose, Record, Register, Standing, code, register, revision,
+    subjects,
 };
 use crate::emit::issue::{self, IssueError};
 use crate::emit::write::File;
@@ -19,6 +19,19 @@ use crate::read::issued::{self, Found};
 pub struct Ground {
     pub earlier: Vec<Earlier>,
     pub newest: Option<Frozen>,
+    /// Every one before the newest.
+    pub older: Vec<Frozen>,
+    /// Of each issue what its folder is to hold, and where that is.
+    pub manifests: Vec<(PathBuf, Manifest)>,
+}
+
+impl Ground {
+    /// Each issue as named and as frozen, the oldest first.
+    pub fn issues(&self) -> impl Iterator<Item = (&Earlier, &Frozen)> {
+        self.earlier
+            .iter()
+            .zip(self.older.iter().chain(&self.newest))
+    }
 }
 
 /// Reads every issue beside a project file.
@@ -26,7 +39,7 @@ pub struct Ground {
 /// # Errors
 /// In words: a folder that cannot be read, or issues that are not as they were when issued.
 pub fn ground(project: &Path) -> Result<Ground, String> {
-    let mut all: Vec<(Frozen, Earlier)> = Vec::new();
+    let mut all: Vec<(Frozen, Earlier, (PathBuf, Manifest))> = Vec::new();
     for found in issued::all(&issued::folder_of(project))? {
         let at = found.path.display();
         let frozen = Frozen::read(&found.text).map_err(|why| format!("cannot use {at}: {why}"))?;
@@ -35,11 +48,19 @@ pub fn ground(project: &Path) -> Result<Ground, String> {
             .ok_or_else(|| {
                 format!("cannot use {at}: it is a draft, and stands among the issues")
             })?;
-        all.push((frozen, earlier));
+        let folder = found.path.parent().unwrap_or(project).to_path_buf();
+        let listed = folder.join(manifest::NAME);
+        let text = issued::manifest(&listed)?;
+        let manifest = Manifest::read(&text)
+            .map_err(|why| format!("cannot use {}: {why}", listed.display()))?;
+        if let Some(why) = manifest.against(&frozen, &earlier.hash) {
+            return Err(format!("{why}: {at} was changed. Put it back as it was"));
+        }
+        all.push((frozen, earlier, (folder, manifest)));
     }
-    all.sort_by_key(|(_, earlier)| earlier.turn);
+    all.sort_by_key(|(_, earlier, _)| earlier.turn);
     let mut before: Option<&Earlier> = None;
-    for (frozen, earlier) in &all {
+    for (frozen, earlier, _) in &all {
         if frozen.after.as_ref() != before {
             return Err(format!(
                 "the issues beside {} do not follow one another at revision {}: one was changed, \
@@ -50,12 +71,13 @@ pub fn ground(project: &Path) -> Result<Ground, String> {
         }
         before = Some(earlier);
     }
-    let (mut newest, mut earlier) = (None, Vec::new());
-    for (frozen, named) in all {
-        newest = Some(frozen);
-        earlier.push(named);
+    let mut ground = Ground::default();
+    for (frozen, named, manifest) in all {
+        ground.older.extend(ground.newest.replace(frozen));
+        ground.earlier.push(named);
+        ground.manifests.push(manifest);
     }
-    Ok(Ground { earlier, newest })
+    Ok(ground)
 }
 
 /// The project as it would be frozen now: as a draft, or as an issue.
@@ -113,6 +135,7 @@ pub fn standing(
         earlier: ground.earlier.clone(),
         hash: sha256(text.as_bytes()),
         frozen: text,
+        subjects: subjects::subjects(&frozen.record),
     }))
 }
 
@@ -143,6 +166,13 @@ pub fn issue(project: &Path, prepared: &Prepared, purpose: Purpose) -> Result<Is
     let folder = issued::folder_of(project);
     let mended = issue::mend(&folder).map_err(NotIssued::Write)?;
     let ground = ground(project).map_err(NotIssued::Wrong)?;
+    if let Some((folder, manifest)) = ground.manifests.last()
+        && let Some(wrong) = super::verify::folder(folder, manifest).first()
+    {
+        return Err(NotIssued::Wrong(format!(
+            "{wrong}. Put it back as it was before anything is issued after it"
+        )));
+    }
     let standing = standing(prepared, &ground, Some(purpose)).map_err(NotIssued::Wrong)?;
     let (Some(standing), Some((job, _))) = (standing, &prepared.job) else {
         return Err(NotIssued::Wrong("the project is not sound".into()));
@@ -161,7 +191,9 @@ pub fn issue(project: &Path, prepared: &Prepared, purpose: Purpose) -> Result<Is
     let Some(named) = standing.issue.clone() else {
         return Err(NotIssued::Wrong("it is a draft".into()));
     };
-    let mut files = packs(prepared, &standing).map_err(NotIssued::Pack)?;
+    let asked = record.as_ref().map(subjects).unwrap_or_default();
+    let (mut files, sheets) =
+        packs_for_signing(prepared, &standing, &asked).map_err(NotIssued::Pack)?;
     files.push(File {
         path: issued::FROZEN.to_owned(),
         bytes: standing.frozen.clone().into_bytes(),
@@ -179,20 +211,24 @@ pub fn issue(project: &Path, prepared: &Prepared, purpose: Purpose) -> Result<Is
             pictures.push(held);
         }
     }
+    let mark = super::signoff::mark(project).map_err(NotIssued::Wrong)?;
     let manifest = Manifest {
-        rodbook_manifest: 1,
-        job: &job.info.number,
-        revision: &named.revision,
+        rodbook_manifest: manifest::FORM,
+        job: job.info.number.clone(),
+        revision: named.revision.clone(),
         purpose,
         date: job.info.date.to_string(),
-        issue: &standing.hash,
-        after: standing.newest(),
+        issue: standing.hash.clone(),
+        after: standing.newest().cloned(),
         files: files.iter().map(|f| Held::of(&f.path, &f.bytes)).collect(),
         pictures,
+        sheets,
+        record: mark,
+        seal: String::new(),
     };
-    let text = canonical::json(&manifest).map_err(NotIssued::Wrong)?;
+    let text = manifest.sealed().map_err(NotIssued::Wrong)?;
     files.push(File {
-        path: "manifest.json".to_owned(),
+        path: manifest::NAME.to_owned(),
         bytes: text.into_bytes(),
     });
     let folder = issue::write(&folder, &named.revision, &files).map_err(NotIssued::Write)?;
@@ -203,39 +239,6 @@ pub fn issue(project: &Path, prepared: &Prepared, purpose: Purpose) -> Result<Is
         files: files.len(),
         mended,
     })
-}
-
-/// What an issue's folder holds, each file with its hash.
-#[derive(Serialize)]
-struct Manifest<'a> {
-    rodbook_manifest: u32,
-    job: &'a str,
-    revision: &'a str,
-    purpose: Purpose,
-    date: String,
-    /// Hash of the frozen job: what the pages carry the first digits of.
-    issue: &'a str,
-    after: Option<&'a Earlier>,
-    files: Vec<Held>,
-    /// Of the boards' faces, as they are printed.
-    pictures: Vec<Held>,
-}
-
-#[derive(PartialEq, Serialize)]
-struct Held {
-    path: String,
-    sha256: String,
-    bytes: u64,
-}
-
-impl Held {
-    fn of(path: &str, bytes: &[u8]) -> Held {
-        Held {
-            path: path.to_owned(),
-            sha256: sha256(bytes),
-            bytes: bytes.len() as u64,
-        }
-    }
 }
 
 /// A job from whatever a path leads to: an issue's folder, a pack, a frozen job, a project file.

@@ -66,6 +66,47 @@ pub enum Command {
         /// What the code says: any telephone reads it
         code: String,
     },
+    /// Record what somebody signed, said or did: answers, snags, the end of the work
+    Record {
+        #[command(subcommand)]
+        act: RecordAct,
+    },
+    /// Say who agreed to what, when, and on the strength of which sheet
+    #[command(
+        after_help = "For example:\n  rodbook agreements job.toml\n  rodbook agreements job.toml --revision B --day 2026-03-20\n\nAn agreement stands while every revision after it shows the same. The first that does not makes it\nlapse, and it is asked for again.\nExit code 0: all that is asked for is agreed; 1: something is open, declined or lapsed."
+    )]
+    Agreements {
+        /// The project file
+        file: PathBuf,
+        /// At which revision [default: the newest]
+        #[arg(long)]
+        revision: Option<String>,
+        /// By what was recorded up to and with this day
+        #[arg(long)]
+        day: Option<String>,
+        /// How to say it
+        #[arg(long, value_enum, default_value_t = Format::Text)]
+        format: Format,
+    },
+    /// Say whether every issue, every entry and every kept file is as it was written
+    #[command(
+        after_help = "Looks at the manifest, frozen job, packs and pictures of every issue; at every line of the record, its\nplace, its hash and its signature; at every scan and signature kept with it.\nExit code 0: all of it holds; 1: something was changed, lost or put in, or an agreement has lapsed and\nwas not given again.\n\nA chain of hashes shows that nothing was changed by somebody who did not change all that follows; a\nkey that lies beside the record shows that one hand kept it. Neither shows whose hand it was. What a\nsignature is worth is for your contract and for the law where you are."
+    )]
+    Verify {
+        /// The project file
+        file: PathBuf,
+        /// How to say it
+        #[arg(long, value_enum, default_value_t = Format::Text)]
+        format: Format,
+    },
+    /// Make a key that signs entries of a record (`--key`)
+    #[command(
+        after_help = "Writes a new file that only you can read. Keep it elsewhere than the record: whoever has both can\nwrite the record anew. It shows that one hand kept the record, not whose hand that was."
+    )]
+    Key {
+        /// The file to be written, which must not be there
+        path: PathBuf,
+    },
     /// Say everything that is wrong with a project, and what to know before the saw starts
     #[command(
         after_help = "Each thing found blocks the job, warns, or is a note; each says the number, the limit\nit is held against and where that comes from, and what to do."
@@ -118,4 +159,147 @@ pub enum Format {
     Text,
     /// For programs
     Json,
+}
+
+#[derive(Subcommand, Debug)]
+pub enum RecordAct {
+    /// What somebody signed on paper, wrote or said; asked for in a short dialogue where no flag says it
+    #[command(
+        after_help = "For example:\n  rodbook record signed job.toml\n  rodbook record signed job.toml --all --choose bow=straightener --scan signed-B.pdf\n  rodbook record signed job.toml --agree \"elevation chamber.A\" --decline \"finish oil\"\n\n`rodbook agreements` lists what there is to agree to, by the keys that are meant here. What needs a\nchoice is named by --choose. What is not named is left open."
+    )]
+    Signed {
+        /// The project file
+        file: PathBuf,
+        /// Agreed: what, by its key
+        #[arg(long, value_name = "KEY")]
+        agree: Vec<String>,
+        /// Agreed: all that is asked of the role and needs no choice, but what is declined
+        #[arg(long)]
+        all: bool,
+        /// Declined: what, by its key
+        #[arg(long, value_name = "KEY")]
+        decline: Vec<String>,
+        /// Chosen: an option of a disclosure
+        #[arg(long, value_name = "DISCLOSURE=OPTION")]
+        choose: Vec<String>,
+        /// How it came
+        #[arg(long, value_enum, default_value_t = By::Paper)]
+        means: By,
+        /// The initials in the boxes
+        #[arg(long, default_value = "")]
+        initials: String,
+        #[command(flatten)]
+        common: Common,
+    },
+    /// The file that a client's telephone saved
+    #[command(
+        after_help = "The file must answer an issue of this very job, and each subject as that issue shows it: anything else\nis refused, and said. Who answered, in which role and on which day is in the file."
+    )]
+    Reply {
+        /// The project file
+        file: PathBuf,
+        /// The file that was sent back
+        answer: PathBuf,
+        /// A key that signs the entry
+        #[arg(long, value_name = "FILE")]
+        key: Option<PathBuf>,
+    },
+    /// That an issue was put before somebody
+    Presented {
+        /// The project file
+        file: PathBuf,
+        #[command(flatten)]
+        common: Common,
+    },
+    /// What became of a contingency that was accepted
+    Contingency {
+        /// The project file
+        file: PathBuf,
+        /// Which, as DISCLOSURE/OPTION
+        option: String,
+        /// What became of it
+        #[arg(value_enum)]
+        becomes: Became,
+        /// Why, and what is done
+        #[arg(long, default_value = "")]
+        words: String,
+        #[command(flatten)]
+        common: Common,
+    },
+    /// Something to be put right
+    Snag {
+        /// The project file
+        file: PathBuf,
+        /// What it is about: a unit, a front, a room
+        about: String,
+        /// What is wrong
+        words: String,
+        #[command(flatten)]
+        common: Common,
+    },
+    /// That a snag was put right
+    PutRight {
+        /// The project file
+        file: PathBuf,
+        /// The snag's number
+        number: u32,
+        #[command(flatten)]
+        common: Common,
+    },
+    /// That the work is complete
+    Completed {
+        /// The project file
+        file: PathBuf,
+        /// With what still to do
+        #[arg(long, default_value = "")]
+        words: String,
+        #[command(flatten)]
+        common: Common,
+    },
+}
+
+/// Who, when, about which revision.
+#[derive(clap::Args, Debug)]
+pub struct Common {
+    /// Who it was [default: whom the project names for the role]
+    #[arg(long, value_name = "NAME")]
+    pub by: Option<String>,
+    /// In which role
+    #[arg(long, default_value = "client")]
+    pub role: String,
+    /// Where
+    #[arg(long, default_value = "")]
+    pub place: String,
+    /// On which day, as 2026-03-05 [default: today]
+    #[arg(long)]
+    pub day: Option<String>,
+    /// About which revision [default: the newest]
+    #[arg(long)]
+    pub revision: Option<String>,
+    /// A scan or photograph, kept with the record
+    #[arg(long, value_name = "FILE")]
+    pub scan: Vec<PathBuf>,
+    /// A key that signs the entry
+    #[arg(long, value_name = "FILE")]
+    pub key: Option<PathBuf>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum By {
+    /// Ink on the pages of a pack
+    Paper,
+    /// A letter or a message
+    Letter,
+    /// By word of mouth
+    Spoken,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Became {
+    /// It came to pass, and is done and paid for
+    Called,
+    /// It did not come to pass
+    NotNeeded,
+    /// Its last day is over
+    Expired,
 }

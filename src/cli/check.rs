@@ -22,6 +22,7 @@ pub fn run(file: &Path, format: Format) -> Outcome {
         Format::Text if outcome == Outcome::WrongInput => report::errors(&prepared),
         Format::Text => {
             report::findings(&prepared, &mut out);
+            report::risks(&prepared, &mut out);
             let _ = writeln!(out, "{}", summary(&prepared));
         }
     }
@@ -34,11 +35,12 @@ fn summary(prepared: &app::Prepared) -> String {
     };
     let units: usize = job.runs.iter().map(|r| r.units.len()).sum();
     format!(
-        "{}: {} rooms, {} runs, {units} units, {} fronts; {} findings.",
+        "{}: {} rooms, {} runs, {units} units, {} fronts; {} findings, {} risks to agree.",
         job.info.number,
         job.rooms.len(),
         job.runs.len(),
         reckoned.fronts.len(),
-        reckoned.findings.len()
+        reckoned.findings.len(),
+        prepared.risks.disclosures.len()
     )
 }

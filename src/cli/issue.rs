@@ -7,6 +7,7 @@ use super::args::For;
 use super::{Outcome, report};
 use crate::app;
 use crate::app::issues::{self, NotIssued};
+use crate::app::signoff::{self, Lapsed, NotRecorded};
 use crate::compare::Purpose;
 
 pub fn run(file: &Path, purpose: For) -> Outcome {
@@ -47,6 +48,16 @@ pub fn run(file: &Path, purpose: For) -> Outcome {
                 issued.folder.display(),
                 issued.hash
             );
+            match signoff::lapse(file) {
+                Ok(lapsed) => tell(&lapsed, &mut said),
+                Err(e) => {
+                    let why = match e {
+                        NotRecorded::Wrong(why) => why.join("; "),
+                        NotRecorded::Trouble(e) => e.to_string(),
+                    };
+                    let _ = writeln!(said, "the record could not be told of it: {why}");
+                }
+            }
             report::tally(&prepared, &mut said);
             Outcome::Fine
         }
@@ -61,4 +72,33 @@ pub fn run(file: &Path, purpose: For) -> Outcome {
             outcome
         }
     }
+}
+
+/// Which agreements it made lapse, and whose they were.
+fn tell(lapsed: &Lapsed, said: &mut dyn Write) {
+    for (about, whose) in lapsed {
+        let each: Vec<String> = whose
+            .iter()
+            .map(|by| format!("{}, {}, on {}", by.name, by.role, by.day))
+            .collect();
+        let _ = writeln!(
+            said,
+            "lapsed: {} [{}], {} by {}",
+            about.title,
+            about.subject,
+            whose.first().map_or("agreed", |by| by.answer.word()),
+            each.join("; ")
+        );
+    }
+    let _ = match lapsed.len() {
+        0 => Ok(()),
+        1 => writeln!(
+            said,
+            "1 agreement lapsed and is asked for again; all others stand"
+        ),
+        n => writeln!(
+            said,
+            "{n} agreements lapsed and are asked for again; all others stand"
+        ),
+    };
 }

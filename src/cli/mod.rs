@@ -1,15 +1,19 @@
 //! The command line: flags, terminal, exit codes. Knows how a person is spoken to; must not know
 //! any stage's inside.
 
+mod agreements;
 mod args;
+mod asking;
 mod check;
 mod compare;
 mod explain;
 mod issue;
 mod pack;
+mod record;
 mod recut;
 mod report;
 mod sheet;
+mod verify;
 
 use std::process::ExitCode;
 
@@ -67,6 +71,15 @@ pub fn main() -> ExitCode {
             format,
         } => compare::run(&older, &newer, format),
         Command::Sheet { file, code } => sheet::run(&file, &code),
+        Command::Record { act } => record::run(act),
+        Command::Agreements {
+            file,
+            revision,
+            day,
+            format,
+        } => agreements::run(&file, revision.as_deref(), day.as_deref(), format),
+        Command::Verify { file, format } => verify::run(&file, format),
+        Command::Key { path } => record::key(&path),
         Command::Check { file, format } => check::run(&file, format),
         Command::Recut {
             file,

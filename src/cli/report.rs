@@ -8,6 +8,7 @@ use serde_json::{Value, json};
 use crate::app::Prepared;
 use crate::diag::{as_json, as_text, line_column};
 use crate::reckon::placed::{Finding, Severity};
+use crate::risks::{Disclosure, OptionKind};
 
 /// Whether a stream wants colour: a terminal, and NO_COLOR not set.
 fn colour() -> bool {
@@ -60,7 +61,7 @@ fn tell<'a>(
         let _ = writeln!(
             out,
             "{}: {} [{}]",
-            word_of(finding),
+            word_of(prepared, finding),
             finding.text,
             finding.code
         );
@@ -73,6 +74,43 @@ fn tell<'a>(
         } else if !finding.advice.is_empty() {
             let _ = writeln!(out, "    do: {}", finding.advice);
         }
+    }
+}
+
+/// To a stream: what is to be agreed, each with what can be chosen.
+pub fn risks(prepared: &Prepared, out: &mut dyn Write) {
+    for d in &prepared.risks.disclosures {
+        let _ = writeln!(out, "risk: {} [{}]", d.title, d.id);
+        let number = match &d.figure {
+            Some(n) if n.limit.is_empty() => format!("{}; ", n.found),
+            Some(n) => format!("{}, held against {}; ", n.found, n.limit),
+            None => String::new(),
+        };
+        let _ = writeln!(out, "    {number}about {}", d.about);
+        let offers: Vec<String> = d
+            .options
+            .iter()
+            .map(|o| match (o.kind, o.price) {
+                (OptionKind::Nothing, _) => o.id.clone(),
+                (_, Some(price)) => {
+                    format!("{} {}", o.id, price.in_currency(&prepared.risks.currency))
+                }
+                (_, None) => format!("{} (no price)", o.id),
+            })
+            .collect();
+        let offers = match offers.is_empty() {
+            true => "nothing offered".to_owned(),
+            false => offers.join(", "),
+        };
+        let chosen = match d.chosen() {
+            Some(chosen) => format!("{} ({})", chosen.id, chosen.state.word()),
+            None => "nothing yet".to_owned(),
+        };
+        let _ = writeln!(
+            out,
+            "    agreed by {}; options: {offers}; chosen: {chosen}",
+            d.roles.join(", ")
+        );
     }
 }
 
@@ -116,18 +154,59 @@ pub fn word(severity: Severity) -> &'static str {
     }
 }
 
-fn word_of(finding: &Finding) -> &'static str {
+fn word_of(prepared: &Prepared, finding: &Finding) -> &'static str {
+    let mut agreed = prepared.risks.agreed_away.iter();
+    let is = |n: &usize| {
+        let found = all(prepared).get(*n);
+        found.is_some_and(|f| std::ptr::eq(f, finding))
+    };
     match finding.known {
         Some(_) => "known",
+        None if agreed.any(is) => "agreed",
         None => word(finding.severity),
     }
 }
 
 /// Whether anything found blocks the job.
 pub fn blocked(prepared: &Prepared) -> bool {
-    all(prepared)
+    all(prepared).iter().enumerate().any(|(n, f)| {
+        let agreed = prepared.risks.agreed_away.contains(&n);
+        f.severity == Severity::Blocks && f.known.is_none() && !agreed
+    })
+}
+
+/// One disclosure for a program.
+fn disclosure(d: &Disclosure, currency: &str) -> Value {
+    let options: Vec<Value> = d
+        .options
         .iter()
-        .any(|f| f.severity == Severity::Blocks && f.known.is_none())
+        .map(|o| {
+            json!({
+                "id": o.id,
+                "is": o.kind.word(),
+                "words": o.words,
+                "price": o.price.map(|p| p.in_currency(currency)),
+                "when": o.when,
+                "until": o.until,
+                "state": o.state.word(),
+            })
+        })
+        .collect();
+    json!({
+        "id": d.id,
+        "raised_by": d.raised_by(),
+        "title": d.title,
+        "text": d.text,
+        "about": d.about,
+        "number": d.figure,
+        "doing": d.doing,
+        "cannot": d.cannot,
+        "roles": d.roles,
+        "severity": word(d.severity),
+        "known": d.known,
+        "options": options,
+        "choice": d.chosen().map(|o| &o.id),
+    })
 }
 
 /// Everything as one JSON object.
@@ -146,7 +225,13 @@ pub fn json(prepared: &Prepared) -> Value {
             })
         })
         .collect();
+    let risks = &prepared.risks;
+    let disclosures = risks.disclosures.iter();
+    let disclosures: Vec<Value> = disclosures
+        .map(|d| disclosure(d, &risks.currency))
+        .collect();
     json!({
+        "risks": disclosures,
         "file": prepared.path,
         "errors": as_json(&prepared.path, &prepared.text, &prepared.errors),
         "findings": findings,

@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 use super::canonical;
 use super::record::{Fact, Record};
 use super::register::Register;
+use super::subjects::Subject;
 
 /// What an issue is given out for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -167,6 +168,8 @@ pub struct Standing {
     pub frozen: String,
     /// What changed since the newest earlier issue; empty where there is none.
     pub register: Register,
+    /// What is to be agreed, each by itself; empty where no record was made.
+    pub subjects: Vec<Subject>,
 }
 
 impl Standing {

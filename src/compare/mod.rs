@@ -11,7 +11,9 @@
 //!   `pair` finds what was only renamed.
 //! - [`register`]: changes to entries for people: what the designer changed, each with what came of it.
 //!   `view` and `cause` find which comes of which; `entry`, `consequences` and `words` say them.
+//! - [`subjects`](mod@subjects): a record to what people sign for, each with the hash of what it shows.
 
+mod agreed;
 pub mod canonical;
 mod cause;
 pub mod change;
@@ -20,23 +22,28 @@ mod comes;
 mod consequences;
 mod entry;
 pub mod issue;
+pub mod manifest;
 mod pair;
 pub mod record;
 pub mod register;
 pub mod revision;
 mod said;
 pub mod sort;
+pub mod subjects;
 mod view;
 mod words;
 
 pub use change::{Change, Changes, changes};
 pub use issue::{Earlier, Frozen, Purpose, Standing};
+pub use manifest::Manifest;
 pub use record::{Record, Thing};
 pub use register::{Entry, Register, register};
+pub use subjects::{Subject, SubjectKind, subjects};
 
 use crate::read::project::Project;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::Job;
+use crate::risks::Risks;
 
 /// What a project file says, without what comes of it: enough to tell what a designer changed.
 pub fn record_said(filled: &Project) -> Record {
@@ -46,8 +53,9 @@ pub fn record_said(filled: &Project) -> Record {
 }
 
 /// Everything that makes a job what it is.
-pub fn record(filled: &Project, job: &Job, reckoned: &Reckoned) -> Record {
+pub fn record(filled: &Project, job: &Job, reckoned: &Reckoned, risks: &Risks) -> Record {
     let mut record = record_said(filled);
     comes::note(job, reckoned, &mut record);
+    agreed::note(job, risks, &mut record);
     record
 }

@@ -21,6 +21,7 @@ const KINDS: &[(&str, &str)] = &[
     ("way_in", "way in"),
     ("history", "history entry"),
     ("known", "known finding"),
+    ("risk", "disclosure"),
     ("diagonals", "diagonal"),
     ("avoid", "flaw"),
     ("fixed", "settled front"),
@@ -33,6 +34,8 @@ const TELLING: &[&str] = &["finding", "name", "what", "leads_to", "on", "is", "f
 /// it, or from the left.
 const FROM_THE_END: &[&str] = &["row"];
 const BY_PLACE: &[&str] = &["row", "bay"];
+/// Of which the order says nothing.
+const IN_ANY_ORDER: &[&str] = &["risk", "option"];
 
 pub fn note(filled: &Project, record: &mut Record) {
     let Canon::Table(keys) = filled.canon() else {
@@ -125,6 +128,8 @@ fn list(record: &mut Record, name: &str, of: Option<(String, String)>, items: Ve
         let id = match own_id(&keys) {
             // A wall's is its own only within its room.
             Some(id) if name == "wall" => format!("{}.{id}", within.as_deref().unwrap_or("")),
+            // An option's within its risk; a risk that is raised is called by its rule.
+            Some(id) if name == "option" => format!("{}/{id}", within.as_deref().unwrap_or("")),
             Some(id) => id,
             None => {
                 let told = match () {
@@ -144,7 +149,8 @@ fn list(record: &mut Record, name: &str, of: Option<(String, String)>, items: Ve
                 }
             }
         };
-        if let Some(before) = before.filter(|_| !BY_PLACE.contains(&name)) {
+        let unordered = BY_PLACE.contains(&name) || IN_ANY_ORDER.contains(&name);
+        if let Some(before) = before.filter(|_| !unordered) {
             keys.push(("after", Canon::Fact(Fact::Name(before))));
         }
         before = Some(key(&kind, &id));
@@ -154,7 +160,7 @@ fn list(record: &mut Record, name: &str, of: Option<(String, String)>, items: Ve
 
 fn own_id(keys: &[(&'static str, Canon)]) -> Option<String> {
     keys.iter().find_map(|(name, value)| match value {
-        Canon::Fact(Fact::Name(id)) if *name == "id" => Some(id.clone()),
+        Canon::Fact(Fact::Name(id)) if matches!(*name, "id" | "rule") => Some(id.clone()),
         _ => None,
     })
 }

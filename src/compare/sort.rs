@@ -4,7 +4,7 @@
 use serde::Serialize;
 
 use super::change::{Change, Whose};
-use super::record::Thing;
+use super::record::{Fact, Thing};
 
 /// In the order in which a register lists them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -75,8 +75,7 @@ const OF_KIND: &[(&str, Sort)] = &[
     ("history entry", Sort::Words),
     ("known finding", Sort::Words),
     ("person", Sort::Words),
-    ("option", Sort::Price),
-    ("risk", Sort::Disclosure),
+    ("disclosure", Sort::Disclosure),
 ];
 
 /// Facts that make a change of some sort, the weightiest first.
@@ -127,6 +126,17 @@ pub fn of(thing: &Thing, own: &[&Change]) -> Sort {
         return *sort;
     }
     let key = thing.key();
+    if thing.kind == "option" {
+        // An option that came, went or is worded otherwise; or just its price.
+        let priced = own
+            .iter()
+            .all(|c| matches!(c, Change::Fact(c) if c.fact == "price"));
+        return if priced {
+            Sort::Price
+        } else {
+            Sort::Disclosure
+        };
+    }
     let mut facts = Vec::new();
     for change in own.iter().copied() {
         match change {
@@ -152,6 +162,7 @@ pub fn of(thing: &Thing, own: &[&Change]) -> Sort {
 pub fn agree(sort: Sort, thing: Option<&Thing>, with_consequences: bool) -> Vec<&'static str> {
     let kind = thing.map_or("", |t| t.kind.as_str());
     match sort {
+        Sort::Disclosure if kind == "disclosure" => thing.map(roles).unwrap_or_default(),
         Sort::Survey if kind == "way in" => vec!["fitter"],
         Sort::Survey if with_consequences => vec!["client", "fitter"],
         Sort::Survey => vec!["fitter"],
@@ -164,5 +175,23 @@ pub fn agree(sort: Sort, thing: Option<&Thing>, with_consequences: bool) -> Vec<
         Sort::Else if kind == "cutter" => Vec::new(),
         Sort::Material if matches!(kind, "board" | "flaw") => Vec::new(),
         _ => vec!["client"],
+    }
+}
+
+/// Those of a disclosure, as a register names them.
+fn roles(thing: &Thing) -> Vec<&'static str> {
+    let said = match thing.comes.get("roles") {
+        Some(Fact::List(roles)) => roles.as_slice(),
+        _ => &[],
+    };
+    let is = |role: &str| {
+        said.iter()
+            .any(|fact| matches!(fact, Fact::Text(text) if text == role))
+    };
+    let known = ["client", "fitter", "designer"];
+    let named: Vec<&'static str> = known.into_iter().filter(|role| is(role)).collect();
+    match named.is_empty() {
+        true => vec!["client"],
+        false => named,
     }
 }

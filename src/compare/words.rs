@@ -3,7 +3,8 @@
 
 use super::change::FactChange;
 use super::record::{Fact, Record, Thing};
-use crate::units::{Angle, Length, Mass, Percent};
+pub(super) use crate::risks::words::ranges;
+use crate::units::{Angle, Length, Mass, Money, Percent};
 
 /// `unit W2 Shelved wardrobe`, `door 7 (W2-r1c1)`, `Chamber, wall A`.
 pub fn thing(record: &Record, thing: &Thing) -> String {
@@ -48,6 +49,15 @@ pub fn thing(record: &Record, thing: &Thing) -> String {
         },
         "person" | "history entry" | "known finding" | "work by others" | "way in" => {
             format!("{}: \u{201c}{id}\u{201d}", thing.kind)
+        }
+        "disclosure" => match thing.text("title") {
+            Some(title) => format!("risk \u{201c}{title}\u{201d} ({id})"),
+            None => format!("risk {id}"),
+        },
+        "option" => {
+            let own = id.rsplit_once('/').map_or(id, |(_, own)| own);
+            let over = over.map_or(String::new(), |over| self::thing(record, over));
+            format!("{over}, option {own}")
         }
         "scribe" | "filler" | "end panel" | "plinth" => {
             let (run, own) = id.split_once('/').unwrap_or(("", id));
@@ -120,6 +130,7 @@ fn written(fact: &Fact) -> String {
         Fact::Millidegrees(n) => format!("{}\u{b0}", Angle::millideg(*n)),
         Fact::PercentThousandths(n) => format!("{} %", Percent::thousandths(*n)),
         Fact::Thousandths(n) => Length::um(*n).to_string(),
+        Fact::Money(n) => Money::thousandths(*n).to_string(),
         Fact::Count(n) => n.to_string(),
         Fact::Yes(true) => "yes".to_owned(),
         Fact::Yes(false) => "no".to_owned(),
@@ -248,35 +259,9 @@ pub fn several(record: &Record, kind: &str, things: &[&Thing]) -> String {
     format!("{} {plural} ({which})", things.len())
 }
 
-/// `1 to 8, 10`.
-pub fn ranges(numbers: &[u32]) -> String {
-    let mut out: Vec<String> = Vec::new();
-    let mut rest = numbers;
-    while let Some(first) = rest.first() {
-        let run = (1..)
-            .zip(rest)
-            .take_while(|(n, at)| first.checked_add(n - 1) == Some(**at))
-            .count();
-        let last = rest.get(run.saturating_sub(1)).unwrap_or(first);
-        match run {
-            1 => out.push(first.to_string()),
-            2 => out.push(format!("{first}, {last}")),
-            _ => out.push(format!("{first} to {last}")),
-        }
-        rest = rest.get(run.max(1)..).unwrap_or_default();
-    }
-    out.join(", ")
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn numbers_in_a_row_are_told_as_a_range() {
-        assert_eq!(ranges(&[1, 2, 3, 5, 7, 8]), "1 to 3, 5, 7, 8");
-        assert_eq!(ranges(&[]), "");
-    }
 
     #[test]
     fn sizes_grow_and_shrink_in_the_trades_words() {

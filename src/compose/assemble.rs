@@ -207,6 +207,14 @@ fn sheets(ctx: &Context) -> Vec<Sheet> {
         match page {
             Page::Cover(entry) => cover.extend(pages::section(entry, ctx)),
             Page::Text(entry) => running.extend(pages::section(entry, ctx)),
+            Page::Sign(entry) => {
+                if let Some(section) = pages::section(entry, ctx) {
+                    text_sheet(&mut sheets, &mut running);
+                    sheets.push(Sheet::Sign {
+                        sections: vec![section],
+                    });
+                }
+            }
             Page::Drawings => {
                 text_sheet(&mut sheets, &mut running);
                 sheets.extend(pages::drawings(ctx).map(|d| drawing(ctx, d)));

@@ -3,12 +3,13 @@
 
 use super::words;
 use crate::compare::{Purpose, Standing};
-use crate::draw::Drawing;
+use crate::draw::{Drawing, Key};
 use crate::reckon::placed::{PlacedFront, PlacedRun, PlacedUnit, Reckoned};
 use crate::resolve::job::{
     Appliance, ApplianceRef, FinishRef, HardwareRef, Job, MaterialRef, Reader, Run, Unit, Wall,
     WallRef,
 };
+use crate::risks::Risks;
 
 /// Whom a pack is for.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -50,7 +51,15 @@ impl Pack {
     }
 }
 
+/// What may go wrong, with its key drawings.
+#[derive(Clone, Copy)]
+pub struct Told<'a> {
+    pub risks: &'a Risks,
+    pub keys: &'a [Key],
+}
+
 pub struct Context<'a> {
+    pub told: &'a Told<'a>,
     pub job: &'a Job,
     pub reckoned: &'a Reckoned,
     pub drawings: &'a [Drawing],

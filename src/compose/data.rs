@@ -88,7 +88,13 @@ pub struct TitleBlock {
 #[serde(tag = "template", rename_all = "snake_case")]
 pub enum Sheet {
     Cover(Cover),
-    Text { sections: Vec<Section> },
+    Text {
+        sections: Vec<Section>,
+    },
+    /// Text with marks in its corners, by which a scan of what is written on it is put right.
+    Sign {
+        sections: Vec<Section>,
+    },
     Drawing(DrawingSheet),
 }
 
@@ -121,6 +127,10 @@ pub enum Block {
     Paragraph {
         text: String,
     },
+    /// Within a section, and not in the contents.
+    Heading {
+        text: String,
+    },
     List {
         ordered: bool,
         items: Vec<String>,
@@ -146,6 +156,8 @@ pub enum Block {
     },
     Contents,
     Board(Board),
+    Risk(Risk),
+    Initials(Initials),
     Signature {
         name: String,
         role: String,
@@ -156,6 +168,12 @@ impl Block {
     pub fn paragraph(text: impl AsRef<str>) -> Block {
         Block::Paragraph {
             text: running(text.as_ref(), TEXT_WIDTH),
+        }
+    }
+
+    pub fn heading(text: &str) -> Block {
+        Block::Heading {
+            text: text.to_owned(),
         }
     }
 
@@ -193,6 +211,58 @@ impl Block {
 /// Words at body size that may run over several lines of `width` mm.
 pub fn running(text: &str, width: f64) -> String {
     fit::breakable(&fit::clean(text), width, BODY, true)
+}
+
+/// What may go wrong, and what can be chosen about it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Risk {
+    /// Its link target, after `risk `.
+    pub id: String,
+    pub number: String,
+    pub title: String,
+    /// Which rule raised it.
+    pub raised: String,
+    pub text: String,
+    pub facts: Vec<(String, String)>,
+    pub keys: Vec<KeyPicture>,
+    /// Over the options.
+    pub lead: String,
+    pub options: Vec<RiskOption>,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct KeyPicture {
+    pub path: String,
+    pub alt: String,
+    pub caption: String,
+    pub width: f64,
+    pub height: f64,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct RiskOption {
+    /// `a`.
+    pub letter: String,
+    pub chosen: bool,
+    pub words: String,
+    /// When it may be called, until when, where it stands; may be empty.
+    pub detail: String,
+    pub price: String,
+}
+
+/// Subjects that one person agrees to, each with a box for initials.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Initials {
+    pub lines: Vec<InitialsLine>,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct InitialsLine {
+    pub subject: String,
+    /// What was chosen, or where to choose it; may be empty.
+    pub detail: String,
+    /// Labels of the pages that it stands on.
+    pub targets: Vec<String>,
 }
 
 /// A board's face and what to know of it.

@@ -10,6 +10,7 @@ mod fit;
 mod pages;
 mod pictures;
 mod sections;
+mod sheets;
 mod square;
 mod table;
 mod used;
@@ -22,13 +23,15 @@ use std::collections::BTreeMap;
 use typst::foundations::Bytes;
 use typst_layout::PagedDocument;
 
-pub use context::Pack;
+pub use context::{Pack, Told};
 pub use error::ComposeError;
+pub use sheets::sheets;
 
 use crate::compare::Standing;
 use crate::draw::Drawing;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::Job;
+use crate::risks::Risks;
 use crate::units::Date;
 
 /// A pack laid out, ready to be written.
@@ -65,18 +68,19 @@ pub fn pack(
     typeset(data(job, reckoned, drawings, pack)?)
 }
 
-/// [`pack`], whose pages say which issue they are or what they are a draft of.
+/// [`pack`], whose pages say what may go wrong, and which issue they are or what they are a draft of.
 ///
 /// # Errors
 /// As [`pack`].
 pub fn pack_as(
     job: &Job,
     reckoned: &Reckoned,
+    told: &Told<'_>,
     drawings: &[Drawing],
     pack: Pack,
     standing: &Standing,
 ) -> Result<Pages, ComposeError> {
-    typeset(data_as(job, reckoned, drawings, pack, standing)?)
+    typeset(data_as(job, reckoned, told, drawings, pack, standing)?)
 }
 
 /// The data of a pack's pages, checked: what [`typeset`] lays out.
@@ -89,7 +93,12 @@ pub fn data(
     drawings: &[Drawing],
     pack: Pack,
 ) -> Result<PackData, ComposeError> {
-    data_as(job, reckoned, drawings, pack, &Standing::default())
+    let risks = Risks::default();
+    let told = Told {
+        risks: &risks,
+        keys: &[],
+    };
+    data_as(job, reckoned, &told, drawings, pack, &Standing::default())
 }
 
 /// [`data`] of pages that say which issue they are.
@@ -99,12 +108,14 @@ pub fn data(
 pub fn data_as(
     job: &Job,
     reckoned: &Reckoned,
+    told: &Told<'_>,
     drawings: &[Drawing],
     pack: Pack,
     standing: &Standing,
 ) -> Result<PackData, ComposeError> {
     let ctx = context::Context {
         standing,
+        told,
         job,
         reckoned,
         drawings,
@@ -130,6 +141,10 @@ pub fn data_as(
         files.insert(assemble::FROZEN.to_owned(), frozen);
     }
     if pack == Pack::Client {
+        for key in told.keys {
+            let path = assemble::drawing_path(&key.id);
+            files.insert(path, Bytes::from_string(key.svg.clone()));
+        }
         let boards: Vec<usize> = used::boards(&ctx).iter().map(|b| b.material.0).collect();
         let swatch = |at: usize| {
             let picture = job.materials.get(at)?.picture.as_ref()?;

@@ -4,9 +4,9 @@
 use super::context::{Context, Pack};
 use super::data::{Block, Section};
 use super::sections::{
-    agree, arrival, asked, boards, cards, cautions, changes, contacts, feet, findings, for_client,
-    fronts, hardware, others, pattern, quantities, reading, sequence, site_sheets, strips, tops,
-    units,
+    accepted, agree, arrival, asked, boards, cards, cautions, changes, contacts, feet, findings,
+    for_client, fronts, hardware, others, pattern, quantities, reading, risks, sequence,
+    site_sheets, strips, tops, units,
 };
 use crate::draw::{Drawing, DrawingKind};
 
@@ -15,6 +15,8 @@ pub enum Page {
     /// On the cover, under the particulars.
     Cover(Entry),
     Text(Entry),
+    /// Pages to be written on by hand, and found again on a scan.
+    Sign(Entry),
     /// Every drawing of the pack, each on its own sheet.
     Drawings,
 }
@@ -58,6 +60,10 @@ const fn cover(id: &'static str, title: &'static str, level: u8, build: Build) -
     Page::Cover(entry(id, title, level, build))
 }
 
+const fn sign(id: &'static str, title: &'static str, level: u8, build: Build) -> Page {
+    Page::Sign(entry(id, title, level, build))
+}
+
 const CONTENTS: Page = Page::Text(Entry {
     listed: false,
     ..entry("contents", "Contents", 1, contents)
@@ -91,7 +97,8 @@ const CLIENT: &[Page] = &[
     text("appliances", "Appliances", 2, others::appliances),
     text("by-others", "Work by others", 2, others::by_others),
     text("history", "History of this job", 1, others::history),
-    text("agree", "Your agreement", 1, agree::agree),
+    fresh("risks", "What may go wrong", 1, risks::risks),
+    sign("agree", "Your agreement", 1, agree::agree),
 ];
 
 const FITTER: &[Page] = &[
@@ -108,6 +115,13 @@ const FITTER: &[Page] = &[
         1,
         findings::findings,
     ),
+    text(
+        "accepted",
+        "What the client has accepted",
+        1,
+        accepted::accepted,
+    ),
+    text("judge", "For you to judge", 1, accepted::to_judge),
     fresh("arrival", "Check on arrival", 1, arrival::arrival),
     fresh("order", "Order of work", 1, sequence::sequence),
     text("drawings", "The drawings", 1, reading::reading),
@@ -140,6 +154,7 @@ const FITTER: &[Page] = &[
     text("appliances", "Appliances", 2, others::appliances),
     text("by-others", "Work by others", 2, others::by_others),
     text("history", "History of this job", 1, others::history),
+    sign("agree", "Your agreement", 1, agree::agree),
     fresh("snags", "Snag sheet", 1, site_sheets::snags),
     fresh("completion", "Completion", 1, site_sheets::completion),
 ];
@@ -215,7 +230,7 @@ mod tests {
             let mut ids = std::collections::BTreeSet::new();
             let mut level = 0;
             for page in table(pack) {
-                let (Page::Cover(entry) | Page::Text(entry)) = page else {
+                let (Page::Cover(entry) | Page::Text(entry) | Page::Sign(entry)) = page else {
                     assert_eq!(level, 1, "drawings stand at level 2, under a heading");
                     continue;
                 };

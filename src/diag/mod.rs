@@ -133,6 +133,10 @@ codes! {
     NotFound = "not-found",
     /// A finding is said to be known that blocks the job, whatever the reason.
     MustBeSettled = "must-be-settled",
+    /// A price that is no amount of money.
+    NotAnAmount = "not-an-amount",
+    /// Said of a risk that is not raised.
+    RiskNotRaised = "risk-not-raised",
 }
 
 /// Collects everything wrong in one run.

@@ -3,6 +3,7 @@
 
 mod cards;
 mod faces;
+mod keys;
 mod looks;
 pub mod pack;
 mod parts;
@@ -19,6 +20,8 @@ use crate::compare::Register;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::{Job, Reader, Sheets, WallRef};
 pub use cards::cards;
+pub use faces::base64;
+pub use keys::{Key, keys};
 pub use looks::looks;
 use scene::Scene;
 pub use sheet::DrawError;

@@ -3,7 +3,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::units::{Angle, Date, Length, Mass, Percent};
+use crate::units::{Angle, Date, Length, Mass, Money, Percent};
 
 /// One value, in whole units of its kind, so that it stands in JSON exactly.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -19,6 +19,8 @@ pub enum Fact {
     PercentThousandths(i64),
     /// In thousandths of a unit that has no name.
     Thousandths(i64),
+    /// In thousandths of the unit of the job's currency.
+    Money(i64),
     Count(u32),
     Yes(bool),
     /// Words of the designer, or one of a key's words.
@@ -37,7 +39,8 @@ impl Fact {
             | Fact::Grams(n)
             | Fact::Millidegrees(n)
             | Fact::PercentThousandths(n)
-            | Fact::Thousandths(n) => n.unsigned_abs() < MOST,
+            | Fact::Thousandths(n)
+            | Fact::Money(n) => n.unsigned_abs() < MOST,
             Fact::List(items) => items.iter().all(Fact::is_sane),
             Fact::Count(_) | Fact::Yes(_) | Fact::Text(_) | Fact::Name(_) | Fact::Day(_) => true,
         }
@@ -86,6 +89,11 @@ impl From<Angle> for Fact {
 impl From<Percent> for Fact {
     fn from(percent: Percent) -> Fact {
         Fact::PercentThousandths(percent.in_thousandths())
+    }
+}
+impl From<Money> for Fact {
+    fn from(money: Money) -> Fact {
+        Fact::Money(money.in_thousandths())
     }
 }
 impl From<u32> for Fact {

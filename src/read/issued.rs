@@ -91,6 +91,14 @@ pub fn at(path: &Path) -> Result<Found, String> {
     Ok(Found::Project)
 }
 
+/// The text of an issue's manifest.
+///
+/// # Errors
+/// One that is absent or cannot be read.
+pub fn manifest(path: &Path) -> Result<String, String> {
+    text(path)
+}
+
 fn text(path: &Path) -> Result<String, String> {
     String::from_utf8(bytes(path)?)
         .map_err(|_| format!("cannot use {}: it is not UTF-8 text", path.display()))
@@ -107,4 +115,38 @@ fn bytes(path: &Path) -> Result<Vec<u8>, String> {
         return Err(why(&"it is no file of usable size"));
     }
     std::fs::read(path).map_err(|e| why(&e))
+}
+
+/// One file of an issue's folder.
+///
+/// # Errors
+/// One that is absent or cannot be read.
+pub fn file(path: &Path) -> Result<Vec<u8>, String> {
+    bytes(path)
+}
+
+/// Every file in an issue's folder and the folders in it, by its path from there.
+///
+/// # Errors
+/// A folder that cannot be read.
+pub fn files(folder: &Path) -> Result<Vec<String>, String> {
+    let mut found = Vec::new();
+    gather(folder, "", 0, &mut found)?;
+    found.sort();
+    Ok(found)
+}
+
+fn gather(folder: &Path, within: &str, deep: u32, found: &mut Vec<String>) -> Result<(), String> {
+    let why = |e: std::io::Error| format!("cannot read {}: {e}", folder.display());
+    for entry in std::fs::read_dir(folder).map_err(why)? {
+        let entry = entry.map_err(why)?;
+        let name = format!("{within}{}", entry.file_name().to_string_lossy());
+        // A link is a file here, wherever it leads; nothing of ours lies deeper than two folders.
+        let is_folder = entry.file_type().map_err(why)?.is_dir();
+        match is_folder && deep < 8 {
+            true => gather(&entry.path(), &format!("{name}/"), deep + 1, found)?,
+            false => found.push(name),
+        }
+    }
+    Ok(())
 }

@@ -9,6 +9,7 @@ mod picture;
 mod print;
 pub mod project;
 mod reference;
+pub mod signoff;
 mod source;
 pub mod table;
 pub mod value;

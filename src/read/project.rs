@@ -6,7 +6,7 @@
 use super::table::table;
 use super::value::{Id, Lab, Named, OneOrEach, Ref, RefOrNot};
 use super::words::*;
-use crate::units::{Angle, Date, Length, Mass, Percent};
+use crate::units::{Angle, Date, Length, Mass, Money, Percent};
 
 /// (along or height, value): a point of a survey.
 pub type Point = (Length, Length);
@@ -50,6 +50,8 @@ table! {
         opt appliance: Named<Appliance>;
         /// Work and goods by others.
         opt by_others: Vec<ByOthers>;
+        /// Risks that the client agrees to: declared by hand, or more said of those that rodbook raises.
+        opt risk: Vec<Risk>;
         /// Notes that are printed on drawings.
         opt note: Vec<Note>;
         /// Findings that are known, each with the reason why it may stand.
@@ -202,6 +204,8 @@ table! {
         req what: String [1, 60];
         /// Its whole build-up.
         req thickness: Length [0, 400];
+        /// Whether it goes on wet, and must dry before wood comes near it.
+        def wet: bool = false;
     }
 }
 
@@ -282,6 +286,8 @@ table! {
         req at: Length [0, 30000];
         /// Height of its centre (or bottom, when it is tall).
         req height: Length [0, 12000];
+        /// Where it will be when the furniture comes: along the wall, height. It is drawn there.
+        opt moved_to: Point [0, 30000], "where it is";
         /// Width, for what is more than a point.
         def width: Length [0, 6000] = Length::ZERO;
         /// Height, for what is more than a point.
@@ -692,6 +698,8 @@ table! {
         opt corners: Vec<(u32, u32)> [0, 20000], "the picture's own";
         /// Edge band or edge treatment.
         def edge: String [0, 80] = String::new();
+        /// Whether its face differs from board to board as grown: veneer, solid wood, board coloured through.
+        opt varies: bool, "solid wood does, others do not";
         /// What its maker recommends it for.
         def made_for: String [0, 120] = String::new();
         /// Batch, when known.
@@ -846,6 +854,60 @@ table! {
         req who: String [1, 120];
         /// By when.
         opt by: Date, "not said";
+    }
+}
+
+table! {
+    /// A risk that is agreed to before anything is made.
+    Risk "risk" {
+        /// Short name of a risk declared by hand.
+        opt id: Id, "none: `rule` says which risk it is";
+        /// A risk that rodbook raises, by the words in brackets after it when it is told. Saying `use`, `damp`, `sample` or `stays` raises that one.
+        opt rule: Ref, "none: it is declared by hand";
+        /// Its heading, in a few words.
+        opt title: String [3, 80], "the rule's";
+        /// What may happen, in the client's words.
+        opt text: String [10, 900], "the rule's";
+        /// What is done about it.
+        opt doing: String [3, 600], "the rule's";
+        /// What nobody can do about it.
+        opt cannot: String [3, 600], "the rule's";
+        /// What it is about, each as in a note.
+        opt on: Vec<Ref>, "what it was found of; declared by hand, the whole job";
+        /// The number behind it, with its unit.
+        opt number: String [1, 60], "the one that was reckoned";
+        /// What that number is held against.
+        opt limit: String [1, 80], "the one that it was held against";
+        /// Who must agree, by their roles.
+        opt roles: Vec<String>, "the rule's; declared by hand, the client";
+        /// Whether it must be decided, or is good to know.
+        opt weight: Weight, "as it was found; declared by hand, decide";
+        /// What can be chosen.
+        opt option: Vec<RiskOption>, "the rule's";
+        /// What was chosen: the id of an option.
+        opt choice: Ref, "not chosen yet";
+    }
+}
+
+table! {
+    /// Something that can be chosen about a risk.
+    RiskOption "risk.option" {
+        /// Short name within the risk.
+        opt id: Id, "what it is; from the second of a kind on, with a dash and its place among them";
+        /// What it comes to.
+        req is: OptionKind;
+        /// What is then done, in the client's words.
+        opt words: String [3, 400], "the rule's of that kind, if there is one";
+        /// What it adds to what is paid; with a minus, what it saves.
+        opt price: Money, "not priced; of doing nothing, nothing";
+        /// A contingency: when it may be called.
+        opt when: String [3, 240], "the rule's, or that it be agreed then";
+        /// The last day on which it can be chosen, or a contingency be called.
+        opt until: Date, "it stays open";
+        /// A contingency: the day it was called.
+        opt called: Date, "not called";
+        /// A contingency: the day it was clear that it is not needed.
+        opt not_needed: Date, "not known yet";
     }
 }
 

@@ -151,6 +151,24 @@ words! {
         Fixing = "fixing",
     }
 
+    /// What an option of a risk comes to.
+    OptionKind {
+        /// Leave it as it is.
+        Nothing = "nothing",
+        /// Put aside, and called on only if it happens.
+        Contingency = "contingency",
+        /// Make it otherwise.
+        Change = "change",
+    }
+
+    /// How much a risk weighs.
+    Weight {
+        /// It must be decided or accepted.
+        Decide = "decide",
+        /// It is good to know.
+        Know = "know",
+    }
+
     /// Whom something is for.
     Reader { Client = "client", Fitter = "fitter", Both = "both", }
 }

@@ -24,6 +24,7 @@ pub fn line(points: &[(i64, i64)]) -> Vec<(Length, Length)> {
 /// One lining, of so many micrometres.
 pub fn lining(um: i64) -> Vec<Lining> {
     vec![Lining {
+        wet: false,
         what: "lining".into(),
         thickness: Length::um(um),
     }]
@@ -85,6 +86,7 @@ fn board(key: &str, um: i64, density: u32) -> Material {
         repeat: (None, None),
         picture: None,
         edge: String::new(),
+        varies: false,
         made_for: String::new(),
         batch: String::new(),
         place: Place::NOWHERE,
@@ -179,6 +181,7 @@ pub fn job(lengths: [i64; 4]) -> Job {
         by_others: vec![],
         notes: vec![],
         known: vec![],
+        risks: vec![],
         history: vec![],
     }
 }

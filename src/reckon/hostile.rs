@@ -63,6 +63,7 @@ fn full() -> Job {
     };
     let light = Service {
         kind: ServiceKind::Light,
+        was: None,
         at: Length::mm(500),
         height: Length::mm(2200),
         width: Length::mm(80),

@@ -412,9 +412,24 @@ pub struct Finding {
     pub client: Option<ForClient>,
     /// Of [`Reckoned::fronts`], those it names besides its subject.
     pub fronts: Vec<usize>,
+    /// Each thing that it is about, where its subject only gathers them.
+    pub about: Vec<Subject>,
+    /// The number behind it.
+    pub figure: Option<Figure>,
+    /// What of a kind it was found of, such as a pattern's name; mostly empty.
+    pub group: String,
     /// Why it may stand, where the project says so: it then neither blocks nor warns.
     pub known: Option<String>,
     pub place: Place,
+}
+
+/// The number behind a finding, with its unit, and what it is held against.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figure {
+    pub found: String,
+    pub limit: String,
+    /// Of two of one kind the greater is the worse.
+    pub weight: f64,
 }
 
 /// A finding for somebody who builds nothing: no grounds, no trade terms.

@@ -77,6 +77,10 @@ pub fn materials(
                 repeat: (some(repeat.0), some(repeat.1)),
                 picture,
                 edge: m.edge().value,
+                varies: m
+                    .varies
+                    .as_ref()
+                    .map_or(m.core().value == Core::SolidWood, |v| v.value),
                 made_for: m.made_for().value,
                 batch: m.batch().value,
                 place: key.place,

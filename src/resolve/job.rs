@@ -8,10 +8,10 @@
 use crate::diag::Place;
 use crate::pixels::{Corners, Pixels};
 pub use crate::read::words::{
-    Aim, Core, FrontKind, Grain, HardwareKind, Lay, Load, ObstacleKind, OwnDoor, PanelKind, Reader,
-    ServiceKind, Sheets, Side, Stands, SwingApex,
+    Aim, Core, FrontKind, Grain, HardwareKind, Lay, Load, ObstacleKind, OptionKind, OwnDoor,
+    PanelKind, Reader, ServiceKind, Sheets, Side, Stands, SwingApex, Weight,
 };
-use crate::units::{Angle, Date, Length, Mass, Percent};
+use crate::units::{Angle, Date, Length, Mass, Money, Percent};
 
 /// Index into [`Job::materials`].
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
@@ -57,6 +57,7 @@ pub struct Job {
     pub by_others: Vec<ByOthers>,
     pub notes: Vec<Note>,
     pub known: Vec<Known>,
+    pub risks: Vec<Risk>,
     pub history: Vec<HistoryEntry>,
 }
 
@@ -175,6 +176,8 @@ impl Wall {
 pub struct Lining {
     pub what: String,
     pub thickness: Length,
+    /// Goes on wet, and must dry.
+    pub wet: bool,
 }
 
 impl ServiceKind {
@@ -257,8 +260,11 @@ pub struct Obstruction {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Service {
     pub kind: ServiceKind,
+    /// Where it will be when the furniture comes.
     pub at: Length,
     pub height: Length,
+    /// Along and up, as surveyed, of one that somebody is to move.
+    pub was: Option<(Length, Length)>,
     /// Size on the wall and out of it; zero for a point.
     pub width: Length,
     pub tall: Length,
@@ -505,6 +511,8 @@ pub struct Material {
     pub repeat: (Option<Length>, Option<Length>),
     pub picture: Option<Picture>,
     pub edge: String,
+    /// Its face differs from board to board, as grown.
+    pub varies: bool,
     pub made_for: String,
     pub batch: String,
     pub place: Place,
@@ -720,6 +728,40 @@ pub struct Known {
     pub on_name: String,
     pub why: String,
     /// Of the code in the file.
+    pub place: Place,
+}
+
+/// A risk declared by hand, or more said of one that is raised by rule.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Risk {
+    /// Declared: its id. Raised: the rule's, with what it is about.
+    pub id: String,
+    pub declared: bool,
+    pub title: Option<String>,
+    pub text: Option<String>,
+    pub doing: Option<String>,
+    pub cannot: Option<String>,
+    pub on: Vec<Subject>,
+    pub number: Option<String>,
+    pub limit: Option<String>,
+    pub roles: Option<Vec<String>>,
+    pub weight: Option<Weight>,
+    pub options: Vec<RiskOption>,
+    /// Id of the option chosen, and where that is said.
+    pub choice: Option<(String, Place)>,
+    pub place: Place,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct RiskOption {
+    pub id: String,
+    pub kind: OptionKind,
+    pub words: Option<String>,
+    pub price: Option<Money>,
+    pub when: Option<String>,
+    pub until: Option<Date>,
+    pub called: Option<Date>,
+    pub not_needed: Option<Date>,
     pub place: Place,
 }
 

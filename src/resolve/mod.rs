@@ -6,6 +6,7 @@ mod goods;
 pub mod job;
 mod names;
 mod pattern;
+mod risks;
 mod rooms;
 mod runs;
 mod stock;
@@ -88,6 +89,7 @@ pub fn resolve(filled: &Project, pictures: &[PictureFile], diags: &mut Diagnosti
                 })
             })
             .collect(),
+        risks: risks::risks(&names, diags),
         history: fill::list(&filled.history)
             .iter()
             .map(|h| HistoryEntry {

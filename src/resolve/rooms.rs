@@ -230,10 +230,29 @@ fn wall(wall: &raw::Wall, zero: Length, diags: &mut Diagnostics) -> Wall {
         .iter()
         .map(|s| {
             within("service", s.at(), s.width().value, length, diags);
+            let (surveyed, moved) = ((s.at().value, s.height().value), s.moved_to.as_ref());
+            if let Some(to) = moved {
+                let at = At {
+                    value: to.value.0,
+                    ..s.at()
+                };
+                within(
+                    "moved service",
+                    At {
+                        place: to.place,
+                        ..at
+                    },
+                    s.width().value,
+                    length,
+                    diags,
+                );
+            }
+            let (at, height) = moved.map_or(surveyed, |to| to.value);
             Service {
                 kind: s.is().value,
-                at: s.at().value,
-                height: s.height().value - zero,
+                at,
+                height: height - zero,
+                was: moved.map(|_| (surveyed.0, surveyed.1 - zero)),
                 width: s.width().value,
                 tall: s.tall().value,
                 out: s.out().value,
@@ -255,6 +274,7 @@ fn wall(wall: &raw::Wall, zero: Length, diags: &mut Diagnostics) -> Wall {
         linings: list(&wall.lining)
             .iter()
             .map(|l| Lining {
+                wet: l.wet().value,
                 what: l.what().value,
                 thickness: l.thickness().value,
             })

@@ -172,7 +172,8 @@ fn large(lining: &str) -> Record {
     let job = resolve(&filled, &[], &mut diags);
     let reckoned = reckon(&job, &mut diags).expect("fits");
     assert_eq!(reckoned.fronts.len(), 1500);
-    record(&filled, &job, &reckoned)
+    let risks = rodbook::risks::risks(&job, &reckoned, &mut diags);
+    record(&filled, &job, &reckoned, &risks)
 }
 
 /// Comparing two jobs of 1500 fronts, all of which differ, with entries and their consequences.

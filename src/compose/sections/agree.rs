@@ -1,45 +1,136 @@
-//! The signature page: who signs, and what signing means. Gives no legal advice and defers to the law
-//! of the place.
+//! The signature pages: who signs for what, and what signing means. Gives no legal advice and defers to
+//! the law of the place.
 
-use super::super::context::Context;
-use super::super::data::{Block, running};
+use super::super::context::{Context, Pack};
+use super::super::data::{Block, Initials, InitialsLine, running};
 use super::super::words;
+use crate::compare::subjects::{Subject, SubjectKind};
+use crate::draw::{Drawing, DrawingKind};
+use crate::resolve::job::Person;
+use crate::risks::{Disclosure, FITTER};
+
+/// Width of a subject's words, mm.
+const SUBJECT: f64 = 60.0;
 
 pub fn agree(ctx: &Context) -> Vec<Block> {
-    let info = &ctx.job.info;
+    let signs = |p: &&Person| p.signs && (p.role == FITTER) == (ctx.pack == Pack::Fitter);
+    let people: Vec<&Person> = ctx.job.people.iter().filter(signs).collect();
+    if people.is_empty() {
+        return Vec::new();
+    }
     let mut blocks = vec![
-        Block::paragraph(match ctx.standing.issue {
-            Some(_) => format!(
-                "Signing here says that you have read all the pages of this pack, job {}, {}, of {}, and that \
-                 what they show and list is what is to be made, with anything written on them by hand and \
-                 signed beside it.",
-                info.number,
-                ctx.revision_words(),
-                words::date(info.date),
-            ),
-            None => format!(
-                "This pack is a draft of job {}, of {}, and nothing is made from a draft. Signing here \
-                 says that you have read all its pages, and that the pack to be made from may be drawn up \
-                 from them, with anything written on them by hand and signed beside it. That pack will \
-                 bear the number of its revision: what you agree to have made is what you sign there.",
-                info.number,
-                words::date(info.date),
-            ),
-        }),
+        Block::paragraph(meaning(ctx)),
         Block::paragraph(
-            "It is not a quotation, an order or a certificate, and it takes none of your rights from \
-             you. What a signature binds you to is for your contract and for the law where you live. If \
-             you are unsure, ask before you sign.",
+            "It is not a quotation, an order or a certificate, and it takes none of your rights from you. What a \
+             signature binds you to is for your contract and for the law where you live. If you are unsure, ask \
+             before you sign.",
         ),
     ];
-    for person in ctx.job.people.iter().filter(|p| p.signs) {
+    let mut last: Option<&str> = None;
+    for person in people {
+        let lines = lines(ctx, &person.role);
+        // People of one role agree to the same; each signs for himself.
+        if !lines.is_empty() && last != Some(person.role.as_str()) {
+            blocks.push(Block::paragraph(format!(
+                "The {} puts initials in the box beside each line. A line without initials is not agreed.",
+                person.role
+            )));
+            blocks.push(Block::Initials(Initials { lines }));
+        }
+        last = Some(person.role.as_str());
         blocks.push(Block::Signature {
             name: running(&person.name, 160.0),
             role: running(&person.role, 160.0),
         });
     }
-    match ctx.job.people.iter().any(|p| p.signs) {
-        true => blocks,
-        false => Vec::new(),
+    blocks
+}
+
+fn meaning(ctx: &Context) -> String {
+    let info = &ctx.job.info;
+    match ctx.standing.issue {
+        Some(_) => format!(
+            "Signing here says that you have read all the pages of this pack, job {}, {}, of {}; that what they show \
+             and list is what is to be made, with anything written on them by hand and signed beside it; and that \
+             you know what may go wrong and have chosen as is ticked there.",
+            info.number,
+            ctx.revision_words(),
+            words::date(info.date),
+        ),
+        None => format!(
+            "This pack is a draft of job {}, of {}, and nothing is made from a draft. Signing here says that you \
+             have read all its pages, and that the pack to be made from may be drawn up from them, with anything \
+             written on them by hand and signed beside it. That pack will bear the number of its revision: what \
+             you agree to have made is what you sign there.",
+            info.number,
+            words::date(info.date),
+        ),
     }
+}
+
+/// What a role agrees to, in the order of the job's subjects.
+fn lines(ctx: &Context, role: &str) -> Vec<InitialsLine> {
+    let subjects = ctx.standing.subjects.iter();
+    let own = subjects.filter(|s| s.roles.iter().any(|r| r == role));
+    own.map(|subject| line(ctx, subject)).collect()
+}
+
+fn line(ctx: &Context, subject: &Subject) -> InitialsLine {
+    let risk = (subject.kind == SubjectKind::Disclosure)
+        .then(|| disclosure(ctx, &subject.id))
+        .flatten();
+    let (words, detail) = match risk {
+        Some(d) => (format!("Risk {}: {}", d.number, d.title), chosen(d)),
+        None => (subject.named(), String::new()),
+    };
+    let targets = match risk {
+        Some(d) if ctx.pack == Pack::Client => vec![format!("risk {}", d.id)],
+        Some(_) => Vec::new(),
+        None => drawings(ctx, subject)
+            .map(|d| format!("drawing {}", d.id))
+            .collect(),
+    };
+    InitialsLine {
+        subject: running(&words, SUBJECT),
+        detail: running(&detail, SUBJECT),
+        targets,
+    }
+}
+
+fn disclosure<'a>(ctx: &Context<'a>, id: &str) -> Option<&'a Disclosure> {
+    ctx.told.risks.disclosures.iter().find(|d| d.id == id)
+}
+
+/// `choice a: Leave the doors as drawn.`
+fn chosen(d: &Disclosure) -> String {
+    let letter = d.choice.and_then(|n| ('a'..='z').nth(n));
+    match (d.chosen(), letter) {
+        (Some(offer), Some(letter)) => {
+            format!("choice {letter}: {}", words::sentence(&offer.words))
+        }
+        _ if d.options.is_empty() => String::new(),
+        _ => "choice as ticked on its page".to_owned(),
+    }
+}
+
+/// The pack's drawings that a subject is shown on.
+fn drawings<'a>(
+    ctx: &Context<'a>,
+    subject: &'a Subject,
+) -> impl Iterator<Item = &'a Drawing> + use<'a> {
+    let job = ctx.job;
+    let reckoned = ctx.reckoned;
+    super::super::pages::drawings(ctx).filter(move |d| match (&d.kind, subject.kind) {
+        (DrawingKind::Plan(room), SubjectKind::Plan) => {
+            job.rooms.get(*room).is_some_and(|r| r.id == subject.id)
+        }
+        (DrawingKind::Shut(at) | DrawingKind::Open(at), SubjectKind::Elevation) => {
+            job.wall_id(*at) == subject.id
+        }
+        (DrawingKind::Look(n), SubjectKind::Look) => {
+            let layout = reckoned.patterns.get(*n);
+            layout.is_some_and(|p| p.name == subject.id)
+        }
+        _ => false,
+    })
 }

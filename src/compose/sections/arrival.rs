@@ -106,6 +106,15 @@ fn runs(ctx: &Context, table: &mut Table) {
                 .filter(|_| stacked);
             let mut opening = placed.opening.clone();
             opening.retain(|o| from.is_none_or(|from| o.z >= from));
+            let widths = opening.iter().map(|o| o.width());
+            let least = placed.right - placed.left;
+            if widths.min().is_some_and(|width| least < width) {
+                line(
+                    "Opening between plumb lines, as the drawings have it",
+                    "the furthest in on each side",
+                    words::to_half(least),
+                );
+            }
             for (place, width) in openings(&opening) {
                 let what = match (run.from, run.to) {
                     (None, None) => "Opening, clear, linings in place",

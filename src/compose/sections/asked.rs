@@ -4,6 +4,7 @@
 use super::super::context::Context;
 use super::super::data::Block;
 use super::super::words;
+use crate::risks::CLIENT;
 
 pub fn note(ctx: &Context) -> Vec<Block> {
     Block::paragraphs(&ctx.job.info.note_to_client)
@@ -23,8 +24,19 @@ pub fn asked(ctx: &Context) -> Vec<Block> {
              Nothing is too small to ask about now; much is hard to change once a board is cut."
         ),
     ];
+    let risks = ctx.told.risks.of(CLIENT).count();
+    if risks > 0 {
+        steps.push(format!(
+            "Choose. \u{201c}What may go wrong\u{201d} tells you of {risks} {}, in plain words, with what it may cost. Tick what \
+             you choose for each.",
+            if risks == 1 { "risk" } else { "risks" }
+        ));
+    }
     if ctx.job.people.iter().any(|p| p.signs) {
-        steps.push("Sign the last page once all of it is as you want it.".to_owned());
+        steps.push(
+            "Sign the last pages, with your initials beside each line, once all of it is as you want it."
+                .to_owned(),
+        );
     }
     vec![
         Block::list(true, steps),

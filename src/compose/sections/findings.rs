@@ -5,6 +5,7 @@ use super::super::context::{Context, Pack};
 use super::super::data::{Align, Block, Table};
 use super::super::words;
 use crate::reckon::placed::{Finding, ForClient, Severity};
+use crate::risks::rules;
 
 pub fn findings(ctx: &Context) -> Vec<Block> {
     match ctx.pack {
@@ -29,7 +30,9 @@ fn for_client(ctx: &Context) -> Vec<Block> {
         ("What you may choose", 57.0, Align::Left),
     ]);
     let mut last = None;
-    for (n, f) in found(ctx) {
+    // What a rule makes a risk of is told there, once.
+    let here = found(ctx).filter(|(_, f)| !rules::takes(f.code));
+    for (n, f) in here {
         let own = (f.severity == Severity::Blocks).then(|| ForClient {
             text: f.text.clone(),
             choice: "We must settle this before anything is made.".to_owned(),
@@ -51,8 +54,8 @@ fn for_client(ctx: &Context) -> Vec<Block> {
     }
     told(
         table,
-        "These came out of the survey and the sizes (numbers left out are for the workshop to settle). Please read each one, and write your choice beside \
-         it or ask about it.",
+        "These came out of the survey and the sizes (numbers left out are told under \u{201c}What may go wrong\u{201d}, or are \
+         for the workshop to settle). Please read each one, and write your choice beside it or ask about it.",
     )
 }
 

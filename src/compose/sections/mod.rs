@@ -1,6 +1,7 @@
 //! Builders of the sections of text pages: one function a section, from the context to blocks. An
 //! empty list means that the section does not apply to the job.
 
+pub mod accepted;
 pub mod agree;
 pub mod arrival;
 pub mod asked;
@@ -20,6 +21,7 @@ pub mod others;
 pub mod pattern;
 pub mod quantities;
 pub mod reading;
+pub mod risks;
 pub mod sequence;
 pub mod site_sheets;
 pub mod strips;

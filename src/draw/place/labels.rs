@@ -179,7 +179,11 @@ fn settle(
         at.x.clamp(centres.x0, centres.x1),
         at.y.clamp(centres.y0, centres.y1),
     );
-    let mut spots = vec![nearest];
+    let take = |p: Pt| Some(text.clone().at(p));
+    if free(Rect::about(nearest, w, h)) {
+        return take(nearest);
+    }
+    let mut spots = Vec::new();
     let steps = |size: f64| ((size / 1.5).ceil() as usize).clamp(1, 24);
     let (nx, ny) = (steps(centres.width()), steps(centres.height()));
     for i in 0..=nx {
@@ -203,11 +207,14 @@ fn settle(
             centres.y0 + centres.height() * j as f64 / ny as f64,
         ));
     }
-    let far = |p: &Pt| {
+    let far = |p: Pt| {
         let (dx, dy) = ((p.x - nearest.x).abs(), (p.y - nearest.y).abs());
         libm::hypot(dx, dy) + 0.6 * dx.min(dy)
     };
-    spots.sort_by(|a, b| far(a).total_cmp(&far(b)));
-    let spot = spots.into_iter().find(|p| free(Rect::about(*p, w, h)))?;
-    Some(text.clone().at(spot))
+    let mut spots: Vec<(f64, Pt)> = spots.into_iter().map(|p| (far(p), p)).collect();
+    spots.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let spot = spots
+        .into_iter()
+        .find(|(_, p)| free(Rect::about(*p, w, h)))?;
+    take(spot.1)
 }

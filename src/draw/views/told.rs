@@ -239,7 +239,10 @@ fn survey(job: &Job, at: WallRef, out: &mut Vec<Told>) {
         out.push(told(b.from, b.to, text));
     }
     for s in &wall.services {
-        let text = format!("{} at {}, {} up", s.kind.name(), s.at, s.height);
+        let mut text = format!("{} at {}, {} up", s.kind.name(), s.at, s.height);
+        if let Some((at, height)) = s.was {
+            text.push_str(&format!(", moved from {at}, {height} up"));
+        }
         out.push(told(s.at, s.at, text));
     }
     if let Some(room) = job.rooms.get(at.room) {

@@ -2,6 +2,7 @@
 //! know what any key means.
 
 mod lists;
+mod money;
 mod numbers;
 mod texts;
 

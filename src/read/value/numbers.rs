@@ -10,7 +10,7 @@ use crate::read::table::{Notes, Value, wrong_type};
 use crate::units::{Angle, Date, Length, Mass, Percent};
 
 /// A decimal number as written, in thousandths: exact, or `None` if finer or far too large.
-fn thousandths(text: &str) -> Option<i64> {
+pub(super) fn thousandths(text: &str) -> Option<i64> {
     let clean = text.replace('_', "");
     let (negative, digits) = match clean.strip_prefix('-') {
         Some(rest) => (true, rest),

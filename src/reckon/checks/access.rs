@@ -47,7 +47,9 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                 1 => piece.subject.clone(),
                 _ => piece.whole.clone(),
             };
-            found.push(stuck_finding(obstacle, piece, *short, &ids, subject));
+            let each = stuck.iter().filter(|(p, _)| (p.of, p.unit, p.size) == key);
+            let each = each.map(|(p, _)| p.subject.clone());
+            found.push(stuck_finding(obstacle, piece, *short, &ids, subject).of_each(each));
         }
     }
 }
@@ -120,6 +122,11 @@ fn stuck_finding(
     finding(("does-not-pass", severity), subject, piece.place, text)
         .against(limit)
         .advise(advice)
+        .number(
+            format!("{short} mm too large"),
+            format!("{} \u{d7} {} mm clear", obstacle.width, obstacle.height),
+            short.in_mm(),
+        )
         .for_client(told, choice)
 }
 

@@ -150,6 +150,11 @@ fn told(job: &Job, kind: &Kind) -> Option<Finding> {
         told_of
             .against(limit)
             .advise(advice)
+            .number(
+                format!("{:.1} mm", kind.most),
+                format!("{} mm", job.info.bow_limit),
+                kind.most,
+            )
             .for_client(told, choice),
     )
 }

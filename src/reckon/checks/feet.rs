@@ -39,6 +39,11 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             found.push(
                 finding(what, Subject::Unit(r, u), unit.place, text)
                     .against(limit)
+                    .number(
+                        format!("{least} to {most} mm"),
+                        format!("{low} to {high} mm"),
+                        (low - least).max(most - high).in_mm(),
+                    )
                     .advise(
                         "Change the run's base, take a foot of another range, or pack the floor.",
                     ),

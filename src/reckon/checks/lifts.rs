@@ -11,15 +11,16 @@ use crate::units::Mass;
 pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
     let planned = job.info.fitters;
     let allowed = team(planned, lifting::ONE.0);
-    let mut heavy: Vec<(Mass, String)> = pieces(job, reckoned);
-    heavy.retain(|(mass, _)| *mass > allowed);
+    let mut heavy: Vec<(Mass, String, Subject)> = pieces(job, reckoned);
+    heavy.retain(|(mass, ..)| *mass > allowed);
     heavy.sort_by(|a, b| b.0.cmp(&a.0).then(a.1.cmp(&b.1)));
     if heavy.is_empty() {
         return;
     }
+    let most = heavy.first().map(|(mass, ..)| *mass).unwrap_or_default();
     let listed: Vec<String> = heavy
         .iter()
-        .map(|(mass, what)| match lifting::people(*mass) {
+        .map(|(mass, what, _)| match lifting::people(*mass) {
             Some(n) => format!("{what} {mass} kg ({n} people)"),
             None => format!("{what} {mass} kg"),
         })
@@ -44,24 +45,33 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             text,
         )
         .against(limit)
+        .of_each(heavy.iter().map(|(.., subject)| subject.clone()))
+        .number(
+            format!("{most} kg"),
+            format!("{allowed} kg for {planned}"),
+            most.in_kg(),
+        )
         .advise("Plan the lift before the day: take shelves and backs out, use a trolley, stair climber or lift, or bring more people."),
     );
 }
 
-fn pieces(job: &Job, reckoned: &Reckoned) -> Vec<(Mass, String)> {
+fn pieces(job: &Job, reckoned: &Reckoned) -> Vec<(Mass, String, Subject)> {
     let mut out = Vec::new();
-    for (run, handling) in job.runs.iter().zip(&reckoned.handling) {
-        for (unit, h) in run.units.iter().zip(handling) {
-            out.push((h.mass, unit.id.clone()));
+    for (r, (run, handling)) in job.runs.iter().zip(&reckoned.handling).enumerate() {
+        for (u, (unit, h)) in run.units.iter().zip(handling).enumerate() {
+            out.push((h.mass, unit.id.clone(), Subject::Unit(r, u)));
         }
     }
     for front in &reckoned.fronts {
-        out.push((front.mass, format!("front {}", front.number)));
+        let subject = Subject::Front(front.id.clone());
+        out.push((front.mass, format!("front {}", front.number), subject));
     }
     let sliding = job.sliding.iter().zip(&reckoned.sliding);
-    out.extend(sliding.map(|(s, at)| (at.mass, s.name.clone())));
+    let sliding = sliding.enumerate();
+    out.extend(sliding.map(|(n, (s, at))| (at.mass, s.name.clone(), Subject::Sliding(n))));
     let tops = job.worktops.iter().zip(&reckoned.worktops);
-    out.extend(tops.map(|(t, at)| (at.mass, t.name.clone())));
+    let tops = tops.enumerate();
+    out.extend(tops.map(|(n, (t, at))| (at.mass, t.name.clone(), Subject::Worktop(n))));
     out
 }
 

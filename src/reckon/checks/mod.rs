@@ -29,7 +29,7 @@ mod stand_up;
 mod survey;
 mod swing;
 
-use super::placed::{Finding, ForClient, Reckoned, Severity};
+use super::placed::{Figure, Finding, ForClient, Reckoned, Severity};
 use crate::diag::Place;
 use crate::resolve::job::{Job, Subject};
 
@@ -51,6 +51,7 @@ const CHECKS: &[Check] = &[
     feet::check,
     notches::check,
     services::check,
+    services::behind_sides,
     cutouts::check,
     pattern::check,
     pattern::ends,
@@ -103,6 +104,9 @@ pub(super) fn finding(
         advice: String::new(),
         client: None,
         fronts: Vec::new(),
+        about: Vec::new(),
+        figure: None,
+        group: String::new(),
         known: None,
         place,
     }
@@ -121,6 +125,33 @@ impl Finding {
 
     pub(super) fn advise(mut self, advice: impl Into<String>) -> Finding {
         self.advice = advice.into();
+        self
+    }
+
+    /// The number behind it, and what it is held against; the greater the weight, the worse.
+    pub(super) fn number(
+        mut self,
+        found: impl Into<String>,
+        limit: impl Into<String>,
+        weight: f64,
+    ) -> Finding {
+        self.figure = Some(Figure {
+            found: found.into(),
+            limit: limit.into(),
+            weight,
+        });
+        self
+    }
+
+    /// What of a kind it was found of.
+    pub(super) fn of_group(mut self, group: &str) -> Finding {
+        self.group = group.to_owned();
+        self
+    }
+
+    /// Each thing that it is about.
+    pub(super) fn of_each(mut self, about: impl IntoIterator<Item = Subject>) -> Finding {
+        self.about = about.into_iter().collect();
         self
     }
 

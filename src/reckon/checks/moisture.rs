@@ -148,6 +148,12 @@ fn told(
         }
         _ => "2 % from balance (common practice, no source); equilibrium and movement from the Wood Handbook, FPL-GTR-190 chapters 4 and 13",
     })
+    .of_group(&material.name)
+    .number(
+        format!("{delivered} %"),
+        format!("{comes_to} %"),
+        change.abs(),
+    )
     .advise("Let it lie in the heated room, in stacks with air between, until it no longer changes; leave solid wood free to move across its grain.")
     .for_client(
         told,

@@ -66,6 +66,20 @@ fn place(job: &Job, layout: &PatternLayout) -> Place {
         .unwrap_or_default()
 }
 
+/// The fronts that a pattern runs over.
+fn faces<'a>(
+    reckoned: &'a Reckoned,
+    layout: &'a PatternLayout,
+) -> impl Iterator<Item = Subject> + 'a {
+    let blanks = layout.blanks.iter();
+    blanks.filter_map(|b| front_of(reckoned, b.front))
+}
+
+fn front_of(reckoned: &Reckoned, face: usize) -> Option<Subject> {
+    let front = reckoned.fronts.get(face)?;
+    Some(Subject::Front(front.id.clone()))
+}
+
 fn number(reckoned: &Reckoned, front: usize) -> String {
     reckoned.face(front).map_or(String::new(), |f| f.label())
 }
@@ -167,6 +181,9 @@ fn short_of_boards(
             .advise(
                 "Buy them from the same batch and measure pattern and colour before anything is cut.",
             )
+            .of_group(&layout.name)
+            .of_each(faces(reckoned, layout))
+            .number(format!("{more} {boards}"), String::new(), more as f64)
             .for_client(
                 format!(
                     "From front {} on, the pattern “{}” is cut from boards still to be bought, which may \
@@ -185,6 +202,8 @@ fn steps(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<Fi
         return None;
     }
     let told = said::steps(reckoned, layout)?;
+    let worst = layout.joints.iter().filter_map(said::step).max();
+    let worst = worst.unwrap_or_default();
     let natural = layout.repeat.is_natural();
     let severity = match natural {
         true => Severity::Informs,
@@ -214,6 +233,13 @@ fn steps(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<Fi
         finding(("pattern-step", severity), Subject::Job, place, text)
             .against(limit)
             .advise(advice)
+            .of_group(name)
+            .of_each(faces(reckoned, layout))
+            .number(
+                format!("{} mm", worst.round_to(Length::um(100))),
+                format!("{STEP_SEEN} mm"),
+                worst.in_mm(),
+            )
             .for_client(
                 format!("The pattern “{name}” does not run on quite exactly from front to front. It steps {told}. {why}"),
                 choice,
@@ -232,8 +258,20 @@ fn changes(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<
         .face(first.first)
         .map_or(Subject::Job, |f| Subject::Run(f.run));
     let what = ("pattern-changes-board", Severity::Informs);
+    let anew: Vec<&Joint> = layout.joints.iter().filter(|j| j.jump.is_none()).collect();
+    let each = anew.iter().flat_map(|j| [j.first, j.second]);
     Some(
         finding(what, subject, place, text)
+            .of_group(name)
+            .of_each(each.filter_map(|face| front_of(reckoned, face)))
+            .number(
+                match anew.len() {
+                    1 => "1 joint".to_owned(),
+                    n => format!("{n} joints"),
+                },
+                String::new(),
+                anew.len() as f64,
+            )
             .against("one board's width")
             .advise("Have it agreed on the client's picture of it before anything is cut.")
             .for_client(
@@ -271,6 +309,9 @@ fn colours(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<
         finding(("pattern-colour", severity), Subject::Job, place, text)
             .against("under about 1 hardly seen, over 2 to 3 plainly (common practice, no source)")
             .advise("The boards are in the order that shows it least; change boards, or have it agreed.")
+            .of_group(&layout.name)
+            .of_each([worst.first, worst.second].into_iter().filter_map(|f| front_of(reckoned, f)))
+            .number(said::colour(of(worst)), "about 1", of(worst) as f64)
             .for_client(
                 format!(
                     "No two boards have quite one colour. Of those of the pattern “{}” that stand side by \

@@ -29,6 +29,11 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                 found.push(
                     finding(what, Subject::Run(i), place, text)
                         .against("3 mm (common practice, no source)")
+                        .number(
+                            format!("{least} mm"),
+                            format!("{NARROW} mm"),
+                            -least.in_mm(),
+                        )
                         .advise("Give it more width: there is nothing left to fit to the wall."),
                 );
             }
@@ -43,6 +48,11 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                 found.push(
                     finding(what, Subject::Run(i), place, text)
                         .against("20 mm (common practice, no source)")
+                        .number(
+                            format!("{} mm", most - least),
+                            format!("{TAPER} mm"),
+                            (most - least).in_mm(),
+                        )
                         .advise(
                             "Have the wall made plumb, or hide the taper behind a wider filler.",
                         )

@@ -135,6 +135,11 @@ fn told(
     finding(("shelf-sags", Severity::Warns), subject, unit.place, text)
         .against(limit_told)
         .advise(advice)
+        .number(
+            in_time.replace(" in time", ""),
+            format!("{:.1} mm", limit(job, sag)),
+            sag.later,
+        )
         .for_client(for_client, choice)
 }
 

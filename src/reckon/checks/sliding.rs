@@ -288,6 +288,7 @@ mod tests {
         let mut with = |at| {
             job.rooms[0].walls[0].services = vec![Service {
                 kind: ServiceKind::Switch,
+                was: None,
                 at: Length::mm(at),
                 height: Length::mm(1100),
                 width: Length::ZERO,

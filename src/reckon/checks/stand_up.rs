@@ -50,6 +50,12 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                 finding(what, subject, place, text)
                     .against("the diagonal of the box and 10 mm (geometry; the 10 mm common practice, no source)")
                     .advise(advice)
+                    .of_each(alike().map(|(u, _, _)| Subject::Unit(r, *u)))
+                    .number(
+                        format!("{} mm to raise it", how.needed),
+                        format!("{} mm under the ceiling", ceiling.unwrap_or(how.ceiling)),
+                        (how.needed - ceiling.unwrap_or(how.ceiling)).in_mm(),
+                    )
                     .told_if_in_place(&ids, how),
             );
         }

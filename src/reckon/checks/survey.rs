@@ -27,6 +27,11 @@ pub fn closure(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             found.push(
                 finding(what, Subject::Room(index), room.place, text)
                     .against("10 mm, or 1 mm in 500 mm of wall (common practice, no source)")
+                    .number(
+                        format!("{:.0} mm", closure.error.in_mm()),
+                        format!("{LIMIT} mm"),
+                        closure.error.in_mm(),
+                    )
                     .advise("Measure the walls and a diagonal again before anything is cut."),
             );
         }
@@ -54,6 +59,11 @@ pub fn diagonals(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             found.push(
                 finding(what, Subject::Room(index), given.place, text)
                     .against("10 mm (common practice, no source)")
+                    .number(
+                        format!("{:.0} mm", off.abs().in_mm()),
+                        format!("{LIMIT} mm"),
+                        off.abs().in_mm(),
+                    )
                     .advise(
                         "A corner may be out of square: measure the diagonal and the corner again.",
                     ),

@@ -6,7 +6,7 @@ use super::movers::{Motion, Mover};
 use super::names;
 use super::tell::{Kind, Teller, whole_degrees};
 use crate::reckon::checks::names as list;
-use crate::reckon::placed::{PlacedFront, PlanPoint, Reckoned};
+use crate::reckon::placed::{Figure, PlacedFront, PlanPoint, Reckoned};
 use crate::resolve::job::{FrontKind, Job, Side};
 use crate::units::Length;
 
@@ -36,6 +36,7 @@ pub struct Told {
     pub limit: String,
     pub advice: String,
     pub brief: String,
+    pub figure: Option<Figure>,
 }
 
 const TURN: &str = "a quarter turn (common practice, no source)";
@@ -125,12 +126,26 @@ pub fn blocked(teller: &Teller<'_>, kind: Kind, all: &[Blocked], what: &[Thing])
         _ => "strikes",
     };
     let brief = format!("{} {strikes} {}", short_who(teller, all), list(&brief));
+    let figure = first.and_then(|b| turned(&b.mover, at));
     Told {
+        figure,
         text,
         limit,
         advice,
         brief,
     }
+}
+
+/// How far a leaf opens, of how far its hinge lets it.
+fn turned(mover: &Mover, at: f64) -> Option<Figure> {
+    let Motion::Turn { .. } = mover.motion else {
+        return None;
+    };
+    Some(Figure {
+        found: whole_degrees(at).to_string(),
+        limit: format!("{:.0}\u{b0}", mover.full().to_degrees()),
+        weight: -at,
+    })
 }
 
 fn reaches(first: Option<&Blocked>, at: f64) -> String {
@@ -464,7 +479,9 @@ pub fn pairs(teller: &Teller<'_>, kind: Kind, all: &[Pair]) -> Told {
         Kind::LeavesTouch | Kind::LeafTouchesDrawer => format!("{shown} touch, open"),
         _ => format!("{shown} meet, open"),
     };
+    let figure = least.and_then(|a| all.iter().find_map(|p| turned(&p.one, a)));
     Told {
+        figure,
         text,
         limit,
         advice,

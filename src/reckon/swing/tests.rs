@@ -174,6 +174,7 @@ fn a_flap_under_a_ceiling_and_a_light() {
         let mut job = job(2440, None);
         job.rooms[0].walls[0].services = vec![Service {
             kind: ServiceKind::Light,
+            was: None,
             at: mm(1500),
             height: mm(height),
             width: mm(100),

@@ -7,6 +7,7 @@
 mod fronts;
 mod goods;
 mod loose;
+mod risks;
 mod rows;
 mod runs;
 
@@ -67,6 +68,7 @@ pub fn fill(project: &Project, diags: &mut Diagnostics) -> Project {
     loose::fill_loose(&mut p);
     goods::fill_sets(&mut p);
     goods::fill_goods(&mut p);
+    risks::fill_risks(&mut p);
     p
 }
 

@@ -35,6 +35,9 @@ pub fn services(sight: &mut Sight) {
         let told = sight.reader != Reader::Client && !sized;
         if told && (sight.face == Face::Open || sight.runs().is_empty()) {
             let mut text = format!("{name}: {} along, {} up", s.at, s.height);
+            if let Some((at, height)) = s.was {
+                text.push_str(&format!("; was {at} along, {height} up"));
+            }
             if !s.note.is_empty() {
                 text.push_str("; ");
                 text.push_str(&s.note);

@@ -1,0 +1,177 @@
+//! What may go wrong, for the client: each with its number, its key, what can be chosen and for how much.
+//! Lays before him what was reckoned and declared; must not soften it, nor price anything.
+
+use super::super::context::Context;
+use super::super::data::{Block, KeyPicture, Risk, RiskOption, running};
+use super::super::{assemble, words};
+use crate::reckon::placed::Severity;
+use crate::risks::{CLIENT, Disclosure, Number, Offer, OptionKind, State, Sums};
+use crate::units::Money;
+
+/// Width of the words beside a key, and of an option's, mm.
+const BESIDE: f64 = 118.0;
+const OPTION: f64 = 130.0;
+
+pub fn risks(ctx: &Context) -> Vec<Block> {
+    let all: Vec<&Disclosure> = ctx.told.risks.of(CLIENT).collect();
+    if all.is_empty() {
+        return Vec::new();
+    }
+    let mut blocks = vec![
+        Block::paragraph(
+            "Nothing made by hand from wood is without risk. Here is what we know may go wrong, why, and what can \
+             be done. Please read each one, tick what you choose, and ask about whatever is not clear. What you \
+             have not chosen is not agreed.",
+        ),
+        Block::caution(
+            "Choosing does not make a thing safe.",
+            "Lifting, tall furniture that can tip, glass, fire, electricity, gas and water stay with the people \
+             who have learned that work, and with the rules where you live, whatever is ticked here.",
+        ),
+    ];
+    for disclosure in all {
+        blocks.push(Block::Risk(risk(ctx, disclosure)));
+    }
+    blocks.extend(accepted(ctx));
+    blocks
+}
+
+fn risk(ctx: &Context, d: &Disclosure) -> Risk {
+    let mut facts = vec![("About", d.about.clone())];
+    if let Some(number) = &d.figure {
+        facts.push(("The number", number_words(number)));
+    }
+    facts.push(("What we do", d.doing.clone()));
+    facts.push(("What we cannot", d.cannot.clone()));
+    facts.push(("Why it stands", d.known.clone().unwrap_or_default()));
+    facts.retain(|(_, words)| !words.is_empty());
+    let facts = facts.into_iter();
+    Risk {
+        id: d.id.clone(),
+        number: d.number.to_string(),
+        title: running(&d.title, 140.0),
+        raised: running(&d.raised_by(), 40.0),
+        text: running(&d.text, BESIDE),
+        facts: facts
+            .map(|(term, text)| {
+                (
+                    term.to_owned(),
+                    running(&words::sentence(&text), BESIDE - 30.0),
+                )
+            })
+            .collect(),
+        keys: keys(ctx, d),
+        lead: lead(d).to_owned(),
+        options: (b'a'..=b'z')
+            .zip(d.options.iter().enumerate())
+            .map(|(letter, (n, offer))| RiskOption {
+                letter: char::from(letter).to_string(),
+                chosen: d.choice == Some(n),
+                words: running(&words::sentence(&offer.words), OPTION),
+                detail: running(&detail(offer), OPTION),
+                price: price(offer, &ctx.told.risks.currency),
+            })
+            .collect(),
+    }
+}
+
+fn lead(d: &Disclosure) -> &'static str {
+    match (d.severity, d.choice, d.options.is_empty()) {
+        (_, _, true) => "Your choice: write it here, or ask.",
+        (_, Some(_), _) => "You have chosen:",
+        (Severity::Blocks, None, _) if !d.may_be_agreed => {
+            "This must be settled before anything is made:"
+        }
+        _ => "Please tick one:",
+    }
+}
+
+fn keys(ctx: &Context, d: &Disclosure) -> Vec<KeyPicture> {
+    let of = ctx.told.keys.iter().filter(|k| k.of.contains(&d.id));
+    of.map(|key| KeyPicture {
+        path: assemble::drawing_path(&key.id),
+        alt: running(&key.alt, BESIDE),
+        caption: running(&key.title, key.width_mm),
+        width: key.width_mm,
+        height: key.height_mm,
+    })
+    .collect()
+}
+
+/// `4.3 mm, held against 4 mm`.
+pub fn number_words(number: &Number) -> String {
+    match (number.found.as_str(), number.limit.as_str()) {
+        (found, "") => found.to_owned(),
+        ("", limit) => format!("held against {limit}"),
+        (found, limit) => format!("{found}, held against {limit}"),
+    }
+}
+
+fn detail(offer: &Offer) -> String {
+    let mut said = Vec::new();
+    if let Some(when) = &offer.when {
+        said.push(format!("It may be called on: {}", words::sentence(when)));
+    }
+    match offer.state {
+        State::Called(day) => said.push(format!("Called on {}.", words::date(day))),
+        State::NotNeeded(day) => said.push(format!("Not needed, as of {}.", words::date(day))),
+        State::Expired(day) => said.push(format!("Its last day was {}.", words::date(day))),
+        State::Offered | State::NotTaken | State::Accepted => {
+            said.extend(
+                offer
+                    .until
+                    .map(|day| format!("Last day: {}.", words::date(day))),
+            );
+        }
+    }
+    said.join(" ")
+}
+
+/// Beside an option: what it adds.
+pub fn price(offer: &Offer, currency: &str) -> String {
+    match (offer.kind, offer.price) {
+        (OptionKind::Nothing, _) => "nothing to pay".to_owned(),
+        (_, None) => "not priced yet".to_owned(),
+        (OptionKind::Contingency, Some(price)) => {
+            format!("{} if called", price.in_currency(currency))
+        }
+        (OptionKind::Change, Some(price)) if price < Money::ZERO => {
+            let saved = Money::thousandths(price.in_thousandths().saturating_neg());
+            format!("saves {}", saved.in_currency(currency))
+        }
+        (OptionKind::Change, Some(price)) => format!("adds {}", price.in_currency(currency)),
+    }
+}
+
+/// What the accepted options come to.
+fn accepted(ctx: &Context) -> Vec<Block> {
+    let risks = ctx.told.risks;
+    let sums: Sums = risks.sums;
+    let money = |amount: Money| amount.in_currency(&risks.currency);
+    let chosen = risks.of(CLIENT).filter(|d| d.choice.is_some()).count();
+    let mut lines = Vec::new();
+    if chosen > 0 {
+        lines.push(("Changes chosen", money(sums.changes)));
+        lines.push(("Put aside for contingencies", money(sums.put_aside)));
+        if sums.called != Money::ZERO {
+            lines.push(("Contingencies called", money(sums.called)));
+        }
+        lines.push(("In all, if every one is called", money(sums.at_most())));
+    }
+    if sums.unpriced > 0 {
+        lines.push(("Chosen and not priced yet", sums.unpriced.to_string()));
+    }
+    let mut blocks = vec![Block::heading("What you have accepted so far")];
+    match lines.is_empty() {
+        true => blocks.push(Block::paragraph(
+            "Nothing is chosen yet, and so nothing is added.",
+        )),
+        false => blocks.push(Block::terms(lines)),
+    }
+    blocks.push(Block::caution(
+        "This is no quotation.",
+        "These are the prices of the options above and of nothing else. What the work as a whole costs stands in \
+         the workshop's quotation or contract.",
+    ));
+    blocks
+}

@@ -1,0 +1,38 @@
+//! The words of every rule, from `templates/disclosures.toml`. Knows the file; must not know what a
+//! placeholder stands for.
+
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
+use serde::Deserialize;
+
+/// What a rule says, with its placeholders. Empty: it offers no such thing.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Wording {
+    pub title: String,
+    pub text: String,
+    pub doing: String,
+    pub cannot: String,
+    pub nothing: String,
+    pub change: String,
+    pub contingency: String,
+    pub when: String,
+}
+
+const FILE: &str = include_str!("../../templates/disclosures.toml");
+
+/// Nothing at all if the file is wrong, which a test would say.
+static ALL: LazyLock<BTreeMap<String, Wording>> =
+    LazyLock::new(|| toml::from_str(FILE).unwrap_or_default());
+
+static NONE: LazyLock<Wording> = LazyLock::new(Wording::default);
+
+pub fn of(rule: &str) -> &'static Wording {
+    ALL.get(rule).unwrap_or(&NONE)
+}
+
+#[cfg(test)]
+pub fn all() -> Result<BTreeMap<String, Wording>, toml::de::Error> {
+    toml::from_str(FILE)
+}
