@@ -2,6 +2,7 @@
 //! typst sees. Must not compute a size or touch a file.
 
 mod assemble;
+mod before;
 mod check;
 mod context;
 mod data;
