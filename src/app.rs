@@ -210,7 +210,8 @@ fn drawings_since(
         || draw::drawings_since(job, reckoned, readers, since),
         || draw::looks(job, reckoned, &faces(job, reckoned)),
     );
-    let [mut client, fitter, mut both] = drawn.map_err(PackError::Draw)?;
+    let [mut client, mut fitter, mut both] = drawn.map_err(PackError::Draw)?;
+    fitter.extend(draw::cards(job, reckoned));
     let looks = looks.map_err(PackError::Draw)?;
     client.extend(looks.iter().cloned());
     both.extend(looks);
