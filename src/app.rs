@@ -17,6 +17,7 @@ use crate::emit::pdf::{self, PdfError};
 use crate::emit::png::{self, PngError};
 use crate::emit::write::File;
 use crate::faces::faces;
+use crate::phone;
 use crate::read::project::Project;
 use crate::read::{self, Source};
 use crate::reckon::pattern::recut::{self, Recut};
@@ -108,6 +109,8 @@ pub enum PackError {
     Compose(ComposeError),
     Pdf(PdfError),
     Png(PngError),
+    /// The page to answer on: our own fault.
+    Reply(String),
 }
 
 impl PackError {
@@ -116,7 +119,9 @@ impl PackError {
         match self {
             PackError::Draw(DrawError::TooMuch { .. }) => true,
             PackError::Compose(e) => e.is_input(),
-            PackError::Draw(_) | PackError::Pdf(_) | PackError::Png(_) => false,
+            PackError::Draw(_) | PackError::Pdf(_) | PackError::Png(_) | PackError::Reply(_) => {
+                false
+            }
         }
     }
 }
@@ -125,15 +130,12 @@ impl PackError {
 /// every drawing. Work goes on side by side; the order of the files is always the same.
 pub fn pack(job: &Job, reckoned: &Reckoned) -> Result<Vec<File>, PackError> {
     let risks = risks::risks(job, reckoned, &mut Diagnostics::default());
-    pack_as(job, reckoned, &risks, &Standing::default())
+    packed(job, reckoned, (&risks, None), &Standing::default(), &[]).map(|(files, _)| files)
 }
 
 /// [`pack`] of a project whose pages say what they are an issue or a draft of.
 pub fn packs(prepared: &Prepared, standing: &Standing) -> Result<Vec<File>, PackError> {
-    match &prepared.job {
-        Some((job, reckoned)) => pack_as(job, reckoned, &prepared.risks, standing),
-        None => Ok(Vec::new()),
-    }
+    packs_for_signing(prepared, standing, &[]).map(|(files, _)| files)
 }
 
 /// [`packs`], and for each subject the sheets that show it.
@@ -143,7 +145,10 @@ pub fn packs_for_signing(
     subjects: &[Subject],
 ) -> Result<(Vec<File>, Sheets), PackError> {
     match &prepared.job {
-        Some((job, reckoned)) => packed(job, reckoned, &prepared.risks, standing, subjects),
+        Some((job, reckoned)) => {
+            let asked = (&prepared.risks, prepared.record());
+            packed(job, reckoned, asked, standing, subjects)
+        }
         None => Ok((Vec::new(), Sheets::new())),
     }
 }
@@ -151,19 +156,11 @@ pub fn packs_for_signing(
 /// Subjects by key, each with the sheets that show it: `C5, C6`.
 pub type Sheets = BTreeMap<String, String>;
 
-fn pack_as(
-    job: &Job,
-    reckoned: &Reckoned,
-    risks: &Risks,
-    standing: &Standing,
-) -> Result<Vec<File>, PackError> {
-    packed(job, reckoned, risks, standing, &[]).map(|(files, _)| files)
-}
-
+/// Without a record there is no page to answer on.
 fn packed(
     job: &Job,
     reckoned: &Reckoned,
-    risks: &Risks,
+    (risks, record): (&Risks, Option<Record>),
     standing: &Standing,
     subjects: &[Subject],
 ) -> Result<(Vec<File>, Sheets), PackError> {
@@ -173,13 +170,15 @@ fn packed(
     let one = |drawings: &[Drawing], pack| {
         one_pack(job, reckoned, &told, drawings, pack, (standing, subjects))
     };
-    let (packs, pictures) = rayon::join(
+    let reply = || record.map(|record| reply(job, reckoned, (record, risks), &client, standing));
+    let (packs, (pictures, reply)) = rayon::join(
         || rayon::join(|| one(&fitter, Pack::Fitter), || one(&client, Pack::Client)),
-        || pictures(&both),
+        || rayon::join(|| pictures(&both), reply),
     );
     let ((fitter, mut sheets), (client, shown)) = (packs.0?, packs.1?);
     sheets.extend(shown);
     let mut files = vec![client, fitter];
+    files.extend(reply.transpose()?);
     files.extend(pictures?);
     Ok((files, sheets))
 }
@@ -223,6 +222,21 @@ fn one_pack(
     };
     let sheets = compose::sheets(job, reckoned, drawings, &pages, subjects);
     Ok((file, sheets))
+}
+
+/// The page on which the client answers without paper.
+fn reply(
+    job: &Job,
+    reckoned: &Reckoned,
+    (record, risks): (Record, &Risks),
+    client: &[Drawing],
+    standing: &Standing,
+) -> Result<File, PackError> {
+    let asked = phone::asked(job, reckoned, &record, risks, client, standing);
+    Ok(File {
+        path: phone::NAME.to_owned(),
+        bytes: phone::page(&asked).map_err(PackError::Reply)?.into_bytes(),
+    })
 }
 
 fn pictures(drawings: &[Drawing]) -> Result<Vec<File>, PackError> {

@@ -56,6 +56,16 @@ pub fn faces() -> &'static [Face] {
     &FACES
 }
 
+/// The upright faces of a weight in the order in which a character is looked for.
+pub fn in_order(bold: bool) -> impl Iterator<Item = &'static Face> {
+    ORDER[usize::from(bold)]
+        .iter()
+        .filter_map(|&i| FACES.get(i))
+}
+
+/// Places in [`FACES`], plain and bold.
+const ORDER: [[usize; 2]; 2] = [[0, 3], [1, 4]];
+
 /// Whether a family of this name is bundled.
 pub fn has_family(name: &str) -> bool {
     FACES.iter().any(|f| f.family == name)
@@ -181,8 +191,7 @@ fn cap_ratio() -> f64 {
 
 /// The glyph that prints `c`: of the main family, else of the fallback.
 fn glyph(c: char, bold: bool) -> Option<(&'static Parsed, ttf_parser::GlyphId)> {
-    let order: [usize; 2] = if bold { [1, 4] } else { [0, 3] };
-    order.iter().find_map(|&i| {
+    ORDER[usize::from(bold)].iter().find_map(|&i| {
         let face = parsed().get(i)?;
         Some((face, face.glyph_index(c)?))
     })

@@ -12,6 +12,7 @@ pub mod compose;
 pub mod draw;
 pub mod emit;
 pub mod faces;
+pub mod phone;
 pub mod read;
 pub mod reckon;
 pub mod resolve;

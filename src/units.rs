@@ -245,6 +245,15 @@ const WHOLE: &[&str] = &[
 ];
 const THREE: &[&str] = &["BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"];
 
+/// As many as prices in it have.
+pub fn decimals(currency: &str) -> usize {
+    match () {
+        () if WHOLE.contains(&currency) => 0,
+        () if THREE.contains(&currency) => 3,
+        () => 2,
+    }
+}
+
 impl Money {
     pub const ZERO: Money = Money(0);
     pub const fn thousandths(n: i64) -> Money {
@@ -259,12 +268,7 @@ impl Money {
     }
     /// `1 250.00 GBP`, with as many decimals as the currency has, or as the amount needs.
     pub fn in_currency(self, currency: &str) -> String {
-        let least = match () {
-            () if WHOLE.contains(&currency) => 0,
-            () if THREE.contains(&currency) => 3,
-            () => 2,
-        };
-        format!("{}\u{a0}{currency}", self.with(least))
+        format!("{}\u{a0}{currency}", self.with(decimals(currency)))
     }
     fn with(self, least: usize) -> String {
         let part = format!("{:03}", self.0.unsigned_abs() % 1000);
@@ -298,6 +302,31 @@ pub struct Date {
     pub year: u16,
     pub month: u8,
     pub day: u8,
+}
+
+impl Date {
+    /// `2 March 2026`, the day kept with its month.
+    pub fn in_words(self) -> String {
+        const MONTHS: [&str; 12] = [
+            "January",
+            "February",
+            "March",
+            "April",
+            "May",
+            "June",
+            "July",
+            "August",
+            "September",
+            "October",
+            "November",
+            "December",
+        ];
+        let month = usize::from(self.month).checked_sub(1);
+        match month.and_then(|m| MONTHS.get(m)) {
+            Some(month) => format!("{}\u{a0}{month} {}", self.day, self.year),
+            None => self.to_string(),
+        }
+    }
 }
 
 impl fmt::Display for Date {

@@ -16,6 +16,7 @@ mod known;
 mod marked;
 mod modules;
 mod packs;
+mod phone;
 mod reading;
 mod reckoning;
 mod recut;

@@ -56,6 +56,10 @@ const MAY: &[(&str, &[&str])] = &[
         ],
     ),
     (
+        "phone",
+        &["compare", "draw", "lettering", "reckon", "resolve", "units"],
+    ),
+    (
         "emit",
         &[
             "compare",
@@ -72,8 +76,8 @@ const MAY: &[(&str, &[&str])] = &[
     (
         "app",
         &[
-            "compare", "compose", "diag", "draw", "emit", "faces", "read", "reckon", "resolve",
-            "risks", "signoff",
+            "compare", "compose", "diag", "draw", "emit", "faces", "phone", "read", "reckon",
+            "resolve", "risks", "signoff",
         ],
     ),
     (

@@ -1,4 +1,4 @@
-//! `rodbook pack`: the two packs and a picture of every drawing.
+//! `rodbook pack`: the two packs, the page to answer on, and a picture of every drawing.
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -39,13 +39,11 @@ pub fn run(file: &Path, out: Option<&Path>) -> Outcome {
     };
     match write::all(&folder, &files) {
         Ok(written) => {
-            for path in written
-                .iter()
-                .filter(|p| p.extension().is_some_and(|e| e == "pdf"))
-            {
+            let is_png = |p: &&PathBuf| p.extension().is_some_and(|e| e == "png");
+            for path in written.iter().filter(|p| !is_png(p)) {
                 let _ = writeln!(said, "wrote {}", path.display());
             }
-            let pictures = written.len().saturating_sub(2);
+            let pictures = written.iter().filter(is_png).count();
             let _ = writeln!(
                 said,
                 "wrote {pictures} drawings to {}",
@@ -77,6 +75,7 @@ impl std::fmt::Display for PackError {
             PackError::Compose(e) => e.fmt(f),
             PackError::Pdf(e) => e.fmt(f),
             PackError::Png(e) => e.fmt(f),
+            PackError::Reply(e) => write!(f, "the page to answer on failed: {e}"),
         }
     }
 }

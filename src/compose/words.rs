@@ -12,27 +12,7 @@ pub const NOTHING: &str = "\u{2013}";
 
 /// `2 March 2026`, the day kept with its month.
 pub fn date(d: Date) -> String {
-    const MONTHS: [&str; 12] = [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ];
-    match usize::from(d.month)
-        .checked_sub(1)
-        .and_then(|m| MONTHS.get(m))
-    {
-        Some(month) => format!("{}\u{a0}{month} {}", d.day, d.year),
-        None => d.to_string(),
-    }
+    d.in_words()
 }
 
 pub fn or_nothing(text: &str) -> &str {

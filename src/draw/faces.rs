@@ -32,7 +32,7 @@ pub fn put_in(svg: &str, faces: &Faces) -> String {
 const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
 
 /// RFC 4648 §4.
-fn base64(bytes: &[u8], out: &mut String) {
+pub fn base64(bytes: &[u8], out: &mut String) {
     out.reserve(bytes.len().div_ceil(3) * 4);
     for chunk in bytes.chunks(3) {
         let byte = |n: usize| u32::from(chunk.get(n).copied().unwrap_or(0));

@@ -18,6 +18,7 @@ use rayon::prelude::*;
 use crate::compare::Register;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::{Job, Reader, Sheets, WallRef};
+pub use faces::base64;
 pub use keys::{Key, keys};
 pub use looks::looks;
 use scene::Scene;
