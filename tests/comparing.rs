@@ -155,6 +155,39 @@ fn a_thicker_lining_is_one_entry_with_its_consequences_under_it() {
 }
 
 #[test]
+fn a_price_and_a_choice_are_told_as_such() {
+    let priced = told(&example(), &edited("\"145.00\"", "\"160.50\""));
+    let [entry] = priced.entries.as_slice() else {
+        panic!("{:#?}", priced.entries);
+    };
+    assert_eq!(entry.sort.word(), "price");
+    assert_eq!(entry.changes, ["price 145.00 \u{2192} 160.50"]);
+    assert_eq!(entry.agree, ["client"]);
+    let chosen = told(
+        &example(),
+        &edited("choice = \"change\"", "choice = \"nothing\""),
+    );
+    let [entry] = chosen.entries.as_slice() else {
+        panic!("{:#?}", chosen.entries);
+    };
+    assert_eq!(entry.sort.word(), "disclosure");
+    assert_eq!(entry.changes, ["choice change \u{2192} nothing"]);
+    // Doors thick enough not to bow take the risk away, and what was said of it must go too.
+    let bow = told(
+        &example(),
+        &edited(
+            "[[risk]]\nrule   = \"shelf\"",
+            "[[risk]]\nrule   = \"stays\"\n\n[[risk]]\nrule   = \"shelf\"",
+        ),
+    );
+    assert!(
+        bow.entries.iter().any(|e| e.sort.word() == "disclosure"),
+        "{:#?}",
+        bow.entries
+    );
+}
+
+#[test]
 fn a_renamed_unit_is_the_same_unit() {
     let (from, to) = EDITS[2];
     let register = told(&example(), &edited(from, to));

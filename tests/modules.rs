@@ -57,7 +57,15 @@ const MAY: &[(&str, &[&str])] = &[
     ),
     (
         "phone",
-        &["compare", "draw", "lettering", "reckon", "resolve", "units"],
+        &[
+            "compare",
+            "draw",
+            "lettering",
+            "reckon",
+            "resolve",
+            "risks",
+            "units",
+        ],
     ),
     (
         "emit",

@@ -24,7 +24,7 @@ there is.";
 pub enum Command {
     /// Write the client's pack, the fitter's pack and a picture of every drawing
     #[command(
-        after_help = "For example:\n  rodbook pack example-project/project.toml\n  rodbook pack job.toml --out ~/jobs/017/packs\n\nNothing is written if anything in the file is wrong, and a pack is replaced whole or not at all."
+        after_help = "For example:\n  rodbook pack example-project/project.toml\n  rodbook pack job.toml --out ~/jobs/017/packs\n\nWrites client.pdf, fitter.pdf, drawings/ and reply.html: the page that the client opens on a telephone,\noffline, to read, choose, sign and save an answer (see `rodbook record reply`).\nNothing is written if anything in the file is wrong, and a pack is replaced whole or not at all."
     )]
     Pack {
         /// The project file
@@ -35,7 +35,7 @@ pub enum Command {
     },
     /// Freeze a project as its next revision, with both packs: nothing overwrites it
     #[command(
-        after_help = "Writes issued/REVISION beside the project file: both packs, a picture of every drawing, the\nfrozen job that later revisions are compared with, and a manifest of hashes. The frozen job\nalso travels inside each PDF. The folder is whole or not there, and is never written again.\nThe key `revisions` in the job's table says whether revisions are called A, B or P01, C01."
+        after_help = "Writes issued/REVISION beside the project file: both packs, the page on which the client answers\nwithout paper, a picture of every drawing, the frozen job that later revisions are compared with,\nand a manifest of hashes. The frozen job\nalso travels inside each PDF. The folder is whole or not there, and is never written again.\nThe key `revisions` in the job's table says whether revisions are called A, B or P01, C01."
     )]
     Issue {
         /// The project file

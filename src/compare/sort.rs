@@ -120,7 +120,7 @@ const OF_FACT: &[(&str, Sort)] = &[
     ("note_to_fitter", Sort::Words),
 ];
 
-pub fn of(thing: &Thing, own: &[Change]) -> Sort {
+pub fn of(thing: &Thing, own: &[&Change]) -> Sort {
     let kind = OF_KIND.iter().find(|(kind, _)| *kind == thing.kind);
     if let Some((_, sort)) = kind {
         return *sort;
@@ -138,7 +138,7 @@ pub fn of(thing: &Thing, own: &[Change]) -> Sort {
         };
     }
     let mut facts = Vec::new();
-    for change in own {
+    for change in own.iter().copied() {
         match change {
             Change::Added(t) if t.key() == key => return Sort::Added,
             Change::Removed(t) if t.key() == key => return Sort::Removed,

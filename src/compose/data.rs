@@ -217,7 +217,7 @@ pub fn running(text: &str, width: f64) -> String {
 /// What may go wrong, and what can be chosen about it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Risk {
-    /// Its link target, after `risk `.
+    /// Its link target, after `disclosure `.
     pub id: String,
     pub number: String,
     pub title: String,
@@ -284,7 +284,7 @@ pub struct Board {
     pub facts: Vec<(String, String)>,
 }
 
-/// A picture of a board's face, at its size on paper in mm.
+/// A picture of a board's face or of a unit, at its size on paper in mm.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Swatch {
     pub path: String,
@@ -292,6 +292,10 @@ pub struct Swatch {
     pub caption: String,
     pub width: f64,
     pub height: f64,
+    /// Of the column it stands in, mm.
+    pub column: f64,
+    /// Stands to the right of the facts, without a frame.
+    pub right: bool,
 }
 
 /// A drawing on its sheet. Sizes in mm of paper.

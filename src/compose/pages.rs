@@ -96,8 +96,8 @@ const CLIENT: &[Page] = &[
     ),
     text("appliances", "Appliances", 2, others::appliances),
     text("by-others", "Work by others", 2, others::by_others),
+    text("risks", "What may go wrong", 1, risks::risks),
     text("history", "History of this job", 1, others::history),
-    fresh("risks", "What may go wrong", 1, risks::risks),
     sign("agree", "Your agreement", 1, agree::agree),
 ];
 
@@ -169,7 +169,9 @@ pub fn table(pack: Pack) -> &'static [Page] {
 /// The pack's drawings: sections are for the fitter.
 pub fn drawings<'a>(ctx: &Context<'a>) -> impl Iterator<Item = &'a Drawing> + use<'a> {
     let client = ctx.pack == Pack::Client;
-    ctx.drawings.iter().filter(move |d| {
+    let sheets = ctx.drawings.iter();
+    let sheets = sheets.filter(|d| !matches!(d.kind, DrawingKind::Card(..)));
+    sheets.filter(move |d| {
         !client
             || !matches!(
                 d.kind,
@@ -179,6 +181,12 @@ pub fn drawings<'a>(ctx: &Context<'a>) -> impl Iterator<Item = &'a Drawing> + us
                     | DrawingKind::Cutting
             )
     })
+}
+
+/// What stands on cards and not on sheets.
+pub fn cards<'a>(ctx: &Context<'a>) -> impl Iterator<Item = &'a Drawing> + use<'a> {
+    let of = |d: &&Drawing| matches!(d.kind, DrawingKind::Card(..));
+    ctx.drawings.iter().filter(of)
 }
 
 /// The entry built, or nothing where it does not apply.
