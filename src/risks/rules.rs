@@ -24,6 +24,8 @@ pub struct Rule {
 /// Something that raises a rule.
 pub struct Found {
     pub code: Option<&'static str>,
+    /// Its place among the findings.
+    pub finding: Option<usize>,
     /// Of its kind; empty if there is one for the whole job.
     pub group: String,
     pub subjects: Vec<Subject>,
