@@ -5,7 +5,10 @@ use std::sync::OnceLock;
 use proptest::prelude::*;
 use rodbook::compare::change::{apply, mirrored};
 
-use rodbook::compare::{Change, Frozen, Record, Register, changes, record, record_said, register};
+use rodbook::compare::subjects::altered;
+use rodbook::compare::{
+    Change, Frozen, Record, Register, changes, record, record_said, register, subjects,
+};
 use rodbook::diag::Diagnostics;
 use rodbook::lettering;
 use rodbook::read::{self, PictureFile};
@@ -311,6 +314,17 @@ fn every_field_that_changes_has_an_entry_that_prints() {
         }
         let register = register(whole, &other, "a", "b");
         assert!(!register.entries.is_empty(), "not told: {line}");
+        if in_full {
+            // Whoever signs for something that is otherwise now is asked by the register.
+            let (a, b) = (subjects(whole), subjects(&other));
+            for (_, subject) in altered(&a, &b) {
+                let asked = |role: &String| {
+                    let mut entries = register.entries.iter();
+                    entries.any(|e| e.agree.iter().any(|r| r == role))
+                };
+                assert!(subject.roles.iter().all(asked), "{line}: {subject:?}");
+            }
+        }
         for entry in &register.entries {
             assert!(
                 !entry.changes.is_empty() || !entry.follows.is_empty(),

@@ -30,14 +30,14 @@ fn rank(list: &[&str], of: &str) -> usize {
     list.iter().position(|w| *w == of).unwrap_or(list.len())
 }
 
-pub fn words(a: &Record, b: &Record, follows: &[Change]) -> Vec<String> {
+pub fn words(a: &Record, b: &Record, follows: &[&Change]) -> Vec<String> {
     let mut groups: BTreeMap<(String, String, String), Vec<&FactChange>> = BTreeMap::new();
     let mut lines: Vec<String> = Vec::new();
     let mut findings = Vec::new();
     let mut quiet = 0usize;
     let mut renamed: BTreeMap<&str, Vec<(&str, &str)>> = BTreeMap::new();
     let mut came: BTreeMap<(&str, &str), Vec<&Thing>> = BTreeMap::new();
-    for change in follows {
+    for change in follows.iter().copied() {
         match change {
             Change::Added(t) if t.kind == "finding" => {
                 findings.push(format!("found now: {}", t.text("text").unwrap_or("")));

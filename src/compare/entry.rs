@@ -7,15 +7,18 @@ use super::record::Fact;
 use super::register::Entry;
 use super::sort::{self, Sort};
 use super::view::{Found, View, is_size};
-use super::{consequences, words};
+use super::{consequences, subjects, words};
 
 impl View<'_> {
     /// The entry of a thing, not numbered yet.
-    pub(super) fn entry(&self, home: &str, found: &Found) -> Entry {
+    pub(super) fn entry(&self, home: &str, found: &Found<'_>) -> Entry {
         let mut touches: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
         for change in found.own.iter().chain(&found.follows) {
-            let facts = touches.entry(self.key(change)).or_default();
-            if let Change::Fact(c) = change {
+            let key = self.key(change);
+            if !touches.contains_key(key.as_ref()) {
+                touches.insert(key.clone().into_owned(), BTreeSet::new());
+            }
+            if let (Change::Fact(c), Some(facts)) = (change, touches.get_mut(key.as_ref())) {
                 facts.insert(c.fact.clone());
             }
         }
@@ -39,19 +42,16 @@ impl View<'_> {
             about,
             changes: self.own_words(home, &found.own),
             follows: consequences::words(self.a, self.b, &unsaid(found)),
-            agree: match thing {
-                Some(_) => sort::agree(sort, thing, !found.follows.is_empty()),
-                None => Vec::new(),
-            },
+            agree: subjects::agree(self.a, self.b, found.own.iter().chain(&found.follows).copied()),
             touches,
-            sizes: found.own.iter().chain(&found.follows).any(is_size),
+            sizes: found.own.iter().chain(&found.follows).any(|c| is_size(c)),
         }
     }
 
-    fn own_words(&self, home: &str, own: &[Change]) -> Vec<String> {
+    fn own_words(&self, home: &str, own: &[&Change]) -> Vec<String> {
         let mut said = Vec::new();
         let mut parts: BTreeMap<(&str, &str), usize> = BTreeMap::new();
-        for change in own {
+        for change in own.iter().copied() {
             let key = self.key(change);
             let own_self = key == home;
             let prefix = match self.web.get(&key) {
@@ -103,7 +103,7 @@ impl View<'_> {
 }
 
 /// What follows without what is already told of the same thing in the same values.
-fn unsaid(found: &Found) -> Vec<Change> {
+fn unsaid<'a>(found: &Found<'a>) -> Vec<&'a Change> {
     let told: BTreeSet<(&str, &Option<Fact>, &Option<Fact>)> = found
         .own
         .iter()
@@ -112,9 +112,9 @@ fn unsaid(found: &Found) -> Vec<Change> {
             _ => None,
         })
         .collect();
-    let same = |c: &&Change| match c {
+    let same = |c: &Change| match c {
         Change::Fact(c) => told.contains(&(c.thing.as_str(), &c.old, &c.new)),
         _ => false,
     };
-    found.follows.iter().filter(|c| !same(c)).cloned().collect()
+    found.follows.iter().copied().filter(|c| !same(c)).collect()
 }

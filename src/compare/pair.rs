@@ -22,6 +22,8 @@ struct Pairing<'a> {
     b: &'a Record,
     pairs: Pairs,
     taken: BTreeSet<String>,
+    /// Whether any thing is paired with one of another id.
+    renamed: bool,
 }
 
 pub fn pairs(a: &Record, b: &Record) -> Pairs {
@@ -30,6 +32,7 @@ pub fn pairs(a: &Record, b: &Record) -> Pairs {
         b,
         pairs: Pairs::new(),
         taken: BTreeSet::new(),
+        renamed: false,
     };
     let (of_a, of_b) = (by_depth(a), by_depth(b));
     for depth in 0..DEEPEST {
@@ -77,6 +80,7 @@ pub fn above<'a>(record: &'a Record, thing: &'a Thing) -> Vec<&'a Thing> {
 impl Pairing<'_> {
     fn take(&mut self, a: String, b: String) {
         if !self.pairs.contains_key(&a) && self.taken.insert(b.clone()) {
+            self.renamed |= a != b;
             self.pairs.insert(a, b);
         }
     }
@@ -107,6 +111,9 @@ impl Pairing<'_> {
 
     /// By the same place in a thing that is paired with another of another id.
     fn with_their_parents(&mut self, left: &[&Thing], right: &[&Thing]) {
+        if !self.renamed {
+            return;
+        }
         let mut places: BTreeMap<(String, String, String), String> = BTreeMap::new();
         for thing in right {
             if let Some(of) = &thing.of {

@@ -38,6 +38,24 @@ impl Thing {
         key(&self.kind, &self.id)
     }
 
+    /// Itself with no more than its sizes and where it is, which is what is drawn of it.
+    pub fn shape(&self) -> Thing {
+        let some = |facts: &Facts| {
+            let drawn =
+                |(name, fact): &(&String, &Fact)| matches!(fact, Fact::Um(_)) || *name == "on wall";
+            let kept = facts.iter().filter(drawn);
+            kept.map(|(name, fact)| (name.clone(), fact.clone()))
+                .collect()
+        };
+        Thing {
+            kind: self.kind.clone(),
+            id: self.id.clone(),
+            of: self.of.clone(),
+            said: some(&self.said),
+            comes: some(&self.comes),
+        }
+    }
+
     pub fn text(&self, fact: &str) -> Option<&str> {
         match self.said.get(fact).or_else(|| self.comes.get(fact)) {
             Some(Fact::Text(text) | Fact::Name(text) | Fact::Day(text)) => Some(text),

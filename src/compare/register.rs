@@ -31,7 +31,7 @@ pub struct Register {
     /// size, by key in the newer record.
     pub gone: BTreeMap<String, Thing>,
     pub before: BTreeMap<String, Thing>,
-    /// Everything that an entry touches, as it is now.
+    /// Everything that an entry touches, as it is now: of both the [shape](Thing::shape).
     pub now: BTreeMap<String, Thing>,
 }
 
@@ -73,21 +73,22 @@ pub fn register(a: &Record, b: &Record, from: &str, to: &str) -> Register {
     let mut later = Vec::new();
     for change in &all {
         match view.home(change) {
-            Some(home) => homes.entry(home).or_default().own.push(change.clone()),
+            Some(home) => homes.entry(home).or_default().own.push(change),
             None => later.push(change),
         }
     }
     let under = view.under(&homes);
-    let mut settled: BTreeMap<(String, bool), Option<String>> = BTreeMap::new();
+    let mut settled: BTreeMap<(Option<usize>, bool), Option<String>> = BTreeMap::new();
     for change in later {
-        let key = view.key(change);
         let sizes = is_size(change);
+        let key = view.key(change);
+        let place = view.web.place(&key);
         let cause = settled
-            .entry((key.clone(), sizes))
+            .entry((place, sizes))
             .or_insert_with(|| view.cause(&key, sizes, &homes, &under))
             .clone();
         let home = cause.unwrap_or_else(|| NOBODY.to_owned());
-        homes.entry(home).or_default().follows.push(change.clone());
+        homes.entry(home).or_default().follows.push(change);
     }
     let mut entries: Vec<Entry> = homes
         .iter()
@@ -104,15 +105,11 @@ pub fn register(a: &Record, b: &Record, from: &str, to: &str) -> Register {
         entries,
         ..Register::default()
     };
-    for change in &all {
+    for change in all {
         match change {
-            Change::Fact(c) => {
-                register
-                    .was
-                    .insert((c.thing.clone(), c.fact.clone()), c.old.clone());
-            }
+            Change::Fact(c) => drop(register.was.insert((c.thing, c.fact), c.old)),
             Change::Added(thing) => drop(register.new.insert(thing.key())),
-            Change::Removed(thing) => drop(register.gone.insert(thing.key(), thing.clone())),
+            Change::Removed(thing) => drop(register.gone.insert(thing.key(), thing)),
             Change::Renamed { .. } => {}
         }
     }
@@ -120,12 +117,12 @@ pub fn register(a: &Record, b: &Record, from: &str, to: &str) -> Register {
         if let (Some(was), Some(is)) = (a.things.get(old), b.things.get(new))
             && (was.comes != is.comes || was.said != is.said)
         {
-            register.before.insert(new.clone(), was.clone());
+            register.before.insert(new.clone(), was.shape());
         }
     }
     for key in register.entries.iter().flat_map(|e| e.touches.keys()) {
         if let Some(thing) = b.things.get(key) {
-            register.now.insert(key.clone(), thing.clone());
+            register.now.insert(key.clone(), thing.shape());
         }
     }
     register

@@ -1,6 +1,7 @@
 //! Which changes are causes, and which cause each of the others comes of. Knows what units take from
 //! their runs and kinds, and what stands beside what; must not word anything.
 
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::cause::Web;
@@ -8,12 +9,12 @@ use super::change::{Change, FactChange, Whose};
 use super::record::{Fact, Record, Thing, key};
 
 /// Keys of entries in the making, in their order.
-pub(super) type Homes = BTreeMap<String, Found>;
+pub(super) type Homes<'a> = BTreeMap<String, Found<'a>>;
 
 #[derive(Default)]
-pub(super) struct Found {
-    pub own: Vec<Change>,
-    pub follows: Vec<Change>,
+pub(super) struct Found<'a> {
+    pub own: Vec<&'a Change>,
+    pub follows: Vec<&'a Change>,
 }
 
 /// Whether it says otherwise how large something is, or where it stands.
@@ -90,11 +91,11 @@ impl<'a> View<'a> {
         view
     }
 
-    pub fn key(&self, change: &Change) -> String {
+    pub fn key<'c>(&self, change: &'c Change) -> Cow<'c, str> {
         match change {
-            Change::Added(t) | Change::Removed(t) => t.key(),
-            Change::Renamed { to, .. } => to.key(),
-            Change::Fact(c) => c.thing.clone(),
+            Change::Added(t) | Change::Removed(t) => Cow::Owned(t.key()),
+            Change::Renamed { to, .. } => Cow::Owned(to.key()),
+            Change::Fact(c) => Cow::Borrowed(&c.thing),
         }
     }
 
@@ -190,16 +191,16 @@ impl<'a> View<'a> {
         }
         let levels = self.web.levels(&c.thing);
         let near = levels.iter().skip(1).take(4).flatten();
-        let says = |key: &&String| {
-            let said = self.said.get(key.as_str());
+        let mut near = near.map(|place| self.web.key(*place));
+        let says = |key: &&str| {
+            let said = self.said.get(key);
             said.is_some_and(|all| {
                 all.iter()
                     .any(|d| same_words(&d.fact, &c.fact) && goes_down(d, c))
             })
         };
-        near.into_iter()
-            .find(says)
-            .cloned()
+        near.find(says)
+            .map(str::to_owned)
             .or_else(|| self.kind_source(c))
     }
 
@@ -237,14 +238,14 @@ impl<'a> View<'a> {
     }
 
     /// For every thing the entries that are about it or something in it.
-    pub fn under(&self, homes: &Homes) -> BTreeMap<String, Vec<String>> {
-        let mut under: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    pub fn under(&self, homes: &Homes<'_>) -> BTreeMap<usize, Vec<String>> {
+        let mut under: BTreeMap<usize, Vec<String>> = BTreeMap::new();
         for (home, found) in homes {
             let mut keys: BTreeSet<String> = BTreeSet::from([home.clone()]);
-            keys.extend(found.own.iter().map(|c| self.key(c)));
+            keys.extend(found.own.iter().map(|c| self.key(c).into_owned()));
             let lines: BTreeSet<String> = keys.iter().flat_map(|k| self.web.line(k)).collect();
-            for key in lines {
-                under.entry(key).or_default().push(home.clone());
+            for place in lines.iter().filter_map(|key| self.web.place(key)) {
+                under.entry(place).or_default().push(home.clone());
             }
         }
         under
@@ -255,8 +256,8 @@ impl<'a> View<'a> {
         &self,
         key: &str,
         sizes: bool,
-        homes: &Homes,
-        under: &BTreeMap<String, Vec<String>>,
+        homes: &Homes<'_>,
+        under: &BTreeMap<usize, Vec<String>>,
     ) -> Option<String> {
         let levels = self.web.levels(key);
         let fits = |home: &&String| {
@@ -270,7 +271,7 @@ impl<'a> View<'a> {
             levels
                 .iter()
                 .flatten()
-                .filter_map(|k| under.get(k))
+                .filter_map(|place| under.get(place))
                 .flatten()
         };
         let fitting = each().find(fits).or_else(|| each().next());

@@ -349,6 +349,7 @@ pub fn kind(kind: &DrawingKind) -> &'static str {
         DrawingKind::PatternWall(_) | DrawingKind::PatternBoards(_) => "Pattern map",
         DrawingKind::Look(_) | DrawingKind::CloseUps => "Picture",
         DrawingKind::Cutting => "Cutting layout",
+        DrawingKind::Card(..) => "Picture",
     }
 }
 

@@ -65,7 +65,7 @@ pub struct Foot {
 }
 
 /// The fields of ISO 7200 that are the same on every drawing.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct TitleBlock {
     /// What ISO 7200's "legal owner" is called to this reader.
     pub owner_label: String,
@@ -158,6 +158,7 @@ pub enum Block {
     Board(Board),
     Risk(Risk),
     Initials(Initials),
+    Picture(Picture),
     Signature {
         name: String,
         role: String,
@@ -265,6 +266,16 @@ pub struct InitialsLine {
     pub targets: Vec<String>,
 }
 
+/// Something that was taken into the record, at its size on paper in mm.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Picture {
+    pub path: String,
+    pub alt: String,
+    pub caption: String,
+    pub width: f64,
+    pub height: f64,
+}
+
 /// A board's face and what to know of it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Board {
@@ -273,7 +284,7 @@ pub struct Board {
     pub facts: Vec<(String, String)>,
 }
 
-/// A picture of a board's face, at its size on paper in mm.
+/// A picture of a board's face or of a unit, at its size on paper in mm.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Swatch {
     pub path: String,
@@ -281,6 +292,10 @@ pub struct Swatch {
     pub caption: String,
     pub width: f64,
     pub height: f64,
+    /// Of the column it stands in, mm.
+    pub column: f64,
+    /// Stands to the right of the facts, without a frame.
+    pub right: bool,
 }
 
 /// A drawing on its sheet. Sizes in mm of paper.

@@ -2,11 +2,13 @@
 //! typst sees. Must not compute a size or touch a file.
 
 mod assemble;
+mod before;
 mod check;
 mod context;
 mod data;
 mod error;
 mod fit;
+mod handover;
 mod pages;
 mod pictures;
 mod sections;
@@ -25,6 +27,7 @@ use typst_layout::PagedDocument;
 
 pub use context::{Pack, Told};
 pub use error::ComposeError;
+pub use handover::{Handover, handover};
 pub use sheets::sheets;
 
 use crate::compare::Standing;
@@ -121,7 +124,7 @@ pub fn data_as(
         drawings,
         pack,
     };
-    for drawing in pages::drawings(&ctx) {
+    for drawing in pages::drawings(&ctx).chain(pages::cards(&ctx)) {
         check::drawing(drawing, job.info.sheets)?;
     }
     let data = assemble::pack_data(&ctx);
@@ -132,7 +135,7 @@ pub fn data_as(
 
     let mut files: BTreeMap<String, Bytes> = BTreeMap::new();
     files.insert("data.json".to_owned(), Bytes::from_string(json.to_string()));
-    for drawing in pages::drawings(&ctx) {
+    for drawing in pages::drawings(&ctx).chain(pages::cards(&ctx)) {
         let path = assemble::drawing_path(&drawing.id);
         files.insert(path, Bytes::from_string(drawing.svg.clone()));
     }

@@ -169,7 +169,9 @@ pub fn table(pack: Pack) -> &'static [Page] {
 /// The pack's drawings: sections are for the fitter.
 pub fn drawings<'a>(ctx: &Context<'a>) -> impl Iterator<Item = &'a Drawing> + use<'a> {
     let client = ctx.pack == Pack::Client;
-    ctx.drawings.iter().filter(move |d| {
+    let sheets = ctx.drawings.iter();
+    let sheets = sheets.filter(|d| !matches!(d.kind, DrawingKind::Card(..)));
+    sheets.filter(move |d| {
         !client
             || !matches!(
                 d.kind,
@@ -179,6 +181,12 @@ pub fn drawings<'a>(ctx: &Context<'a>) -> impl Iterator<Item = &'a Drawing> + us
                     | DrawingKind::Cutting
             )
     })
+}
+
+/// What stands on cards and not on sheets.
+pub fn cards<'a>(ctx: &Context<'a>) -> impl Iterator<Item = &'a Drawing> + use<'a> {
+    let of = |d: &&Drawing| matches!(d.kind, DrawingKind::Card(..));
+    ctx.drawings.iter().filter(of)
 }
 
 /// The entry built, or nothing where it does not apply.

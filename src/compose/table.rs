@@ -132,6 +132,11 @@ impl Table {
         });
     }
 
+    /// Says of the last row what it was in the newest issue, all its cells written anew.
+    pub fn was_row<T: AsRef<str>>(&mut self, old: impl IntoIterator<Item = T>) {
+        self.was(old.into_iter().map(Some));
+    }
+
     /// Says of the last row what its cells were: those that were the same are left alone.
     pub fn was<T: AsRef<str>>(&mut self, old: impl IntoIterator<Item = Option<T>>) {
         let Some(Row::Cells { cells, was, .. }) = self.rows.last_mut() else {

@@ -1,6 +1,7 @@
 //! Job and reckoned sizes to drawings: `views` make [`scene::Scene`]s, `place` gives them scale and
 //! paper, `svg` writes them. Must not compute a size of the furniture, and nothing else draws.
 
+mod cards;
 mod faces;
 mod keys;
 mod looks;
@@ -18,6 +19,7 @@ use rayon::prelude::*;
 use crate::compare::Register;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::{Job, Reader, Sheets, WallRef};
+pub use cards::cards;
 pub use faces::base64;
 pub use keys::{Key, keys};
 pub use looks::looks;
@@ -45,6 +47,8 @@ pub enum DrawingKind {
     CloseUps,
     /// Boards cut up, those that share this sheet.
     Cutting,
+    /// A unit, small, for its card: run and unit. On no sheet of its own.
+    Card(usize, usize),
 }
 
 /// A finished drawing: one sheet's worth.

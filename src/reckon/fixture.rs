@@ -105,6 +105,7 @@ fn part(key: &str, kind: HardwareKind) -> Hardware {
         opens: None,
         offset: None,
         travel: None,
+        stiffness: None,
     }
 }
 

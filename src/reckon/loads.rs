@@ -5,11 +5,11 @@
 //! may come to hold, not what it holds. Handbook §4: choosing a fixing needs somebody competent who has
 //! seen the wall.
 
-use super::bending::GRAVITY;
+use super::bending::{self, GRAVITY};
 use super::placed::{PlacedBay, PlacedFront, PlacedRun, PlacedUnit, PlacedWorktop};
 use super::setting_out::on_floor;
 use super::shelves;
-use crate::resolve::job::{FrontKind, HardwareKind, HardwareRef, Job, Load, Stands, Unit};
+use crate::resolve::job::{FrontKind, HardwareKind, Job, Load, Stands, Unit};
 use crate::units::{Length, Mass};
 
 /// Clothes on a rail, kg a metre (common practice, no source).
@@ -59,7 +59,15 @@ pub struct RailLoad {
     pub span: Length,
     pub load: Mass,
     pub rating: Option<Mass>,
+    /// In its middle under that load, mm; on two supports, its own weight left out.
+    pub sag: f64,
+    /// E·I, N·m², and whether the project says so.
+    pub stiffness: (u32, bool),
 }
+
+/// E·I in N·m² of a round steel tube 25 by 1: 210 000 N/mm² (EN 1993-1-1, from memory) and
+/// π/64·(25⁴ − 23⁴) = 5438 mm⁴; that rails are such tubes is common practice, no source.
+pub const USUAL_RAIL: u32 = 1140;
 
 /// By run and unit, as the job has them.
 pub fn loads(
@@ -255,9 +263,15 @@ fn rails(job: &Job, at: &PlacedUnit) -> Vec<RailLoad> {
         .hardware
         .iter()
         .position(|h| h.kind == HardwareKind::Rail);
-    let rating = first
-        .map(HardwareRef)
-        .and_then(|h| job.hardware.get(h.0)?.rating);
+    let rail = first.and_then(|h| job.hardware.get(h));
+    let rating = rail.and_then(|r| r.rating);
+    let declared = rail.and_then(|r| r.stiffness);
+    let stiffness = (declared.unwrap_or(USUAL_RAIL), declared.is_some());
+    // N·m² are 10⁶ N·mm².
+    let sags = move |span: Length| {
+        let load = CLOTHES * GRAVITY / 1000.0;
+        bending::sag(load, span.in_mm(), f64::from(stiffness.0) * 1e6)
+    };
     let bays = at.bays.iter();
     bays.flat_map(|bay| {
         let span = bay.right - bay.left;
@@ -265,6 +279,8 @@ fn rails(job: &Job, at: &PlacedUnit) -> Vec<RailLoad> {
             span,
             load: Mass::from_kg(CLOTHES * span.in_mm() / 1000.0),
             rating,
+            sag: sags(span),
+            stiffness,
         })
     })
     .collect()
@@ -356,6 +372,12 @@ mod tests {
         job.runs[0].units[0].bays[0].rails = vec![Length::mm(1700)];
         let got = one(&job);
         assert_eq!(got.rails[0].load, Mass::grams(19_740));
+        // 5·0.343233·564⁴/(384·1140·10⁶) = 0.3967 (handbook §4's formula, by hand).
+        assert!(
+            (got.rails[0].sag - 0.3967).abs() < 0.0005,
+            "{}",
+            got.rails[0].sag
+        );
         assert!(got.contents > Mass::grams(19_740));
     }
 }

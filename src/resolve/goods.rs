@@ -167,6 +167,7 @@ pub fn hardware(project: &raw::Project, diags: &mut Diagnostics) -> Vec<Hardware
                 opens: h.opens.as_ref().map(|r| r.value),
                 offset: h.offset.as_ref().map(|r| r.value),
                 travel: h.travel.as_ref().map(|r| r.value),
+                stiffness: h.stiffness.as_ref().map(|r| r.value),
             }
         })
         .collect()

@@ -657,6 +657,8 @@ pub struct Hardware {
     pub offset: Option<Length>,
     /// Runners: how far they let a drawer out, where the project says.
     pub travel: Option<Length>,
+    /// Rails: E·I in N·m², where the project says.
+    pub stiffness: Option<u32>,
 }
 
 #[derive(Clone, Debug, PartialEq)]

@@ -1,6 +1,7 @@
 //! Boards and finishes: what each is, what it is used for, what its face looks like. Knows whether a
 //! sample was agreed; judges no material.
 
+use super::super::before::Before;
 use super::super::context::{Context, Pack};
 use super::super::data::{Align, BODY, Block, Board, Swatch, Table};
 use super::super::{fit, pictures, used, words};
@@ -52,6 +53,8 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
                 caption: format!("The picture shows {shows} of the face."),
                 width,
                 height,
+                column: 72.0,
+                right: false,
             }
         });
         blocks.push(Block::Board(Board {
@@ -90,6 +93,23 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
             words::and_list(&strings(&one.for_what)),
             words::or_nothing(&material.edge).to_owned(),
         ]);
+        let old = Before::of(ctx, "material", &material.key);
+        let batch = old.text("batch", &material.batch);
+        let name = old.text("name", &material.name);
+        table.was([
+            Some(match batch.trim() {
+                "" => name,
+                batch => format!("{name}, batch {batch}"),
+            }),
+            None,
+            Some(old.length("thickness", material.thickness).to_string()),
+            match old.lengths("sheet").as_deref() {
+                Some([a, b]) => Some(words::by(*a, *b)),
+                _ => None,
+            },
+            None,
+            Some(words::or_nothing(&old.text("edge", &material.edge)).to_owned()),
+        ]);
     }
     table_or_nothing(table)
 }
@@ -113,6 +133,12 @@ pub fn finishes(ctx: &Context) -> Vec<Block> {
             finish.coats.to_string(),
             words::and_list(&on),
             sample(ctx, FinishRef(index)),
+        ]);
+        let old = Before::of(ctx, "finish", &finish.key);
+        table.was([
+            Some(old.text("name", &finish.name)),
+            Some(words::or_nothing(&old.text("sheen", &finish.sheen)).to_owned()),
+            Some(old.count("coats", finish.coats).to_string()),
         ]);
     }
     table_or_nothing(table)

@@ -2,9 +2,10 @@
 //! place. Knows which facts a fitter needs; every number is the reckoning's.
 
 use super::super::context::Context;
-use super::super::data::{BODY, Block, Board};
-use super::super::{fit, words};
+use super::super::data::{BODY, Block, Board, Swatch};
+use super::super::{assemble, fit, pages, words};
 use super::{feet, loads, mind};
+use crate::draw::DrawingKind;
 use crate::reckon::access::Passing;
 use crate::reckon::handling::Handling;
 use crate::reckon::loads::Loads;
@@ -44,6 +45,9 @@ pub fn cards(ctx: &Context) -> Vec<Block> {
     }
     blocks
 }
+
+/// Narrowest column of a picture, mm: what stands under it needs so much.
+const CAPTION: f64 = 24.0;
 
 struct Card<'a> {
     ctx: &'a Context<'a>,
@@ -102,15 +106,38 @@ impl Card<'_> {
         if !mind.is_empty() {
             facts.push(("Mind", mind));
         }
+        let picture = self.picture();
+        let width = 138.0 - picture.as_ref().map_or(0.0, |p| p.column + 4.0);
         let fitted = |(term, text): (&str, String)| {
-            let text = fit::breakable(&fit::clean(&text), 138.0, BODY, false);
+            let text = fit::breakable(&fit::clean(&text), width, BODY, false);
             (term.to_owned(), text)
         };
         let title = words::unit_name(&self.unit.id, &self.unit.name);
         Block::Board(Board {
             title: fit::breakable(&fit::clean(&title), 170.0, 12.0, true),
-            picture: None,
+            picture,
             facts: facts.into_iter().map(fitted).collect(),
+        })
+    }
+
+    fn picture(&self) -> Option<Swatch> {
+        let Subject::Unit(r, u) = self.subject else {
+            return None;
+        };
+        let mut cards = pages::cards(self.ctx);
+        let drawing = cards.find(|d| d.kind == DrawingKind::Card(r, u))?;
+        let shows = match self.put.fronts.is_empty() {
+            true => "open",
+            false => "open, and with its fronts",
+        };
+        Some(Swatch {
+            path: assemble::drawing_path(&drawing.id),
+            alt: fit::clean(&drawing.alt),
+            caption: format!("1:{}, {shows}", drawing.scale),
+            width: drawing.width_mm,
+            height: drawing.height_mm,
+            column: drawing.width_mm.max(CAPTION),
+            right: true,
         })
     }
 

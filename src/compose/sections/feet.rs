@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
@@ -37,18 +38,7 @@ pub fn feet(ctx: &Context) -> Vec<Block> {
                     None => title,
                 });
             }
-            let rows = rows(&put.feet);
-            let (back, front) = match rows.as_slice() {
-                [] => (String::new(), String::new()),
-                [one] => (words::NOTHING.to_owned(), one.clone()),
-                [back, middle @ .., front] => {
-                    let back = std::iter::once(back).chain(middle);
-                    (
-                        back.cloned().collect::<Vec<_>>().join("; then "),
-                        front.clone(),
-                    )
-                }
-            };
+            let (back, front) = back_and_front(&put.feet);
             table.row([
                 unit.id.clone(),
                 back,
@@ -56,6 +46,20 @@ pub fn feet(ctx: &Context) -> Vec<Block> {
                 put.feet.len().to_string(),
                 super::hardware::TICK.to_owned(),
             ]);
+            let old = Before::of(ctx, "unit", &unit.id).lengths("feet");
+            // Feet that were others in number stood elsewhere: then only their number is told.
+            if let Some(old) = old {
+                let same = old.len() == put.feet.len();
+                let feet = put.feet.iter().zip(&old);
+                let feet: Vec<Foot> = feet.map(|(f, h)| Foot { height: *h, ..*f }).collect();
+                let (back, front) = back_and_front(&feet);
+                table.was([
+                    None,
+                    same.then_some(back),
+                    same.then_some(front),
+                    Some(old.len().to_string()),
+                ]);
+            }
         }
     }
     match table.has_rows() {
@@ -67,6 +71,20 @@ pub fn feet(ctx: &Context) -> Vec<Block> {
             Block::Table(table),
         ],
         false => Vec::new(),
+    }
+}
+
+fn back_and_front(feet: &[Foot]) -> (String, String) {
+    match rows(feet).as_slice() {
+        [] => (String::new(), String::new()),
+        [one] => (words::NOTHING.to_owned(), one.clone()),
+        [back, middle @ .., front] => {
+            let back = std::iter::once(back).chain(middle);
+            (
+                back.cloned().collect::<Vec<_>>().join("; then "),
+                front.clone(),
+            )
+        }
     }
 }
 

@@ -1,6 +1,7 @@
 //! Hardware: what is seen, for the client; what to pick for each unit, for the fitter. Counts are those
 //! reckoned from units and fronts.
 
+use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
@@ -41,6 +42,14 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
             },
             count.count.to_string(),
         ]);
+        let old = Before::of(ctx, "hardware", &hardware.key);
+        table.was([
+            Some(old.text("name", &hardware.name)),
+            None,
+            is_handle.then(|| old.length("size", hardware.size).to_string()),
+            None,
+            Some(old.count("in all", count.count).to_string()),
+        ]);
     }
     table_or_nothing(table)
 }
@@ -66,6 +75,13 @@ pub fn totals(ctx: &Context) -> Vec<Block> {
             words::hardware(hardware.kind).to_owned(),
             count.count.to_string(),
             words::or_nothing(&facts.join("; ")).to_owned(),
+        ]);
+        let old = Before::of(ctx, "hardware", &hardware.key);
+        table.was([
+            None,
+            Some(old.text("name", &hardware.name)),
+            None,
+            Some(old.count("in all", count.count).to_string()),
         ]);
     }
     table_or_nothing(table)

@@ -1,6 +1,7 @@
 //! Appliances, work by others and the job's history: lists both packs carry. Connects and certifies
 //! nothing.
 
+use super::super::before::Before;
 use super::super::context::{Context, Pack};
 use super::super::data::{Align, Block, Table};
 use super::super::words;
@@ -35,6 +36,17 @@ pub fn appliances(ctx: &Context) -> Vec<Block> {
             words::or_nothing(&words::and_list(&stands)).to_owned(),
             words::or_nothing(&appliance.supplied).to_owned(),
             words::or_nothing(&words::and_list(&needs)).to_owned(),
+        ]);
+        let old = Before::of(ctx, "appliance", &appliance.key);
+        table.was([
+            Some(old.text("name", &appliance.name)),
+            Some(words::by3(
+                old.length("width", appliance.width),
+                old.length("height", appliance.height),
+                old.length("depth", appliance.depth),
+            )),
+            None,
+            Some(words::or_nothing(&old.text("supplied", &appliance.supplied)).to_owned()),
         ]);
     }
     if !table.has_rows() {

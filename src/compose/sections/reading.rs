@@ -173,7 +173,8 @@ fn register(ctx: &Context) -> Block {
             | DrawingKind::PatternBoards(_)
             | DrawingKind::Look(_)
             | DrawingKind::CloseUps
-            | DrawingKind::Cutting => {
+            | DrawingKind::Cutting
+            | DrawingKind::Card(..) => {
                 format!("{title}. {below}")
             }
             _ => title,

@@ -1,6 +1,7 @@
 //! End panels, fillers and scribes: nominal widths, blanks, and the scribe's width at each height. Prints
 //! what was reckoned.
 
+use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
@@ -24,6 +25,12 @@ pub fn strips(ctx: &Context) -> Vec<Block> {
         }
         table.group(ctx.run_title(run));
         for piece in &placed.pieces {
+            let filed = match piece.kind {
+                PieceKind::Scribe => "scribe",
+                PieceKind::Filler => "filler",
+                PieceKind::EndPanel => "end panel",
+            };
+            let old = Before::of(ctx, filed, &format!("{}/{}", run.id, piece.side.word()));
             let widths: Vec<String> = piece
                 .scribe
                 .iter()
@@ -45,6 +52,24 @@ pub fn strips(ctx: &Context) -> Vec<Block> {
                 blank,
                 words::or_nothing(&widths.join(", ")).to_owned(),
                 ctx.material(piece.material).to_owned(),
+            ]);
+            let widths: Option<Vec<String>> = old.lengths("scribed to").map(|all| {
+                let each = all.chunks_exact(2).filter_map(|two| match two {
+                    [z, width] => Some(format!("{} at {z}", words::to_half(*width))),
+                    _ => None,
+                });
+                each.collect()
+            });
+            let blank = |b| words::to_half(old.length("blank to cut", b));
+            table.was([
+                None,
+                None,
+                Some(old.length("width", piece.right - piece.left).to_string()),
+                None,
+                Some(old.length("height", piece.top - piece.bottom).to_string()),
+                (!piece.scribe.is_empty()).then(|| blank(piece.blank)),
+                widths.map(|w| words::or_nothing(&w.join(", ")).to_owned()),
+                Some(old.material("material", piece.material)),
             ]);
         }
     }
@@ -71,7 +96,8 @@ pub fn plinths(ctx: &Context) -> Vec<Block> {
         ("Board", 45.0, Align::Left),
     ]);
     for (run, placed) in ctx.runs() {
-        for plinth in &placed.plinths {
+        for (n, plinth) in placed.plinths.iter().enumerate() {
+            let old = Before::of(ctx, "plinth", &format!("{}/{}", run.id, n + 1));
             table.row([
                 ctx.run_title(run),
                 super::units::span(plinth.left, plinth.right),
@@ -79,6 +105,14 @@ pub fn plinths(ctx: &Context) -> Vec<Block> {
                 plinth.top.to_string(),
                 words::or_nothing(&blanks(ctx, &run.id)).to_owned(),
                 ctx.material(run.plinth_material).to_owned(),
+            ]);
+            let left = old.length("left edge", plinth.left);
+            let long = old.length("width", plinth.right - plinth.left);
+            table.was([
+                None,
+                Some(super::units::span(left, left + long)),
+                Some(long.to_string()),
+                Some(old.length("height", plinth.top).to_string()),
             ]);
         }
     }

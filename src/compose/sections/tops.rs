@@ -1,5 +1,6 @@
 //! What is not a unit: worktops with their cut-outs, panels, sliding doors. Prints what was reckoned.
 
+use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
@@ -37,6 +38,25 @@ pub fn worktops(ctx: &Context) -> Vec<Block> {
             },
             put.mass.to_string(),
             ctx.material_and_finish(top.material, top.finish),
+        ]);
+        let old = Before::of(ctx, "worktop", &top.id);
+        let upper = old.length("bottom", put.bottom) + old.length("height", put.top - put.bottom);
+        let upstand = old.length("top of the upstand", put.upstand_top);
+        tops.was_row([
+            words::named(&top.id, &top.name),
+            words::by(
+                old.length("width", put.right - put.left),
+                old.length("depth", put.y_front - put.y_back),
+            ),
+            old.length("edge", top.edge).to_string(),
+            upper.to_string(),
+            words::from_datum(upper, ctx.job.info.datum),
+            match upstand > upper {
+                true => upstand.to_string(),
+                false => words::NOTHING.to_owned(),
+            },
+            old.mass("mass", put.mass).to_string(),
+            old.material_and_finish(top.material, top.finish),
         ]);
         for cut in &put.cutouts {
             cutouts.row([
@@ -88,6 +108,19 @@ pub fn panels(ctx: &Context) -> Vec<Block> {
             put.mass.to_string(),
             ctx.material_and_finish(panel.material, panel.finish),
         ]);
+        let old = Before::of(ctx, "panel", &panel.id);
+        let (first, last) = ends.map_or((panel.from, panel.to), |(f, l)| (f.0, l.1));
+        let left = old.length("left edge", first);
+        let low = old.length("bottom", put.bottom);
+        table.was([
+            None,
+            None,
+            Some(span(left, left + old.length("width", last - first))),
+            Some(span(low, low + old.length("height", put.top - put.bottom))),
+            None,
+            Some(old.mass("mass", put.mass).to_string()),
+            Some(old.material_and_finish(panel.material, panel.finish)),
+        ]);
     }
     match table.has_rows() {
         true => vec![Block::Table(table)],
@@ -122,6 +155,26 @@ pub fn sliding(ctx: &Context) -> Vec<Block> {
             span(put.bottom, put.top),
             words::to_half(door.off_wall),
             put.mass.to_string(),
+        ]);
+        let old = Before::of(ctx, "sliding", &door.id);
+        let (wide, high) = (put.right - put.left, put.top - put.bottom);
+        let (wide, high) = (old.length("width", wide), old.length("height", high));
+        let left = old.length("left edge", put.left);
+        let open = old.length("open at", put.open_left);
+        let low = old.length("bottom", put.bottom);
+        table.was([
+            None,
+            None,
+            Some(words::by3(wide, high, put.y_face - put.y_back)),
+            Some(span(left, left + wide)),
+            Some(span(open, open + wide)),
+            Some(span(
+                old.length("track from", put.track_left),
+                old.length("track to", put.track_right),
+            )),
+            Some(span(low, low + high)),
+            Some(words::to_half(old.length("off_wall", door.off_wall))),
+            Some(old.mass("mass", put.mass).to_string()),
         ]);
     }
     match table.has_rows() {
