@@ -90,11 +90,7 @@ pub const RULES: &[Rule] = &[
     },
     rule("shelf", &["shelf-sags"], &[CLIENT]),
     rule("lift", &["lift-over-guideline"], &[FITTER]),
-    rule(
-        "strips",
-        &["scribe-taper-shows", "scribe-too-narrow"],
-        &[CLIENT],
-    ),
+    rule("strips", &["scribe-taper-shows"], &[CLIENT]),
     rule(
         "survey",
         &["survey-does-not-close", "diagonal-disagrees"],
