@@ -6,6 +6,7 @@ pub mod verify;
 
 use std::collections::BTreeMap;
 use std::path::Path;
+use std::sync::OnceLock;
 
 use rayon::prelude::*;
 
@@ -40,13 +41,18 @@ pub struct Prepared {
     pub risks: Risks,
     /// In order of their place in the file.
     pub errors: Vec<Diagnostic>,
+    /// Made when first asked for.
+    record: OnceLock<Option<Record>>,
 }
 
 impl Prepared {
     /// The job as it is compared and frozen. `None`: it is not sound.
-    pub fn record(&self) -> Option<Record> {
-        let ((job, reckoned), filled) = (self.job.as_ref()?, self.filled.as_ref()?);
-        Some(compare::record(filled, job, reckoned, &self.risks))
+    pub fn record(&self) -> Option<&Record> {
+        let make = || {
+            let ((job, reckoned), filled) = (self.job.as_ref()?, self.filled.as_ref()?);
+            Some(compare::record(filled, job, reckoned, &self.risks))
+        };
+        self.record.get_or_init(make).as_ref()
     }
 }
 
@@ -62,6 +68,7 @@ pub fn prepare(path: &Path) -> Prepared {
             job: None,
             risks: Risks::default(),
             errors: diags.sorted(),
+            record: OnceLock::new(),
         };
     };
     let (filled, job, risks) = match read::project(&source.text, &mut diags) {
@@ -76,6 +83,7 @@ pub fn prepare(path: &Path) -> Prepared {
         job,
         risks,
         errors: diags.sorted(),
+        record: OnceLock::new(),
     }
 }
 
@@ -160,7 +168,7 @@ pub type Sheets = BTreeMap<String, String>;
 fn packed(
     job: &Job,
     reckoned: &Reckoned,
-    (risks, record): (&Risks, Option<Record>),
+    (risks, record): (&Risks, Option<&Record>),
     standing: &Standing,
     subjects: &[Subject],
 ) -> Result<(Vec<File>, Sheets), PackError> {
@@ -170,7 +178,11 @@ fn packed(
     let one = |drawings: &[Drawing], pack| {
         one_pack(job, reckoned, &told, drawings, pack, (standing, subjects))
     };
-    let reply = || record.map(|record| reply(job, reckoned, (record, risks), &client, standing));
+    let drawn = phone::Drawn {
+        drawings: &client,
+        keys: &keys,
+    };
+    let reply = || record.map(|record| reply(job, reckoned, (record, risks), drawn, standing));
     let (packs, (pictures, reply)) = rayon::join(
         || rayon::join(|| one(&fitter, Pack::Fitter), || one(&client, Pack::Client)),
         || rayon::join(|| pictures(&both), reply),
@@ -229,11 +241,11 @@ fn one_pack(
 fn reply(
     job: &Job,
     reckoned: &Reckoned,
-    (record, risks): (Record, &Risks),
-    client: &[Drawing],
+    (record, risks): (&Record, &Risks),
+    drawn: phone::Drawn,
     standing: &Standing,
 ) -> Result<File, PackError> {
-    let asked = phone::asked(job, reckoned, &record, risks, client, standing);
+    let asked = phone::asked(job, reckoned, record, risks, drawn, standing);
     Ok(File {
         path: phone::NAME.to_owned(),
         bytes: phone::page(&asked).map_err(PackError::Reply)?.into_bytes(),

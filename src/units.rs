@@ -277,7 +277,7 @@ impl Money {
         let mut whole = String::new();
         for (n, digit) in digits.chars().enumerate() {
             // In threes from the right, as ISO 80000-1 has it (from memory), from five digits on.
-            if n > 0 && digits.len() > 4 && (digits.len() - n) % 3 == 0 {
+            if n > 0 && digits.len() > 4 && (digits.len() - n).is_multiple_of(3) {
                 whole.push('\u{a0}');
             }
             whole.push(digit);

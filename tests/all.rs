@@ -21,6 +21,7 @@ mod reading;
 mod reckoning;
 mod recut;
 mod risks;
+mod signing;
 mod subjects;
 mod told;
 mod views;

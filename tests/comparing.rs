@@ -5,9 +5,10 @@ use std::sync::OnceLock;
 use proptest::prelude::*;
 use rodbook::compare::change::{apply, mirrored};
 
+use rodbook::compare::subjects::altered;
 use rodbook::compare::{
     Change, Earlier, Frozen, Purpose, Record, Register, Standing, changes, record, record_said,
-    register,
+    register, subjects,
 };
 use rodbook::compose::{self, Pack};
 use rodbook::diag::Diagnostics;
@@ -155,6 +156,39 @@ fn a_thicker_lining_is_one_entry_with_its_consequences_under_it() {
         entry.follows
     );
     assert_eq!(entry.agree, ["client", "fitter"]);
+}
+
+#[test]
+fn a_price_and_a_choice_are_told_as_such() {
+    let priced = told(&example(), &edited("\"145.00\"", "\"160.50\""));
+    let [entry] = priced.entries.as_slice() else {
+        panic!("{:#?}", priced.entries);
+    };
+    assert_eq!(entry.sort.word(), "price");
+    assert_eq!(entry.changes, ["price 145.00 \u{2192} 160.50"]);
+    assert_eq!(entry.agree, ["client"]);
+    let chosen = told(
+        &example(),
+        &edited("choice = \"change\"", "choice = \"nothing\""),
+    );
+    let [entry] = chosen.entries.as_slice() else {
+        panic!("{:#?}", chosen.entries);
+    };
+    assert_eq!(entry.sort.word(), "disclosure");
+    assert_eq!(entry.changes, ["choice change \u{2192} nothing"]);
+    // Doors thick enough not to bow take the risk away, and what was said of it must go too.
+    let bow = told(
+        &example(),
+        &edited(
+            "[[risk]]\nrule   = \"shelf\"",
+            "[[risk]]\nrule   = \"stays\"\n\n[[risk]]\nrule   = \"shelf\"",
+        ),
+    );
+    assert!(
+        bow.entries.iter().any(|e| e.sort.word() == "disclosure"),
+        "{:#?}",
+        bow.entries
+    );
 }
 
 #[test]
@@ -335,6 +369,17 @@ fn every_field_that_changes_has_an_entry_that_prints() {
         }
         let register = register(whole, &other, "a", "b");
         assert!(!register.entries.is_empty(), "not told: {line}");
+        if in_full {
+            // Whoever signs for something that is otherwise now is asked by the register.
+            let (a, b) = (subjects(whole), subjects(&other));
+            for (_, subject) in altered(&a, &b) {
+                let asked = |role: &String| {
+                    let mut entries = register.entries.iter();
+                    entries.any(|e| e.agree.iter().any(|r| r == role))
+                };
+                assert!(subject.roles.iter().all(asked), "{line}: {subject:?}");
+            }
+        }
         for entry in &register.entries {
             assert!(
                 !entry.changes.is_empty() || !entry.follows.is_empty(),

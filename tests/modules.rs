@@ -51,12 +51,21 @@ const MAY: &[(&str, &[&str])] = &[
             "reckon",
             "resolve",
             "risks",
+            "signoff",
             "units",
         ],
     ),
     (
         "phone",
-        &["compare", "draw", "lettering", "reckon", "resolve", "units"],
+        &[
+            "compare",
+            "draw",
+            "lettering",
+            "reckon",
+            "resolve",
+            "risks",
+            "units",
+        ],
     ),
     (
         "emit",

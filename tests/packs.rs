@@ -264,3 +264,30 @@ fn pages_look_as_they_did() {
         }
     }
 }
+
+/// What may go wrong stands in the client's pack with its options and prices; the fitter is told what was
+/// accepted, and no price.
+#[test]
+fn risks_stand_in_both_packs() {
+    let files = example();
+    let text = |name: &str| reader::text(&files[name]).concat();
+    let (client, fitter) = (text("client.pdf"), text("fitter.pdf"));
+    let risks = rodbook::app::prepare(&root().join("example-project/project.toml")).risks;
+    for d in risks.of("client") {
+        assert!(client.contains(&reader::squeeze(&d.title)), "{}", d.title);
+        assert!(fitter.contains(&reader::squeeze(&d.title)), "{}", d.title);
+    }
+    for words in [
+        "What may go wrong",
+        "This is no quotation.",
+        "adds 64.00 GBP",
+        "380.00 GBP if called",
+        "525.00 GBP",
+        "Your agreement",
+        "Initials",
+    ] {
+        assert!(client.contains(&reader::squeeze(words)), "{words}");
+    }
+    assert!(fitter.contains(&reader::squeeze("What the client has accepted")));
+    assert!(!fitter.contains("GBP"));
+}

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use rodbook::app;
 use rodbook::compare::Standing;
 use rodbook::phone::asked::{Asked, Choice, Figure, Group, Question, RISKS, Signer};
-use rodbook::phone::page;
+use rodbook::phone::{Drawn, page};
 use rodbook::units::Money;
 
 use crate::support::root;
@@ -71,6 +71,11 @@ fn small() -> Asked {
             ..choice("other", "Another door", 0)
         },
     ];
+    bow.keys.push(Figure {
+        title: "Hall, wall A".to_owned(),
+        alt: "Hall, wall A, doors 1 and 2 filled.".to_owned(),
+        svg: svg.to_owned(),
+    });
     bow.seen_on = vec!["elevation hall.A".to_owned()];
     let mut step = question("disclosure step", "The pattern jumps at a joint");
     step.choices = vec![
@@ -186,7 +191,12 @@ fn example() -> String {
         hash: "0123456789abcdef".repeat(4),
         ..Standing::default()
     };
-    let asked = rodbook::phone::asked(job, reckoned, &record, &prepared.risks, &client, &standing);
+    let keys = rodbook::draw::keys(job, reckoned, &prepared.risks);
+    let drawn = Drawn {
+        drawings: &client,
+        keys: &keys,
+    };
+    let asked = rodbook::phone::asked(job, reckoned, record, &prepared.risks, drawn, &standing);
     let html = page(&asked).expect("a page");
     assert_eq!(
         html,
@@ -216,7 +226,7 @@ fn the_example_asks_for_all_that_the_client_signs() {
     assert!(html.len() < 1_500_000, "{} bytes", html.len());
     let island = island(&html);
     let asked = island["subjects"].as_array().expect("subjects");
-    let subjects = rodbook::compare::subjects::subjects(&record);
+    let subjects = rodbook::compare::subjects::subjects(record);
     let mine = subjects
         .iter()
         .filter(|s| s.roles.iter().any(|r| r == "client"));

@@ -116,7 +116,7 @@ pub fn standing(
     let Some(record) = prepared.record() else {
         return Ok(None);
     };
-    let Some(frozen) = frozen(prepared, record, ground, purpose) else {
+    let Some(frozen) = frozen(prepared, record.clone(), ground, purpose) else {
         return Ok(None);
     };
     let text = frozen.canonical()?;
@@ -179,7 +179,7 @@ pub fn issue(project: &Path, prepared: &Prepared, purpose: Purpose) -> Result<Is
     };
     let record = prepared.record();
     if let (Some(newest), Some(last)) = (&ground.newest, ground.earlier.last())
-        && Some(&newest.record) == record.as_ref()
+        && Some(&newest.record) == record
         && last.purpose == purpose
     {
         return Err(NotIssued::Wrong(format!(
@@ -191,9 +191,9 @@ pub fn issue(project: &Path, prepared: &Prepared, purpose: Purpose) -> Result<Is
     let Some(named) = standing.issue.clone() else {
         return Err(NotIssued::Wrong("it is a draft".into()));
     };
-    let asked = record.as_ref().map(subjects).unwrap_or_default();
+    let asked = &standing.subjects;
     let (mut files, sheets) =
-        packs_for_signing(prepared, &standing, &asked).map_err(NotIssued::Pack)?;
+        packs_for_signing(prepared, &standing, asked).map_err(NotIssued::Pack)?;
     files.push(File {
         path: issued::FROZEN.to_owned(),
         bytes: standing.frozen.clone().into_bytes(),
@@ -266,7 +266,7 @@ pub fn take(path: &Path) -> Result<Taken, String> {
                 return Ok(Taken::Unsound(Box::new(prepared)));
             };
             let ground = ground(path)?;
-            Ok(match frozen(&prepared, record, &ground, None) {
+            Ok(match frozen(&prepared, record.clone(), &ground, None) {
                 Some(frozen) => Taken::Frozen(Box::new(frozen)),
                 None => Taken::Unsound(Box::new(prepared)),
             })

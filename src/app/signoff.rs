@@ -1,13 +1,17 @@
 //! The order of steps in which something is recorded and looked up. Knows which stage gives what to which; must
 //! not know how a person is asked or told.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
+use super::PackError;
 use super::issues::{self, Ground};
 use crate::compare::canonical::sha256;
 use crate::compare::manifest::Mark;
 use crate::compare::{Frozen, Subject};
+use crate::compose;
 use crate::emit::ledger::{self, LedgerError};
+use crate::emit::pdf;
 use crate::read::signoff as files;
 use crate::signoff::act::{self, Given};
 use crate::signoff::entry::{self, About, Becomes, is_day};
@@ -668,4 +672,50 @@ pub fn new_key(path: &Path) -> Result<String, String> {
     let key = Key::new(&ledger::chance()?);
     ledger::new_key(path, &key.text()).map_err(|e| e.to_string())?;
     Ok(key.public())
+}
+
+/// Why there is nothing to hand over.
+#[derive(Debug)]
+pub enum NotHanded {
+    Wrong(String),
+    Pack(PackError),
+}
+
+/// What was agreed, as a PDF with the signatures on it.
+///
+/// # Errors
+/// See [`NotHanded`].
+pub fn handover(
+    project: &Path,
+    revision: Option<&str>,
+    day: Option<&str>,
+) -> Result<Vec<u8>, NotHanded> {
+    let wrong = NotHanded::Wrong;
+    let desk = Desk::open(project).map_err(wrong)?;
+    let at = desk.place(revision).map_err(wrong)?;
+    let state = desk.state(revision, day).map_err(wrong)?;
+    let issues = desk.issues();
+    let issue = issues
+        .get(at)
+        .ok_or_else(|| wrong("nothing is issued yet".to_owned()))?;
+    let folder = files::folder_of(project);
+    let mut kept = BTreeMap::new();
+    for held in desk.ledger.entries.iter().flat_map(|e| &e.held) {
+        let bytes = files::held(&folder, &held.file()).map_err(wrong)?;
+        if sha256(&bytes) != held.sha256 {
+            return Err(wrong(format!(
+                "held/{} was changed: `rodbook verify` says everything that is wrong",
+                held.file()
+            )));
+        }
+        kept.insert(held.sha256.clone(), bytes);
+    }
+    let pages = compose::handover(&compose::Handover {
+        frozen: issue.frozen,
+        state: &state,
+        ledger: &desk.ledger,
+        kept: &kept,
+    });
+    let pages = pages.map_err(|e| NotHanded::Pack(PackError::Compose(e)))?;
+    pdf::write(&pages).map_err(|e| NotHanded::Pack(PackError::Pdf(e)))
 }

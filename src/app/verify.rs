@@ -123,6 +123,13 @@ fn record(ledger: &Ledger, ground: &issues::Ground, out: &mut Verified) {
             ledger.torn
         ));
     }
+    if ledger.behind {
+        out.torn.push(
+            "record: record.head does not know the last entry yet: whoever wrote it was interrupted, or it \
+             was put in by hand. The next thing recorded mends the head"
+                .to_owned(),
+        );
+    }
     let count = ledger.entries.len();
     for (_, manifest) in &ground.manifests {
         let Some(mark) = &manifest.record else {

@@ -64,7 +64,15 @@ fn tell(state: &State, out: &mut dyn Write) {
         {
             let what = named(a.kind.word(), &a.title);
             let _ = match &a.stands {
-                Where::Open => writeln!(out, "  open      {what} [{}]", a.subject),
+                Where::Open if a.options.is_empty() => {
+                    writeln!(out, "  open      {what} [{}]", a.subject)
+                }
+                Where::Open => writeln!(
+                    out,
+                    "  open      {what} [{}]: {}",
+                    a.subject,
+                    a.options.join(" or ")
+                ),
                 Where::Agreed { by } => {
                     writeln!(out, "  agreed    {what} [{}]: {}", a.subject, said(by))
                 }

@@ -20,10 +20,11 @@ A first project needs thirty lines: copy tests/projects/alcove.toml. `rodbook ke
 there is.";
 
 #[derive(Subcommand, Debug)]
+#[allow(clippy::large_enum_variant)] // one is made in a run
 pub enum Command {
     /// Write the client's pack, the fitter's pack and a picture of every drawing
     #[command(
-        after_help = "For example:\n  rodbook pack example-project/project.toml\n  rodbook pack job.toml --out ~/jobs/017/packs\n\nNothing is written if anything in the file is wrong, and a pack is replaced whole or not at all."
+        after_help = "For example:\n  rodbook pack example-project/project.toml\n  rodbook pack job.toml --out ~/jobs/017/packs\n\nWrites client.pdf, fitter.pdf, drawings/ and reply.html: the page that the client opens on a telephone,\noffline, to read, choose, sign and save an answer (see `rodbook record reply`).\nNothing is written if anything in the file is wrong, and a pack is replaced whole or not at all."
     )]
     Pack {
         /// The project file
@@ -34,7 +35,7 @@ pub enum Command {
     },
     /// Freeze a project as its next revision, with both packs: nothing overwrites it
     #[command(
-        after_help = "Writes issued/REVISION beside the project file: both packs, a picture of every drawing, the\nfrozen job that later revisions are compared with, and a manifest of hashes. The frozen job\nalso travels inside each PDF. The folder is whole or not there, and is never written again.\nThe key `revisions` in the job's table says whether revisions are called A, B or P01, C01."
+        after_help = "Writes issued/REVISION beside the project file: both packs, the page on which the client answers\nwithout paper, a picture of every drawing, the frozen job that later revisions are compared with,\nand a manifest of hashes. The frozen job\nalso travels inside each PDF. The folder is whole or not there, and is never written again.\nThe key `revisions` in the job's table says whether revisions are called A, B or P01, C01."
     )]
     Issue {
         /// The project file
@@ -99,6 +100,23 @@ pub enum Command {
         #[arg(long, value_enum, default_value_t = Format::Text)]
         format: Format,
     },
+    /// Write what was agreed as a PDF, with the signatures on it, for handing over
+    #[command(
+        after_help = "Every risk with what was chosen about it and by whom, every other agreement, contingencies, snags,\nthe signatures as they were taken in, and the hash by which the record can be held to it."
+    )]
+    Handover {
+        /// The project file
+        file: PathBuf,
+        /// The file to be written [default: out/agreed.pdf, beside the project file]
+        #[arg(long, value_name = "FILE")]
+        out: Option<PathBuf>,
+        /// At which revision [default: the newest]
+        #[arg(long)]
+        revision: Option<String>,
+        /// By what was recorded up to and with this day
+        #[arg(long)]
+        day: Option<String>,
+    },
     /// Make a key that signs entries of a record (`--key`)
     #[command(
         after_help = "Writes a new file that only you can read. Keep it elsewhere than the record: whoever has both can\nwrite the record anew. It shows that one hand kept the record, not whose hand that was."
@@ -162,6 +180,7 @@ pub enum Format {
 }
 
 #[derive(Subcommand, Debug)]
+#[allow(clippy::large_enum_variant)] // one is made in a run
 pub enum RecordAct {
     /// What somebody signed on paper, wrote or said; asked for in a short dialogue where no flag says it
     #[command(

@@ -9,7 +9,8 @@ use serde_json::json;
 use super::args::Format;
 use super::{Outcome, report};
 use crate::app::issues::{self, Taken};
-use crate::compare::{Frozen, changes, register};
+use crate::compare::subjects::{Fares, altered};
+use crate::compare::{Frozen, changes, register, subjects};
 
 pub fn run(a: &Path, b: &Path, format: Format) -> Outcome {
     let (old, new) = match (take(a), take(b)) {
@@ -25,6 +26,8 @@ pub fn run(a: &Path, b: &Path, format: Format) -> Outcome {
         }
     };
     let register = register(&old.record, &new.record, &old.called(), &new.called());
+    let (was, is) = (subjects(&old.record), subjects(&new.record));
+    let again = altered(&was, &is);
     let mut out = anstream::stdout().lock();
     if format == Format::Json {
         let told = json!({
@@ -32,6 +35,12 @@ pub fn run(a: &Path, b: &Path, format: Format) -> Outcome {
             "to": register.to,
             "reasons": register.reasons,
             "entries": register.entries,
+            "to_be_agreed": again.iter().map(|(fares, s)| json!({
+                "subject": s.key,
+                "title": s.named(),
+                "fares": fares,
+                "roles": s.roles,
+            })).collect::<Vec<_>>(),
             "changes": changes(&old.record, &new.record).all,
         });
         let _ = writeln!(out, "{told:#}");
@@ -67,6 +76,16 @@ pub fn run(a: &Path, b: &Path, format: Format) -> Outcome {
         1 => writeln!(out, "\n1 change."),
         n => writeln!(out, "\n{n} changes."),
     };
+    if !again.is_empty() {
+        let _ = writeln!(out, "\nOf what people sign for:");
+    }
+    for (fares, subject) in &again {
+        let asked = match fares {
+            Fares::Gone => "nothing is asked".to_owned(),
+            _ => format!("asked of the {}", subject.roles.join(" and the ")),
+        };
+        let _ = writeln!(out, "  {}: {}; {asked}", fares.word(), subject.named());
+    }
     Outcome::Fine
 }
 

@@ -7,6 +7,7 @@ mod asking;
 mod check;
 mod compare;
 mod explain;
+mod handover;
 mod issue;
 mod pack;
 mod record;
@@ -79,6 +80,12 @@ pub fn main() -> ExitCode {
             format,
         } => agreements::run(&file, revision.as_deref(), day.as_deref(), format),
         Command::Verify { file, format } => verify::run(&file, format),
+        Command::Handover {
+            file,
+            out,
+            revision,
+            day,
+        } => handover::run(&file, out.as_deref(), revision.as_deref(), day.as_deref()),
         Command::Key { path } => record::key(&path),
         Command::Check { file, format } => check::run(&file, format),
         Command::Recut {

@@ -244,7 +244,7 @@ fn plain(file: &Path, does: Does, common: Common) -> Outcome {
                         common.role
                     )]);
                 }
-                Err(e) => return wrong(&[e.clone()]),
+                Err(e) => return wrong(std::slice::from_ref(e)),
             }
         }
     };

@@ -109,12 +109,67 @@ mod tests {
         assert!(json(&0.5).is_err());
     }
 
-    /// FIPS 180-4's published example for the three letters "abc" (from memory).
+    /// The object of RFC 8785, section 3.2.2 (from memory), without those of its numbers that are not whole:
+    /// a record has none, and they are refused.
+    #[test]
+    fn the_published_object_is_written_as_published() {
+        let text = r#"{ "string": "\u20ac$\u000F\u000aA'\u0042\u0022\u005c\\\"\/", "literals": [null, true, false] }"#;
+        let value: Value = serde_json::from_str(text).expect("JSON");
+        assert_eq!(
+            json(&value).expect("canonical"),
+            "{\"literals\":[null,true,false],\"string\":\"\u{20ac}$\\u000f\\nA'B\\\"\\\\\\\\\\\"/\"}"
+        );
+        for number in [
+            "333333333.33333329",
+            "1E30",
+            "4.50",
+            "2e-3",
+            "0.000000000000000000000000001",
+        ] {
+            let value: Value = serde_json::from_str(number).expect("a number");
+            assert!(json(&value).is_err(), "{number}");
+        }
+    }
+
+    /// Whole numbers of RFC 8785, appendix B (from memory): zero, and the largest that are exact. The next
+    /// one is refused rather than written as another.
+    #[test]
+    fn whole_numbers_are_written_as_published_and_only_exact_ones() {
+        for (number, text) in [
+            (0i64, "0"),
+            (9_007_199_254_740_992, "9007199254740992"),
+            (-9_007_199_254_740_992, "-9007199254740992"),
+        ] {
+            assert_eq!(json(&number).as_deref(), Ok(text));
+        }
+        assert!(json(&9_007_199_254_740_994i64).is_err());
+        assert!(json(&u64::MAX).is_err());
+    }
+
+    /// FIPS 180-4's published examples (from memory): three letters, 56 letters over two blocks, a million
+    /// times "a"; and no letter at all.
     #[test]
     fn the_hash_is_sha_256() {
-        assert_eq!(
-            sha256(b"abc"),
-            "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
-        );
+        let million = "a".repeat(1_000_000);
+        for (text, hash) in [
+            (
+                "abc",
+                "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad",
+            ),
+            (
+                "abcdbcdecdefdefgefghfghighijhijkijkljklmklmnlmnomnopnopq",
+                "248d6a61d20638b8e5c026930c3e6039a33ce45964ff2167f6ecedd419db06c1",
+            ),
+            (
+                &million,
+                "cdc76e5c9914fb9281a1c7e284d73e67f1809a48a497200e046d39ccc7112cd0",
+            ),
+            (
+                "",
+                "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855",
+            ),
+        ] {
+            assert_eq!(sha256(text.as_bytes()), hash);
+        }
     }
 }

@@ -7,7 +7,7 @@ use super::record::Fact;
 use super::register::Entry;
 use super::sort::{self, Sort};
 use super::view::{Found, View, is_size};
-use super::{consequences, words};
+use super::{consequences, subjects, words};
 
 impl View<'_> {
     /// The entry of a thing, not numbered yet.
@@ -42,10 +42,7 @@ impl View<'_> {
             about,
             changes: self.own_words(home, &found.own),
             follows: consequences::words(self.a, self.b, &unsaid(found)),
-            agree: match thing {
-                Some(_) => sort::agree(sort, thing, !found.follows.is_empty()),
-                None => Vec::new(),
-            },
+            agree: subjects::agree(self.a, self.b, found.own.iter().chain(&found.follows).copied()),
             touches,
             sizes: found.own.iter().chain(&found.follows).any(|c| is_size(c)),
         }

@@ -1,10 +1,10 @@
-//! What sort of change an entry is, and who must agree to it. Knows the subjects of a job that people
-//! agree to; must not know who those people are.
+//! What sort of change an entry is. Knows kinds and keys; must not know who must agree to it: see
+//! `subjects`.
 
 use serde::Serialize;
 
 use super::change::{Change, Whose};
-use super::record::{Fact, Thing};
+use super::record::Thing;
 
 /// In the order in which a register lists them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -154,44 +154,5 @@ pub fn of(thing: &Thing, own: &[&Change]) -> Sort {
             Sort::Renamed
         }
         None => Sort::Else,
-    }
-}
-
-/// Who must agree: the client to all that they will see, use or pay for; the fitter to the survey,
-/// which they are to check on site. Common practice, no source.
-pub fn agree(sort: Sort, thing: Option<&Thing>, with_consequences: bool) -> Vec<&'static str> {
-    let kind = thing.map_or("", |t| t.kind.as_str());
-    match sort {
-        Sort::Disclosure if kind == "disclosure" => thing.map(roles).unwrap_or_default(),
-        Sort::Survey if kind == "way in" => vec!["fitter"],
-        Sort::Survey if with_consequences => vec!["client", "fitter"],
-        Sort::Survey => vec!["fitter"],
-        Sort::Words if kind == "note" => match thing.and_then(|t| t.text("to")) {
-            Some("client") => vec!["client"],
-            Some("fitter") => vec!["fitter"],
-            _ => vec!["client", "fitter"],
-        },
-        Sort::Words | Sort::Renamed => Vec::new(),
-        Sort::Else if kind == "cutter" => Vec::new(),
-        Sort::Material if matches!(kind, "board" | "flaw") => Vec::new(),
-        _ => vec!["client"],
-    }
-}
-
-/// Those of a disclosure, as a register names them.
-fn roles(thing: &Thing) -> Vec<&'static str> {
-    let said = match thing.comes.get("roles") {
-        Some(Fact::List(roles)) => roles.as_slice(),
-        _ => &[],
-    };
-    let is = |role: &str| {
-        said.iter()
-            .any(|fact| matches!(fact, Fact::Text(text) if text == role))
-    };
-    let known = ["client", "fitter", "designer"];
-    let named: Vec<&'static str> = known.into_iter().filter(|role| is(role)).collect();
-    match named.is_empty() {
-        true => vec!["client"],
-        false => named,
     }
 }

@@ -65,7 +65,7 @@ pub struct Foot {
 }
 
 /// The fields of ISO 7200 that are the same on every drawing.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct TitleBlock {
     /// What ISO 7200's "legal owner" is called to this reader.
     pub owner_label: String,
@@ -158,6 +158,7 @@ pub enum Block {
     Board(Board),
     Risk(Risk),
     Initials(Initials),
+    Picture(Picture),
     Signature {
         name: String,
         role: String,
@@ -216,7 +217,7 @@ pub fn running(text: &str, width: f64) -> String {
 /// What may go wrong, and what can be chosen about it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Risk {
-    /// Its link target, after `risk `.
+    /// Its link target, after `disclosure `.
     pub id: String,
     pub number: String,
     pub title: String,
@@ -263,6 +264,16 @@ pub struct InitialsLine {
     pub detail: String,
     /// Labels of the pages that it stands on.
     pub targets: Vec<String>,
+}
+
+/// Something that was taken into the record, at its size on paper in mm.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Picture {
+    pub path: String,
+    pub alt: String,
+    pub caption: String,
+    pub width: f64,
+    pub height: f64,
 }
 
 /// A board's face and what to know of it.

@@ -8,6 +8,7 @@ mod context;
 mod data;
 mod error;
 mod fit;
+mod handover;
 mod pages;
 mod pictures;
 mod sections;
@@ -26,6 +27,7 @@ use typst_layout::PagedDocument;
 
 pub use context::{Pack, Told};
 pub use error::ComposeError;
+pub use handover::{Handover, handover};
 pub use sheets::sheets;
 
 use crate::compare::Standing;

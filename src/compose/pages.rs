@@ -96,8 +96,8 @@ const CLIENT: &[Page] = &[
     ),
     text("appliances", "Appliances", 2, others::appliances),
     text("by-others", "Work by others", 2, others::by_others),
+    text("risks", "What may go wrong", 1, risks::risks),
     text("history", "History of this job", 1, others::history),
-    fresh("risks", "What may go wrong", 1, risks::risks),
     sign("agree", "Your agreement", 1, agree::agree),
 ];
 

@@ -43,7 +43,7 @@ const MOST: usize = 4;
 
 /// The keys of all disclosures, each once.
 pub fn keys(job: &Job, reckoned: &Reckoned, risks: &Risks) -> Vec<Key> {
-    let mut found: Vec<((WallRef, Vec<Rect4>), Vec<String>)> = Vec::new();
+    let mut found: Vec<(Shown, Vec<String>)> = Vec::new();
     for disclosure in &risks.disclosures {
         let mut walls: BTreeMap<WallRef, BTreeSet<Rect4>> = BTreeMap::new();
         for subject in &disclosure.subjects {
@@ -64,6 +64,9 @@ pub fn keys(job: &Job, reckoned: &Reckoned, risks: &Risks) -> Vec<Key> {
         .filter_map(|(n, ((wall, filled), of))| key(job, reckoned, n, wall, &filled, of))
         .collect()
 }
+
+/// A wall, and what is filled on it.
+type Shown = (WallRef, Vec<Rect4>);
 
 /// Left, right, bottom and top, in order of place.
 type Rect4 = [crate::units::Length; 4];
@@ -192,7 +195,7 @@ fn key(
     }
     // A little smaller than they are, so that neighbours stay apart.
     for rect in filled {
-        draw(Role::Bare, Fill::Solid, of4(rect), 0.15);
+        draw(Role::Bare, Fill::Solid, of4(rect), 0.3);
     }
     let mut all = vec![Item::Shape {
         ink: Ink::Role(Role::Edge),

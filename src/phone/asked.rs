@@ -4,7 +4,7 @@
 use super::told;
 use crate::compare::subjects::{Subject, SubjectKind, subjects};
 use crate::compare::{Record, Standing};
-use crate::draw::{Drawing, DrawingKind};
+use crate::draw::{Drawing, DrawingKind, Key};
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::{Job, Reader};
 use crate::risks::{CLIENT, Risks};
@@ -61,7 +61,9 @@ pub struct Question {
     pub words: Vec<String>,
     pub facts: Vec<(String, String)>,
     pub figures: Vec<Figure>,
-    /// Keys of questions whose first drawing shows what this one is about.
+    /// Small drawings that point at what it is about.
+    pub keys: Vec<Figure>,
+    /// Keys of questions whose drawings show what this one is about.
     pub seen_on: Vec<String>,
     /// Nothing: it is agreed to or not.
     pub choices: Vec<Choice>,
@@ -132,30 +134,46 @@ const GROUPS: &[(&str, &[&str], &[SubjectKind])] = &[
 /// The heading of what has prices.
 pub const RISKS: &str = "What may go wrong";
 
-/// What the client's page asks. `drawings` are those of the client's pack.
+/// What is drawn for the client's pack.
+#[derive(Clone, Copy)]
+pub struct Drawn<'a> {
+    pub drawings: &'a [Drawing],
+    /// Of the risks.
+    pub keys: &'a [Key],
+}
+
+/// What the client's page asks.
 pub fn asked(
     job: &Job,
     reckoned: &Reckoned,
     record: &Record,
     risks: &Risks,
-    drawings: &[Drawing],
+    drawn: Drawn,
     standing: &Standing,
 ) -> Asked {
     let info = &job.info;
-    let all = subjects(record);
+    let mut all = subjects(record);
+    // Risks in the order in which the pack has them: what must be settled first.
+    let place = |s: &Subject| risks.disclosures.iter().position(|d| d.id == s.id);
+    all.sort_by_key(|s| {
+        (
+            s.kind,
+            (s.kind == SubjectKind::Disclosure).then(|| place(s)),
+        )
+    });
     let signers = signers(job, &all);
     let mine = |s: &&Subject| signers.iter().any(|p| s.roles.contains(&p.role));
     let disclosed = |s: &Subject| {
         let is_one = s.kind == SubjectKind::Disclosure;
         let found = risks.disclosures.iter().find(|d| is_one && d.id == s.id)?;
-        Some(told::disclosure(job, reckoned, risks, found))
+        Some(told::disclosure(job, reckoned, risks, found, drawn.keys))
     };
     let question = |s: &Subject| {
         let mut question = disclosed(s).unwrap_or_else(|| Question {
             title: s.named(),
             words: told::words(job, s),
             facts: told::facts(job, record, s),
-            figures: figures(job, reckoned, drawings, s),
+            figures: figures(job, reckoned, drawn.drawings, s),
             ..Question::default()
         });
         question.key.clone_from(&s.key);

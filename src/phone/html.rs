@@ -8,7 +8,7 @@ use sha2::{Digest, Sha256};
 
 use super::asked::{Asked, Figure, Question, RISKS};
 use super::font;
-use super::screen::{Letters, for_screen, group, view_box};
+use super::screen::{Letters, for_screen};
 use crate::draw::base64;
 use crate::units::{Money, decimals};
 
@@ -38,11 +38,11 @@ const CAUTIONS: &[&str] = &[
 pub fn page(asked: &Asked) -> Result<String, String> {
     let mut letters = Letters::default();
     let (mut groups, mut nth, mut drawing) = (Vec::new(), 0, 0);
-    let seen = first_drawings(asked);
+    let titles: Vec<(&str, &str)> = questions(asked).map(|q| (&*q.key, &*q.title)).collect();
     for group in &asked.groups {
         let mut subjects = Vec::new();
         for question in &group.questions {
-            subjects.push(subject(question, nth, &seen, &mut drawing, &mut letters));
+            subjects.push(subject(question, nth, &titles, &mut drawing, &mut letters));
             nth += 1;
         }
         let sum = group.title == RISKS
@@ -57,8 +57,9 @@ pub fn page(asked: &Asked) -> Result<String, String> {
     let signers: Vec<Value> = signers
         .map(|s| context! { name => said(&s.name), role => said(&s.role) })
         .collect();
-    let titles: Vec<Value> = questions(asked)
-        .map(|q| context! { title => said(&q.title) })
+    let listed: Vec<Value> = titles
+        .iter()
+        .map(|(_, title)| context! { title => said(title) })
         .collect();
     let style = format!("{}{STYLE}", fonts(&letters));
     let script = SCRIPTS.concat();
@@ -77,7 +78,7 @@ pub fn page(asked: &Asked) -> Result<String, String> {
         cautions => said(&CAUTIONS),
         signers,
         groups,
-        titles,
+        titles => listed,
     };
     let mut env = Environment::new();
     env.add_template(PAGE, TEMPLATE)
@@ -111,60 +112,28 @@ fn called(asked: &Asked) -> String {
     }
 }
 
-/// A question with a drawing: its key, its place in the page, its first drawing and that one's place.
-struct Seen<'a> {
-    key: &'a str,
-    n: usize,
-    title: &'a str,
-    figure: &'a Figure,
-    drawing: usize,
-}
-
-fn first_drawings(asked: &Asked) -> Vec<Seen<'_>> {
-    let (mut all, mut drawing) = (Vec::new(), 0);
-    for (n, q) in questions(asked).enumerate() {
-        all.extend(q.figures.first().map(|figure| Seen {
-            key: &q.key,
-            n,
-            title: &q.title,
-            figure,
-            drawing,
-        }));
-        drawing += q.figures.len();
-    }
-    all
-}
-
 /// `drawing` counts those of the whole page.
 fn subject(
     q: &Question,
     n: usize,
-    seen: &[Seen],
+    titles: &[(&str, &str)],
     drawing: &mut usize,
     letters: &mut Letters,
 ) -> Value {
-    let mut figures = Vec::new();
-    for figure in &q.figures {
-        let svg = for_screen(&figure.svg, *drawing, &figure.alt, letters);
-        *drawing += 1;
-        figures
-            .push(context! { title => said(&figure.title), svg => Value::from_safe_string(svg) });
-    }
-    let seen = q
-        .seen_on
-        .iter()
-        .filter_map(|key| seen.iter().find(|s| s.key == *key));
+    let mut shown = |all: &[Figure]| -> Vec<Value> {
+        let shown = all.iter().map(|figure| {
+            let svg = for_screen(&figure.svg, *drawing, &figure.alt, letters);
+            *drawing += 1;
+            context! { title => said(&figure.title), svg => Value::from_safe_string(svg) }
+        });
+        shown.collect()
+    };
+    let (figures, keys) = (shown(&q.figures), shown(&q.keys));
+    let numbered = || titles.iter().enumerate();
+    let seen = q.seen_on.iter();
+    let seen = seen.filter_map(|key| numbered().find(|(_, (known, _))| known == key));
     let seen: Vec<Value> = seen
-        .map(|s| {
-            context! {
-                n => s.n,
-                title => said(&s.title),
-                alt => said(&s.figure.alt),
-                name => said(&s.figure.title),
-                view_box => said(&view_box(&s.figure.svg)),
-                group => group(s.drawing),
-            }
-        })
+        .map(|(n, (_, title))| context! { n, title => said(title) })
         .collect();
     let options: Vec<Value> = q
         .choices
@@ -177,6 +146,7 @@ fn subject(
         words => said(&q.words),
         facts => said(&q.facts),
         figures,
+        keys,
         seen,
         options,
     }

@@ -12,7 +12,7 @@ mod html;
 mod screen;
 mod told;
 
-pub use asked::{Asked, asked};
+pub use asked::{Asked, Drawn, asked};
 pub use html::page;
 
 /// The file's name among those of a pack.

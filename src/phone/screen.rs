@@ -33,30 +33,16 @@ pub fn for_screen(svg: &str, nth: usize, alt: &str, letters: &mut Letters) -> St
         let (tag, after) = tag.split_at(end);
         text = if tag.starts_with("<text") { tag } else { "" };
         let drawing = tag.starts_with("<svg ");
-        if tag == "</svg>" {
-            out.push_str("</g>");
-        }
         write_tag(tag, nth, drawing, &mut out);
         if drawing && out.ends_with('>') {
             out.pop();
             out.push_str(" role=\"img\" aria-label=\"");
             out.push_str(&attribute(alt));
-            // A group by which other places of the page can show the same.
-            out.push_str(&format!("\"><g id=\"{}\">", group(nth)));
+            out.push_str("\">");
         }
         rest = after;
     }
     out
-}
-
-/// What stands for the `nth` drawing of the page.
-pub fn group(nth: usize) -> String {
-    format!("d{nth}")
-}
-
-/// The box that a drawing's lines are in, as it says itself.
-pub fn view_box(svg: &str) -> &str {
-    value(svg, "viewBox").unwrap_or("0 0 1 1")
 }
 
 fn is_bold(text: &str) -> bool {
@@ -180,14 +166,14 @@ mod tests {
         let said = for_screen(svg, 7, "a \"wall\" <b>", &mut letters);
         assert!(
             said.starts_with(
-                "<svg viewBox=\"0 0 40 20\" role=\"img\" aria-label=\"a &quot;wall&quot; &lt;b&gt;\"><g id=\"d7\">"
+                "<svg viewBox=\"0 0 40 20\" role=\"img\" aria-label=\"a &quot;wall&quot; &lt;b&gt;\">"
             ),
             "{said}"
         );
         assert!(said.contains("<pattern id=\"d7-lining\" width=\"2\"/>"));
         assert!(said.contains("<rect x=\"1\" width=\"3\" fill=\"url(#d7-lining)\"/>"));
         assert!(said.contains("<text x=\"2\" font-weight=\"600\">id=\"a\" &amp; 5</text>"));
-        assert!(said.ends_with("</g></svg>"));
+        assert!(said.ends_with("</svg>"));
         assert!(letters.bold.contains(&'5') && letters.bold.contains(&'&'));
         assert!(!letters.plain.contains(&'5'));
     }

@@ -3,14 +3,15 @@
 
 use std::collections::BTreeMap;
 
-use super::asked::{Choice, Question, general_notes};
+use super::asked::{Choice, Figure, Question, general_notes};
 use crate::compare::Record;
 use crate::compare::record::{Fact, Thing};
 use crate::compare::subjects::{Subject, SubjectKind};
+use crate::draw::Key;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::Subject as About;
 use crate::resolve::job::{Appliance, Hardware, HardwareKind, Job, Material, WallRef};
-use crate::risks::{Disclosure, Offer, OptionKind, Risks};
+use crate::risks::{Disclosure, Offer, OptionKind, Risks, State};
 use crate::units::{Length, Money};
 
 type Facts = Vec<(String, String)>;
@@ -109,7 +110,13 @@ pub fn facts(job: &Job, record: &Record, subject: &Subject) -> Facts {
 }
 
 /// A risk as it is asked: what may happen, the number behind it, what is done about it, and the ways out.
-pub fn disclosure(job: &Job, reckoned: &Reckoned, risks: &Risks, d: &Disclosure) -> Question {
+pub fn disclosure(
+    job: &Job,
+    reckoned: &Reckoned,
+    risks: &Risks,
+    d: &Disclosure,
+    keys: &[Key],
+) -> Question {
     let mut words = paragraphs(&d.text);
     if !d.may_be_agreed {
         words.push(
@@ -117,13 +124,13 @@ pub fn disclosure(job: &Job, reckoned: &Reckoned, risks: &Risks, d: &Disclosure)
                 .to_owned(),
         );
     }
-    let mut facts = vec![said("What it is about", d.about.clone())];
+    let mut facts = vec![said("About", d.about.clone())];
     if let Some(number) = &d.figure {
         let held = match number.limit.trim() {
             "" => number.found.clone(),
-            limit => format!("{} (held against {limit})", number.found),
+            limit => format!("{}, held against {limit}", number.found),
         };
-        facts.push(said("The number", held));
+        facts.push(said("Number", held));
     }
     say(&mut facts, "What we do", &d.doing);
     say(&mut facts, "What we cannot", &d.cannot);
@@ -146,6 +153,15 @@ pub fn disclosure(job: &Job, reckoned: &Reckoned, risks: &Risks, d: &Disclosure)
         words,
         facts,
         seen_on,
+        keys: keys
+            .iter()
+            .filter(|k| k.of.contains(&d.id))
+            .map(|k| Figure {
+                title: k.title.clone(),
+                alt: k.alt.clone(),
+                svg: k.svg.clone(),
+            })
+            .collect(),
         choices: d.options.iter().map(|o| choice(risks, o)).collect(),
         ..Question::default()
     }
@@ -155,13 +171,19 @@ fn choice(risks: &Risks, offer: &Offer) -> Choice {
     let only_if = offer.kind == OptionKind::Contingency;
     let mut more = Vec::new();
     if let Some(when) = &offer.when {
-        more.push(format!("Only if this comes to pass: {when}"));
+        more.push(format!("It may be called on: {when}"));
     }
-    if let Some(day) = offer.until {
-        more.push(match only_if {
-            true => format!("It can be called until {}.", day.in_words()),
-            false => format!("To be chosen by {}.", day.in_words()),
-        });
+    match offer.state {
+        State::Called(day) => more.push(format!("Called on {}.", day.in_words())),
+        State::NotNeeded(day) => more.push(format!("Not needed, as of {}.", day.in_words())),
+        State::Expired(day) => more.push(format!("Its last day was {}.", day.in_words())),
+        State::Offered | State::NotTaken | State::Accepted => {
+            more.extend(
+                offer
+                    .until
+                    .map(|day| format!("Last day: {}.", day.in_words())),
+            );
+        }
     }
     Choice {
         id: offer.id.clone(),

@@ -125,9 +125,22 @@ impl Pixels {
         }
     }
     fn from_image(image: DynamicImage) -> Pixels {
-        let image = image.into_rgb8();
-        let (width, height) = image.dimensions();
-        Pixels::new(width, height, image.into_raw()).unwrap_or_else(Pixels::blank)
+        let (width, height) = (image.width(), image.height());
+        let rgb = match image.color().has_alpha() {
+            false => image.into_rgb8().into_raw(),
+            // What is seen through lies on white paper.
+            true => {
+                let over = |c: u8, a: u8| {
+                    let (c, a) = (u32::from(c), u32::from(a));
+                    u8::try_from((c * a + 255 * (255 - a) + 127) / 255).unwrap_or(255)
+                };
+                let dots = image.into_rgba8().into_raw();
+                let each = dots.as_chunks::<4>().0.iter();
+                each.flat_map(|[r, g, b, a]| [over(*r, *a), over(*g, *a), over(*b, *a)])
+                    .collect()
+            }
+        };
+        Pixels::new(width, height, rgb).unwrap_or_else(Pixels::blank)
     }
 }
 

@@ -109,7 +109,21 @@ fn twice(what: &str, id: &str, place: Place, first: Place) -> Diagnostic {
         .help("say all of it in one place, or give one of them another name")
 }
 
+/// Options of one risk: each has a letter on paper, and a rule may offer two of its own.
+const MOST: usize = 20;
+
 fn options(risk: &raw::Risk, diags: &mut Diagnostics) -> Vec<RiskOption> {
+    if let Some(all) = risk.option.as_ref().filter(|all| all.value.len() > MOST) {
+        let what = format!(
+            "{} options are more than anybody can choose from",
+            all.value.len()
+        );
+        diags.push(
+            Diagnostic::new(Code::AbsurdSize, all.place, what)
+                .label(format!("{MOST} at most"))
+                .help("keep those that the client would really weigh against one another"),
+        );
+    }
     let mut seen = BTreeMap::new();
     list(&risk.option)
         .iter()

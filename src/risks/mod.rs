@@ -13,8 +13,6 @@ pub mod wording;
 pub mod words;
 
 #[cfg(test)]
-mod reading_age;
-#[cfg(test)]
 mod tests;
 
 pub use sums::Sums;
@@ -30,7 +28,8 @@ use crate::units::{Date, Money};
 /// Everything that is to be agreed about what may go wrong.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Risks {
-    /// What must be settled first, then what is to be decided, then what is good to know.
+    /// The client's first; of them what must be settled, then what is to be decided, then what is good
+    /// to know.
     pub disclosures: Vec<Disclosure>,
     /// Three letters.
     pub currency: String,
@@ -163,7 +162,7 @@ impl Risks {
 pub fn risks(job: &Job, reckoned: &Reckoned, diags: &mut Diagnostics) -> Risks {
     let mut disclosures = build::raised(job, reckoned);
     said::bring_in(job, reckoned, &mut disclosures, diags);
-    disclosures.sort_by_key(|d| d.severity);
+    disclosures.sort_by_key(|d| (!d.is_for(CLIENT), d.severity));
     for (n, disclosure) in disclosures.iter_mut().enumerate() {
         disclosure.number = n + 1;
     }

@@ -4,7 +4,7 @@
 use super::build::{Fill, disclosure};
 use super::rules::{self, Found, RULES};
 use super::wording::{self, Wording};
-use super::{CLIENT, Disclosure, Number, Offer, Raised, State, words};
+use super::{CLIENT, Disclosure, FITTER, Number, Offer, Raised, State, words};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::reckon::placed::{Reckoned, Severity};
 use crate::resolve::job::{Job, OptionKind, Risk, RiskOption, Weight};
@@ -115,6 +115,11 @@ fn say(job: &Job, reckoned: &Reckoned, risk: &Risk, d: &mut Disclosure, diags: &
     }
     if let Some(roles) = &risk.roles {
         d.roles.clone_from(roles);
+        for role in roles {
+            if *role != CLIENT && *role != FITTER && job.people.iter().all(|p| p.role != *role) {
+                diags.push(nobody(job, risk, role));
+            }
+        }
     }
     // What blocks is no lighter for being said so.
     if let (Some(weight), true) = (risk.weight, d.severity != Severity::Blocks) {
@@ -237,6 +242,20 @@ fn settle(d: &mut Disclosure, today: Date) {
             (None, _) => over.map_or(State::Offered, State::Expired),
         };
     }
+}
+
+fn nobody(job: &Job, risk: &Risk, role: &str) -> Diagnostic {
+    let mut known: Vec<&str> = job.people.iter().map(|p| p.role.as_str()).collect();
+    known.extend([CLIENT, FITTER]);
+    known.sort_unstable();
+    known.dedup();
+    let what = format!("nobody in this job is the \"{}\"", words::short(role));
+    Diagnostic::new(Code::DanglingReference, risk.place, what)
+        .label("who is to agree to it?")
+        .help(match nearest(role, &known) {
+            Some(near) => format!("did you mean \"{near}\"?"),
+            None => format!("there are: {}", known.join(", ")),
+        })
 }
 
 fn not_free(risk: &Risk) -> Diagnostic {

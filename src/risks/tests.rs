@@ -250,3 +250,50 @@ fn a_way_in_that_is_too_small_may_be_agreed() {
         assert_eq!(!of(&job).0.agreed_away.is_empty(), away, "{choice}");
     }
 }
+
+/// The longest, the largest and the oddest that a file can say.
+#[test]
+fn hostile_words_and_amounts_are_only_words_and_amounts() {
+    let mut job = fixture::shelves(2);
+    let mut risk = said("shelf", false);
+    risk.title = Some("{number}{limit}{{name}}{".into());
+    risk.number = Some("{limit}".into());
+    let mut option = option("x", OptionKind::Change, 0);
+    option.price = Some(Money::thousandths(i64::MAX));
+    let mut twin = option.clone();
+    twin.id = "y".into();
+    twin.kind = OptionKind::Contingency;
+    risk.options = vec![option, twin];
+    risk.choice = Some(("x".into(), Place::NOWHERE));
+    let mut other = said("cat", true);
+    other.options.clone_from(&risk.options);
+    other.choice = Some(("y".into(), Place::NOWHERE));
+    other.on = vec![
+        Subject::Unit(9, 9),
+        Subject::Run(99),
+        Subject::Front("none".into()),
+    ];
+    job.risks = vec![risk, other];
+    let (risks, codes) = of(&job);
+    assert!(codes.is_empty(), "{codes:?}");
+    assert_eq!(risks.sums.at_most(), Money::thousandths(i64::MAX));
+    let shelf = risks
+        .disclosures
+        .iter()
+        .find(|d| d.id == "shelf")
+        .expect("raised");
+    assert_eq!(shelf.title, "{number}{limit}{{name}}{");
+    let reckoned = reckon(&job, &mut Diagnostics::default()).expect("reckons");
+    assert!(words::about(&job, &reckoned, &[Subject::Unit(9, 9)]).contains("the whole job"));
+}
+
+#[test]
+fn somebody_must_be_there_to_agree() {
+    let mut job = fixture::shelves(2);
+    let mut risk = said("shelf", false);
+    risk.roles = Some(vec!["harbour master".into()]);
+    job.risks = vec![risk];
+    assert_eq!(of(&job).1, [Code::DanglingReference]);
+    job.risks[0].roles = Some(vec![FITTER.into()]);
+    assert!(of(&job).1.is_empty());
+}

@@ -23,8 +23,7 @@ pub struct Wording {
 const FILE: &str = include_str!("../../templates/disclosures.toml");
 
 /// Nothing at all if the file is wrong, which a test would say.
-static ALL: LazyLock<BTreeMap<String, Wording>> =
-    LazyLock::new(|| toml::from_str(FILE).unwrap_or_default());
+static ALL: LazyLock<BTreeMap<String, Wording>> = LazyLock::new(|| all().unwrap_or_default());
 
 static NONE: LazyLock<Wording> = LazyLock::new(Wording::default);
 
@@ -32,7 +31,10 @@ pub fn of(rule: &str) -> &'static Wording {
     ALL.get(rule).unwrap_or(&NONE)
 }
 
-#[cfg(test)]
+/// All of them, or what is wrong with the file.
+///
+/// # Errors
+/// The file is no such table: our own fault.
 pub fn all() -> Result<BTreeMap<String, Wording>, toml::de::Error> {
     toml::from_str(FILE)
 }

@@ -6,13 +6,23 @@ use crate::resolve::job::{Job, Subject};
 
 /// Named one by one, before the rest are counted.
 const NAMED: usize = 8;
+/// Units named with their names and not just their ids.
+const FEW: usize = 3;
 
 /// `fronts 1 to 8; unit W2 “Shelved wardrobe”`; of nothing in particular: `the whole job`.
 pub fn about(job: &Job, reckoned: &Reckoned, subjects: &[Subject]) -> String {
     let mut numbers = Vec::new();
     let mut names = Vec::new();
+    let units = subjects
+        .iter()
+        .filter(|s| matches!(s, Subject::Unit(..)))
+        .count();
+    if units > FEW {
+        names.push(unit_ids(job, subjects));
+    }
     for subject in subjects {
         match subject {
+            Subject::Unit(..) if units > FEW => {}
             Subject::Front(id) => {
                 numbers.extend(
                     reckoned
@@ -41,6 +51,28 @@ pub fn about(job: &Job, reckoned: &Reckoned, subjects: &[Subject]) -> String {
     match said.is_empty() {
         true => "the whole job".to_owned(),
         false => said.join("; "),
+    }
+}
+
+/// `units W1, W2, L1 and L3`, in the order of the job.
+fn unit_ids(job: &Job, subjects: &[Subject]) -> String {
+    let mut at: Vec<(usize, usize)> = subjects
+        .iter()
+        .filter_map(|s| match s {
+            Subject::Unit(r, u) => Some((*r, *u)),
+            _ => None,
+        })
+        .collect();
+    at.sort_unstable();
+    let unit = |(r, u): (usize, usize)| job.runs.get(r)?.units.get(u);
+    let ids: Vec<&str> = at
+        .into_iter()
+        .filter_map(unit)
+        .map(|u| u.id.as_str())
+        .collect();
+    match ids.split_last() {
+        Some((last, most)) if !most.is_empty() => format!("units {} and {last}", most.join(", ")),
+        _ => format!("units {}", ids.join(", ")),
     }
 }
 

@@ -28,6 +28,9 @@ pub struct Ledger {
     pub faults: Vec<Fault>,
     /// Bytes after the last whole line: what an interrupted writer left.
     pub torn: usize,
+    /// Whether the head does not know the last entry: whoever wrote it was interrupted, or it was put in by
+    /// hand.
+    pub behind: bool,
 }
 
 impl Ledger {
@@ -128,6 +131,9 @@ pub fn read(bytes: &[u8], head: Option<&str>) -> Ledger {
         fault(n, format!("line {} is of another job than line 1", n + 1));
     }
     check_head(&lines, head, &mut ledger.faults);
+    let known = head.and_then(|text| serde_json::from_str::<Head>(text).ok());
+    let known = known.map_or(0, |h| usize::try_from(h.entries).unwrap_or(usize::MAX));
+    ledger.behind = known < lines.len();
     for line in lines {
         if let Ok(entry) = line.entry {
             ledger.entries.push(entry);

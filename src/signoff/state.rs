@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use super::act;
 use super::entry::{About, Answer, Answered, Becomes, Entry, Means, What};
 use crate::compare::{Earlier, Frozen, Subject, SubjectKind, subjects};
 
@@ -51,6 +52,8 @@ pub struct Agreement {
     pub role: String,
     /// Who is asked; empty, where the project names nobody for the role.
     pub name: String,
+    /// The ids of what can be chosen.
+    pub options: Vec<String>,
     #[serde(flatten)]
     pub stands: Where,
 }
@@ -188,6 +191,8 @@ pub fn state(issues: &[Issued], entries: &[Entry], at: usize, day: Option<&str>)
     // Of each answer the subject that it has become.
     let became: Vec<Became> = told.iter().map(|t| follow(issues, t, at)).collect();
     for subject in &now.subjects {
+        let options = act::choices(&now.frozen.record, subject);
+        let options: Vec<String> = options.into_iter().map(|c| c.id).collect();
         for role in &subject.roles {
             let signers = signers(now.frozen, role);
             if signers.is_empty() && !state.unsigned_roles.contains(role) {
@@ -226,6 +231,7 @@ pub fn state(issues: &[Issued], entries: &[Entry], at: usize, day: Option<&str>)
                     title: subject.title.clone(),
                     role: role.clone(),
                     name,
+                    options: options.clone(),
                     stands,
                 });
             }

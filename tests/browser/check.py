@@ -6,7 +6,6 @@ import hashlib
 import json
 import os
 import sys
-import time
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 from driver import Browser  # noqa: E402
@@ -47,8 +46,6 @@ def stroke(browser, kind):
     left, top, width, height = box
     browser.strokes([(left + width * (0.1 + 0.08 * n), top + height * (0.3 if n % 2 else 0.7))
                      for n in range(10)], kind)
-    # The browser takes a tap right after another touch for the second half of a double tap.
-    time.sleep(0.6 if kind == "touch" else 0)
 
 
 def inked(browser):
@@ -363,7 +360,7 @@ def drawings_stand_as_drawn(folder):
         fonts = browser.run("return document.fonts.ready.then(() => Array.from(document.fonts, (f) => f.family + f.status))")
         need(fonts == ["Rodloaded"], fonts)
         # A at 30, 20; B moved by -20, 8 from the end of "A ": both inside the frame.
-        places = browser.run("return Array.from(document.querySelectorAll('svg tspan'), (t) => {"
+        places = browser.run("return Array.from(document.querySelectorAll('figure svg tspan'), (t) => {"
                              "const p = t.getStartPositionOfChar(0); return [t.textContent, p.x, p.y]})")
         need([p[0] for p in places] == ["A", "BC"], places)
         need(abs(places[0][1] - 30) < 0.02 and places[1][2] == 28 and 12 < places[1][1] < 16, places)

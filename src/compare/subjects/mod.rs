@@ -3,11 +3,15 @@
 //!
 //! A subject's hash is that of the canonical JSON of the facts it shows, without ids and without the order
 //! of things: what is only renamed, or written another way and comes out the same, is still what was signed.
-//! `shown` has the drawings, `used` what things are made of, `told` what stands in words.
+//! `shown` has the drawings, `used` what things are made of, `told` what stands in words; `seen` tells from the
+//! same tables who must agree to a change.
 
+mod seen;
 mod shown;
 mod told;
 mod used;
+
+pub use seen::{Fares, agree, altered};
 
 use std::collections::BTreeMap;
 

@@ -9,7 +9,7 @@ use super::{CLIENT, Shown, Subject, SubjectKind, by_wall, only, shows};
 
 /// Said of a thing, but seen elsewhere: what it is made of has its own subject; how it is called and where
 /// it takes its size from shows nothing that its reckoned place does not.
-const SAID_ELSEWHERE: &[&str] = &[
+pub const SAID_ELSEWHERE: &[&str] = &[
     "after",
     "name",
     "note",
@@ -54,7 +54,7 @@ const SAID_ELSEWHERE: &[&str] = &[
 ];
 
 /// Comes of a thing, but is seen on no elevation: what it weighs, how deep it is, what it is made of.
-const NOT_IN_ELEVATION: &[&str] = &[
+pub const NOT_IN_ELEVATION: &[&str] = &[
     "after",
     "on wall",
     "number",
@@ -82,7 +82,7 @@ const NOT_IN_ELEVATION: &[&str] = &[
 ];
 
 /// What a plan shows of anything that stands on a wall: seen from above.
-const IN_PLAN: &[&str] = &[
+pub const IN_PLAN: &[&str] = &[
     "left edge",
     "width",
     "depth over fronts",
@@ -95,6 +95,19 @@ const IN_PLAN: &[&str] = &[
     "hinge side",
     "cut-outs at",
 ];
+
+/// What the look of a pattern shows of a front, of the pattern itself, and of a board's face.
+pub const OF_LOOK: &[&str] = &[
+    "on wall",
+    "left edge",
+    "width",
+    "bottom",
+    "height",
+    "across the board",
+    "up the board",
+];
+pub const OF_PATTERN: &[&str] = &["steps at the joints"];
+pub const FACE: &[&str] = &["picture's hash", "lab", "first_crest"];
 
 pub fn note(record: &Record, all: &mut Vec<Subject>) {
     let walls = by_wall(record);
@@ -188,26 +201,17 @@ fn pinned(record: &Record) -> BTreeMap<&str, Vec<Facts>> {
 /// How each pattern runs: which piece of a board of which face comes where. What the board is called
 /// shows nothing.
 fn looks(record: &Record, all: &mut Vec<Subject>) {
-    let shown = &[
-        "on wall",
-        "left edge",
-        "width",
-        "bottom",
-        "height",
-        "across the board",
-        "up the board",
-    ];
     let mut looks: BTreeMap<&str, Shown> = BTreeMap::new();
     for pattern in record.things.values().filter(|t| t.kind == "pattern") {
         let look = looks.entry(&pattern.id).or_default();
-        look.add("pattern", &only(&pattern.comes, &["steps at the joints"]));
+        look.add("pattern", &only(&pattern.comes, OF_PATTERN));
     }
     let fronts = record.things.values().filter(|t| t.kind == "front");
     for front in fronts.filter(|t| t.comes.contains_key("cut from board")) {
         let Some(look) = front.text("pattern").and_then(|p| looks.get_mut(p)) else {
             continue;
         };
-        let mut seen = only(&front.comes, shown);
+        let mut seen = only(&front.comes, OF_LOOK);
         if let Some(wall) = front.text("on wall") {
             seen.insert("on wall".to_owned(), Fact::Count(turn_of(record, wall)));
         }
@@ -219,9 +223,8 @@ fn looks(record: &Record, all: &mut Vec<Subject>) {
             .and_then(|b| record.get("board", b));
         for (whose, thing) in [("material's", material), ("board's", board)] {
             let Some(thing) = thing else { continue };
-            let face = ["picture's hash", "lab", "first_crest"];
-            for fact in face {
-                let known = thing.comes.get(fact).or_else(|| thing.said.get(fact));
+            for fact in FACE {
+                let known = thing.comes.get(*fact).or_else(|| thing.said.get(*fact));
                 if let Some(known) = known {
                     seen.insert(format!("{whose} {fact}"), known.clone());
                 }

@@ -8,7 +8,7 @@ use super::super::words;
 use super::{CLIENT, FITTER, Shown, Subject, SubjectKind, but, only, shows};
 
 /// Kinds of thing that a survey of a room is made of.
-const SURVEYED: &[&str] = &[
+pub const SURVEYED: &[&str] = &[
     "wall",
     "lining",
     "door",
@@ -22,7 +22,12 @@ const SURVEYED: &[&str] = &[
 
 /// Of a disclosure or an option: the client's answer, which is no part of the question, and the ids of what
 /// it is about, which its words name.
-const ANSWERS: &[&str] = &["choice", "state", "called", "not_needed", "about"];
+pub const ANSWERS: &[&str] = &["choice", "state", "called", "not_needed", "about"];
+
+/// Of a room, what no survey measures.
+pub const NOT_OF_ROOM: &[&str] = &["name", "set", "after"];
+/// Of the job as a whole, what is agreed to.
+pub const OF_JOB: &[&str] = &["client", "site", "bow_limit", "shelf_limit", "currency"];
 
 pub fn note(record: &Record, all: &mut Vec<Subject>) {
     job(record, all);
@@ -57,13 +62,7 @@ fn job(record: &Record, all: &mut Vec<Subject>) {
         return;
     };
     let mut shown = Shown::default();
-    shown.add(
-        "job",
-        &only(
-            &job.said,
-            &["client", "site", "bow_limit", "shelf_limit", "currency"],
-        ),
-    );
+    shown.add("job", &only(&job.said, OF_JOB));
     for note in record.things.values().filter(|t| t.kind == "note") {
         let general = note.text("on").is_none_or(str::is_empty);
         if general && note.text("to") != Some("fitter") {
@@ -78,11 +77,10 @@ fn surveys(record: &Record, all: &mut Vec<Subject>) {
     let mut rooms: BTreeMap<&str, Shown> = BTreeMap::new();
     for thing in record.things.values() {
         if thing.kind == "room" {
-            let said = &["name", "set", "after"];
             rooms
                 .entry(&thing.id)
                 .or_default()
-                .add("room", &shows(thing, said, &[]));
+                .add("room", &shows(thing, NOT_OF_ROOM, &[]));
         }
     }
     for thing in record.things.values() {
@@ -148,7 +146,7 @@ fn disclosures(record: &Record, all: &mut Vec<Subject>) {
 }
 
 /// Who must agree to a disclosure: the client, where it does not say.
-fn roles(thing: &Thing) -> Vec<String> {
+pub fn roles(thing: &Thing) -> Vec<String> {
     let roles = thing.comes.get("roles").or_else(|| thing.said.get("roles"));
     let said = match roles {
         Some(Fact::List(items)) => items.clone(),

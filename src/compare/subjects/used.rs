@@ -22,6 +22,16 @@ const NAMED_BY: &[(&str, &str, bool)] = &[
     ("hardware", "track", true),
 ];
 
+/// Of a material, what shows nothing by itself.
+pub const NOT_OF_MATERIAL: &[&str] = &["after", "picture", "shows"];
+
+/// Whether this fact names something that is used.
+pub fn names(fact: &str, said: bool) -> bool {
+    NAMED_BY
+        .iter()
+        .any(|(_, named, says)| *named == fact && *says == said)
+}
+
 /// Where one thing is used: for each wall and sort of place, which of them in their order.
 type Uses = BTreeMap<String, Facts>;
 
@@ -30,7 +40,7 @@ pub fn note(record: &Record, all: &mut Vec<Subject>) {
     let mut fittings = Shown::default();
     for thing in record.things.values() {
         let (kind, left_out) = match thing.kind.as_str() {
-            "material" => (SubjectKind::Material, &["after", "picture", "shows"][..]),
+            "material" => (SubjectKind::Material, NOT_OF_MATERIAL),
             "finish" => (SubjectKind::Finish, &["after"][..]),
             "hardware" if thing.text("is") == Some("handle") => {
                 (SubjectKind::Handle, &["after"][..])

@@ -32,7 +32,8 @@ pub fn agree(ctx: &Context) -> Vec<Block> {
         // People of one role agree to the same; each signs for himself.
         if !lines.is_empty() && last != Some(person.role.as_str()) {
             blocks.push(Block::paragraph(format!(
-                "The {} puts initials in the box beside each line. A line without initials is not agreed.",
+                "The {} puts initials in the box beside each line. A line without initials is not agreed. For a \
+                 risk they stand for what is chosen here, or ticked on its page.",
                 person.role
             )));
             blocks.push(Block::Initials(Initials { lines }));
@@ -72,19 +73,20 @@ fn meaning(ctx: &Context) -> String {
 fn lines(ctx: &Context, role: &str) -> Vec<InitialsLine> {
     let subjects = ctx.standing.subjects.iter();
     let own = subjects.filter(|s| s.roles.iter().any(|r| r == role));
-    own.map(|subject| line(ctx, subject)).collect()
+    let mut own: Vec<&Subject> = own.collect();
+    // Risks by their numbers, after all else, which has none.
+    own.sort_by_key(|s| disclosure(ctx, s).map(|d| d.number));
+    own.into_iter().map(|subject| line(ctx, subject)).collect()
 }
 
 fn line(ctx: &Context, subject: &Subject) -> InitialsLine {
-    let risk = (subject.kind == SubjectKind::Disclosure)
-        .then(|| disclosure(ctx, &subject.id))
-        .flatten();
+    let risk = disclosure(ctx, subject);
     let (words, detail) = match risk {
         Some(d) => (format!("Risk {}: {}", d.number, d.title), chosen(d)),
         None => (subject.named(), String::new()),
     };
     let targets = match risk {
-        Some(d) if ctx.pack == Pack::Client => vec![format!("risk {}", d.id)],
+        Some(d) if ctx.pack == Pack::Client => vec![format!("disclosure {}", d.id)],
         Some(_) => Vec::new(),
         None => drawings(ctx, subject)
             .map(|d| format!("drawing {}", d.id))
@@ -97,19 +99,19 @@ fn line(ctx: &Context, subject: &Subject) -> InitialsLine {
     }
 }
 
-fn disclosure<'a>(ctx: &Context<'a>, id: &str) -> Option<&'a Disclosure> {
-    ctx.told.risks.disclosures.iter().find(|d| d.id == id)
+fn disclosure<'a>(ctx: &Context<'a>, subject: &Subject) -> Option<&'a Disclosure> {
+    let mut all = ctx.told.risks.disclosures.iter();
+    all.find(|d| subject.kind == SubjectKind::Disclosure && d.id == subject.id)
 }
 
-/// `choice a: Leave the doors as drawn.`
+/// `choice a: Leave the doors as drawn.` Nothing, where nothing is chosen yet.
 fn chosen(d: &Disclosure) -> String {
     let letter = d.choice.and_then(|n| ('a'..='z').nth(n));
     match (d.chosen(), letter) {
         (Some(offer), Some(letter)) => {
             format!("choice {letter}: {}", words::sentence(&offer.words))
         }
-        _ if d.options.is_empty() => String::new(),
-        _ => "choice as ticked on its page".to_owned(),
+        _ => String::new(),
     }
 }
 

@@ -152,14 +152,14 @@ fn accepted(ctx: &Context) -> Vec<Block> {
     let mut lines = Vec::new();
     if chosen > 0 {
         lines.push(("Changes chosen", money(sums.changes)));
-        lines.push(("Put aside for contingencies", money(sums.put_aside)));
+        lines.push(("Put aside, if called", money(sums.put_aside)));
         if sums.called != Money::ZERO {
             lines.push(("Contingencies called", money(sums.called)));
         }
-        lines.push(("In all, if every one is called", money(sums.at_most())));
+        lines.push(("In all at most", money(sums.at_most())));
     }
     if sums.unpriced > 0 {
-        lines.push(("Chosen and not priced yet", sums.unpriced.to_string()));
+        lines.push(("Not priced yet", sums.unpriced.to_string()));
     }
     let mut blocks = vec![Block::heading("What you have accepted so far")];
     match lines.is_empty() {

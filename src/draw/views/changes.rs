@@ -294,12 +294,13 @@ impl View<'_> {
             thing.is_some_and(|t| t.text("on wall").is_some())
         };
         let note = match (self.kind, figures.is_empty()) {
-            // What was surveyed has a note of its own already, with its new figures.
-            _ if !entry.touches.keys().any(ours) => String::new(),
-            // Its figures stand on the elevations.
-            (DrawingKind::Plan(_) | DrawingKind::Section | DrawingKind::PatternWall(_), _) => {
-                String::new()
+            (DrawingKind::Section | DrawingKind::PatternWall(_), _) => String::new(),
+            // What was surveyed has a note of its own with its new figures: here the old stand beside.
+            _ if !entry.touches.keys().any(ours) => {
+                entry.changes.first().cloned().unwrap_or_default()
             }
+            // Its figures stand on the elevations.
+            (DrawingKind::Plan(_), _) => String::new(),
             (_, false) => as_many(&figures),
             (_, true) => entry.changes.first().cloned().unwrap_or_default(),
         };

@@ -48,7 +48,10 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
         .of_each(heavy.iter().map(|(.., subject)| subject.clone()))
         .number(
             format!("{most} kg"),
-            format!("{allowed} kg for {planned}"),
+            match planned {
+                1 => format!("{allowed} kg for one person"),
+                n => format!("{allowed} kg for {n} people"),
+            },
             most.in_kg(),
         )
         .advise("Plan the lift before the day: take shelves and backs out, use a trolley, stair climber or lift, or bring more people."),
