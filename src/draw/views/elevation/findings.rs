@@ -8,16 +8,13 @@ use super::notes::target;
 use crate::draw::scene::{Pt, Rect};
 use crate::reckon::placed::{Finding, Reckoned, Severity};
 use crate::resolve::job::{Reader, Subject};
-use crate::risks::rules;
 
 /// Those that block or warn, of what stands on this wall; clashes have marks of their own.
 pub fn findings(sight: &mut Sight) {
     let reckoned = sight.reckoned;
     let mut told: Vec<(&Subject, Vec<String>)> = Vec::new();
     for (n, finding) in reckoned.findings.iter().enumerate() {
-        // What is told as a risk has its own small drawing there.
-        let hidden = sight.reader == Reader::Client
-            && (!finding.is_for_client() || rules::takes(finding.code));
+        let hidden = sight.reader == Reader::Client && !finding.is_for_client();
         if !matters(reckoned, finding) || hidden {
             continue;
         }
