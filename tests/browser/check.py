@@ -382,6 +382,28 @@ def on_paper(folder):
             need(file.read(5) == b"%PDF-")
 
 
+def the_policy_holds(folder):
+    """Were something to get into the page after all, it could neither run nor reach out (CSP level 3)."""
+    with Browser(*DESK) as browser:
+        browser.open(address(folder, "small"))
+        told = browser.run(
+            "const told = []; document.addEventListener('securitypolicyviolation', (e) => told.push(e.effectiveDirective));"
+            "const script = document.createElement('script'); script.textContent = 'window.broken = 1'; document.body.append(script);"
+            "const style = document.createElement('style'); style.textContent = 'h1 { display: none }'; document.body.append(style);"
+            "const picture = new Image(); picture.src = 'http://127.0.0.1:9/x.png'; document.body.append(picture);"
+            "const frame = document.createElement('iframe'); frame.src = 'http://127.0.0.1:9/'; document.body.append(frame);"
+            "document.body.insertAdjacentHTML('beforeend', '<p onclick=\"window.broken = 1\" id=\"evil\">x</p>');"
+            "document.getElementById('evil').click();"
+            "const gone = fetch('http://127.0.0.1:9/').then(() => 'sent', () => 'refused');"
+            "return gone.then((g) => new Promise((done) => setTimeout(() => done([g, told, window.broken]), 300)))")
+        need(told[0] == "refused" and told[2] is None, told)
+        for rule in ("script-src-elem", "script-src-attr", "style-src-elem", "img-src", "frame-src", "connect-src"):
+            need(rule in told[1], rule, told)
+        need(browser.run("return getComputedStyle(document.querySelector('h1')).display") != "none")
+        reached = [r for r in browser.requests() if r.startswith("http")]
+        need(reached == [], reached)
+
+
 def without_script(folder):
     """A viewer that runs no script shows all there is to read, and says what to do instead."""
     with Browser(*PHONE, phone=True) as browser:
@@ -396,7 +418,8 @@ def without_script(folder):
 CHECKS = [
     mouse_on_a_desk, finger_on_a_telephone, pen_on_a_desk, keyboard_alone, gaps_are_told, another_who_signs,
     kept_over_a_reload, nothing_may_be_kept, hashes, hostile_words_stay_words, narrow_and_large,
-    everything_has_a_name, moves_only_for_those_who_like_it, drawings_stand_as_drawn, on_paper, without_script,
+    everything_has_a_name, moves_only_for_those_who_like_it, drawings_stand_as_drawn, on_paper, the_policy_holds,
+    without_script,
 ]
 
 
