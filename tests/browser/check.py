@@ -60,7 +60,7 @@ def answer_all(browser):
     """The small page's three questions."""
     browser.click("article[data-n='0'] input[value=agreed]")
     browser.type("#i0", "TUF")
-    browser.click("article[data-n='1'] input[data-option=bar]")
+    browser.click("article[data-n='1'] input[data-choice='1']")
     browser.click("article[data-n='1'] .again")
     browser.click("article[data-n='2'] input[value=declined]")
     browser.click("article[data-n='2'] .again")
@@ -121,7 +121,7 @@ def keyboard_alone(folder):
         browser.cdp("Emulation.setEmulatedMedia", features=[{"name": "prefers-reduced-motion", "value": "reduce"}])
         browser.open(address(folder, "small"))
         at = lambda: browser.run(
-            "const a = document.activeElement; return a.id || a.dataset.option || a.className || a.name || a.tagName")
+            "const a = document.activeElement; return a.id || (a.dataset.choice && 'choice ' + a.dataset.choice) || a.className || a.name || a.tagName")
         def tab_to(wanted, most=40):
             seen = []
             for _ in range(most):
@@ -146,13 +146,13 @@ def keyboard_alone(folder):
         browser.press("Space")
         tab_to("i0")
         browser.press("T", "U", "F")
-        tab_to("none")
+        tab_to("choice 0")
         browser.press("Space", "Down")
-        need(at() == "bar", at())
+        need(at() == "choice 1", at())
         tab_to("again")
         need(at() == "i1" or browser.press("Enter") is None)
         need(at() == "i1", at())
-        tab_to("none")
+        tab_to("choice 0")
         browser.press("Up")
         need(browser.run("return document.activeElement.value") == "declined")
         tab_to("again")
@@ -178,11 +178,11 @@ def gaps_are_told(folder):
     with Browser(*PHONE, phone=True) as browser:
         browser.open(address(folder, "small"))
         total = lambda: browser.run("return document.getElementById('sum').textContent").replace("\u00a0", " ")
-        browser.click("article[data-n='1'] input[data-option=later]")
+        browser.click("article[data-n='1'] input[data-choice='2']")
         need(total() == "0.00 crowns, and at most 12 345.00 crowns more if all of it comes to pass that may", total())
-        browser.click("article[data-n='1'] input[data-option=other]")
+        browser.click("article[data-n='1'] input[data-choice='3']")
         need(total() == "0.00 crowns, and what has no price yet (1)", total())
-        browser.click("article[data-n='1'] input[data-option=none]")
+        browser.click("article[data-n='1'] input[data-choice='0']")
         need(total() == "0.00 crowns", total())
         browser.type("#t0" if browser.run("const d = document.querySelector(\"article[data-n='0'] details\");"
                                           "d.open = true; return true") else "", "Two\nlines \u201ehere\u201c")
@@ -202,13 +202,33 @@ def gaps_are_told(folder):
         need(browser.run("return document.getElementById('made').hidden"))
 
 
+def names_can_be_printed(folder):
+    """What the record could not be printed with is said while it can still be mended."""
+    with Browser(*DESK) as browser:
+        browser.open(address(folder, "small"))
+        answer_all(browser)
+        stroke(browser, "mouse")
+        told = lambda: browser.run("return document.getElementById('gaps-list').textContent")
+        set_name = ("const e = document.getElementById('name'); e.value = arguments[0];"
+                    "e.dispatchEvent(new Event('input'))")
+        for name, lacks in (("", "Your name is missing"),
+                            ("Tilda \u6728", "Your name has a character that cannot be printed: \u6728")):
+            browser.run(set_name, name)
+            browser.click("#save")
+            need(told() == lacks, told())
+            need(browser.run("return document.getElementById('anyway').hidden"))
+        browser.run(set_name, "\u015awi\u0119tos\u0142awa \u0429\u0443\u043a\u0430 \u0395\u03bb\u03ad\u03bd\u03b7")
+        browser.click("#save")
+        need(checked(browser.downloaded()[1])["name"].startswith("\u015awi"), told())
+
+
 def another_who_signs(folder):
     with Browser(*DESK) as browser:
         browser.open(address(folder, "small"))
         browser.click("input[name=signer][value='1']")
         shown = browser.run("return Array.from(document.querySelectorAll('article:not([hidden]) h3'), (h) => h.textContent)")
         need(shown == ["The pattern jumps at a joint"], shown)
-        browser.click("article[data-n='2'] input[data-option=board]")
+        browser.click("article[data-n='2'] input[data-choice='1']")
         need(browser.run("return document.getElementById('sum').textContent") == "1000.00\u00a0crowns")
         browser.click("#save")
         browser.click("#anyway")
@@ -416,7 +436,7 @@ def without_script(folder):
 
 
 CHECKS = [
-    mouse_on_a_desk, finger_on_a_telephone, pen_on_a_desk, keyboard_alone, gaps_are_told, another_who_signs,
+    mouse_on_a_desk, finger_on_a_telephone, pen_on_a_desk, keyboard_alone, gaps_are_told, names_can_be_printed, another_who_signs,
     kept_over_a_reload, nothing_may_be_kept, hashes, hostile_words_stay_words, narrow_and_large,
     everything_has_a_name, moves_only_for_those_who_like_it, drawings_stand_as_drawn, on_paper, the_policy_holds,
     without_script,
