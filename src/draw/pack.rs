@@ -74,6 +74,8 @@ pub fn arrange_with(
         return Ok(Vec::new());
     }
     for scale in SCALES {
+        // Of the ways a paper may stand, the one that takes the fewest sheets.
+        let mut fewest: Option<Vec<(Placed, usize)>> = None;
         for area in frames(paper) {
             let footer = Footer {
                 legend: &legend,
@@ -91,6 +93,11 @@ pub fn arrange_with(
                 None if scale < smallest => continue,
                 None => over_sheets(&figures, footer, area),
             };
+            if fewest.as_ref().is_none_or(|f| sheets.len() < f.len()) {
+                fewest = Some(sheets);
+            }
+        }
+        if let Some(sheets) = fewest {
             return Ok(sheets);
         }
     }
