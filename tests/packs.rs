@@ -282,7 +282,7 @@ fn risks_stand_in_both_packs() {
         "This is no quotation.",
         "adds 64.00 GBP",
         "380.00 GBP if called",
-        "525.00 GBP",
+        "380.00 GBP",
         "Your agreement",
         "Initials",
     ] {

@@ -42,7 +42,11 @@ impl View<'_> {
             about,
             changes: self.own_words(home, &found.own),
             follows: consequences::words(self.a, self.b, &unsaid(found)),
-            agree: subjects::agree(self.a, self.b, found.own.iter().chain(&found.follows).copied()),
+            agree: subjects::agree(
+                self.a,
+                self.b,
+                found.own.iter().chain(&found.follows).copied(),
+            ),
             touches,
             sizes: found.own.iter().chain(&found.follows).any(|c| is_size(c)),
         }

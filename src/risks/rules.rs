@@ -117,6 +117,7 @@ pub const RULES: &[Rule] = &[
         &["leaf-stops-short", "leaf-blocked", "flap-blocked"],
         &[CLIENT],
     ),
+    rule("meet", &["fronts-meet"], &[CLIENT]),
     Rule {
         sayable: true,
         ..told("stays", &[CLIENT], facts::stays)
