@@ -21,7 +21,8 @@ pub fn risks(ctx: &Context) -> Vec<Block> {
         Block::paragraph(
             "Nothing made by hand from wood is without risk. Here is what we know may go wrong, why, and what can \
              be done. Please read each one, tick what you choose, and ask about whatever is not clear. What you \
-             have not chosen is not agreed.",
+             have not chosen is not agreed. A box already marked is what you told us: if it is not so, strike it \
+             out and put your initials beside it.",
         ),
         Block::caution(
             "Choosing does not make a thing safe.",
@@ -41,6 +42,7 @@ fn risk(ctx: &Context, d: &Disclosure) -> Risk {
     if let Some(number) = &d.figure {
         facts.push(("The number", number_words(number)));
     }
+    facts.push(("In detail", in_detail(ctx, d)));
     facts.push(("On the drawings", on_drawings(ctx, d)));
     facts.push(("What we do", d.doing.clone()));
     facts.push(("What we cannot", d.cannot.clone()));
@@ -72,8 +74,30 @@ fn risk(ctx: &Context, d: &Disclosure) -> Risk {
                 detail: running(&detail(offer), OPTION),
                 price: price(offer, &ctx.told.risks.currency),
             })
+            .chain(refusal(d))
             .collect(),
     }
+}
+
+/// Findings told in their own words, before the rest are counted.
+const TOLD: usize = 3;
+
+/// What was found, each in the client's words: which shelf, under which load, between which fronts. The
+/// one finding of long doors says what stands above it already.
+fn in_detail(ctx: &Context, d: &Disclosure) -> String {
+    let found = d.findings.iter();
+    let found = found.filter_map(|n| ctx.reckoned.findings.get(*n)?.client.as_ref());
+    let told: Vec<&str> = found.map(|told| told.text.as_str()).collect();
+    if d.id == "bow" && told.len() == 1 {
+        return String::new();
+    }
+    let mut said: Vec<String> = told.iter().take(TOLD).map(|t| words::sentence(t)).collect();
+    match told.len().saturating_sub(TOLD) {
+        0 => {}
+        1 => said.push("And one more like these.".to_owned()),
+        more => said.push(format!("And {more} more like these.")),
+    }
+    said.join(" ")
 }
 
 /// `finding 4`, as a drawing has it beside what it is about; those that only inform stand on none.
@@ -89,6 +113,17 @@ fn on_drawings(ctx: &Context, d: &Disclosure) -> String {
         [one] => format!("finding {one}"),
         many => format!("findings {}", many.join(", ")),
     }
+}
+
+/// A last box where anything may be chosen: nobody is made to agree.
+fn refusal(d: &Disclosure) -> Option<RiskOption> {
+    (!d.options.is_empty()).then(|| RiskOption {
+        letter: String::new(),
+        chosen: false,
+        words: running("I do not agree to this. Let us talk.", OPTION),
+        detail: String::new(),
+        price: String::new(),
+    })
 }
 
 fn lead(d: &Disclosure) -> &'static str {
@@ -123,7 +158,8 @@ pub fn number_words(number: &Number) -> String {
     }
 }
 
-fn detail(offer: &Offer) -> String {
+/// When it may be called, its last day, what became of it.
+pub fn detail(offer: &Offer) -> String {
     let mut said = Vec::new();
     if let Some(when) = &offer.when {
         said.push(format!("It may be called on: {}", words::sentence(when)));
