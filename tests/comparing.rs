@@ -7,12 +7,16 @@ use rodbook::compare::change::{apply, mirrored};
 
 use rodbook::compare::subjects::altered;
 use rodbook::compare::{
-    Change, Frozen, Record, Register, changes, record, record_said, register, subjects,
+    Change, Earlier, Frozen, Purpose, Record, Register, Standing, changes, record, record_said,
+    register, subjects,
 };
+use rodbook::compose::{self, Pack};
 use rodbook::diag::Diagnostics;
 use rodbook::lettering;
 use rodbook::read::{self, PictureFile};
+use rodbook::reckon::placed::Reckoned;
 use rodbook::reckon::reckon;
+use rodbook::resolve::job::Job;
 use rodbook::resolve::{fill, resolve};
 
 use crate::support::root;
@@ -268,6 +272,56 @@ pub fn otherwise(value: &str) -> Option<String> {
     Some(value.replacen(first, &now, 1))
 }
 
+/// The example, for the pages that changes stand on.
+fn placed() -> (Job, Reckoned) {
+    let mut diags = Diagnostics::default();
+    let filled = fill(
+        &read::project(&example(), &mut diags).expect("reads"),
+        &mut diags,
+    );
+    let job = resolve(&filled, pictures(), &mut diags);
+    let reckoned = reckon(&job, &mut diags).expect("fits");
+    (job, reckoned)
+}
+
+/// Each entry has its row on the pages of both packs, with all that changed.
+fn prints((job, reckoned): &(Job, Reckoned), register: &Register, line: &str) {
+    // Where a long word may be parted is said by characters that do not print.
+    let plain = |text: &str| {
+        let seen = |c: &char| !c.is_whitespace() && !matches!(c, '\u{200b}' | '\u{ad}');
+        text.chars().filter(seen).collect::<String>()
+    };
+    let standing = Standing {
+        earlier: vec![Earlier {
+            revision: "A".to_owned(),
+            purpose: Purpose::Approval,
+            date: "2026-01-12".to_owned(),
+            turn: 1,
+            hash: String::new(),
+        }],
+        register: register.clone(),
+        ..Standing::default()
+    };
+    for pack in [Pack::Client, Pack::Fitter] {
+        let rows = compose::changes_printed(job, reckoned, pack, &standing);
+        let rows = rows.unwrap_or_else(|e| panic!("{line}: {e}"));
+        assert_eq!(rows.len(), register.entries.len(), "{line}");
+        for (entry, row) in register.entries.iter().zip(rows) {
+            let row: Vec<String> = row.iter().map(|cell| plain(cell)).collect();
+            let about = format!("{} ({})", entry.about, entry.sort.word());
+            assert_eq!(row[0], entry.number.to_string(), "{line}");
+            assert_eq!(row[1], plain(&about), "{line}");
+            for change in &entry.changes {
+                assert!(row[2].contains(&plain(change)), "{line}: {row:?}");
+            }
+            let first = entry.follows.iter().take(6);
+            for follows in first {
+                assert!(row[3].contains(&plain(follows)), "{line}: {row:?}");
+            }
+        }
+    }
+}
+
 /// Every value of the example in turn is changed by machine: whatever still makes a job has an entry,
 /// and every word of it can be printed. Every twentieth goes the whole way, through the reckoning.
 #[test]
@@ -285,6 +339,7 @@ fn every_field_that_changes_has_an_entry_that_prints() {
         said(&listing).expect("sound"),
     );
     let (mut changed, mut refused) = (0, 0);
+    let of_example = placed();
     for (n, line) in lines.iter().enumerate() {
         let Some((key, rest)) = line.split_once(" = ") else {
             continue;
@@ -342,6 +397,7 @@ fn every_field_that_changes_has_an_entry_that_prints() {
                 );
             }
         }
+        prints(&of_example, &register, &line);
         let caused = register.entries.iter().any(|e| !e.changes.is_empty());
         assert!(caused, "no cause: {line}: {:#?}", register.entries);
     }

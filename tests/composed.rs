@@ -53,6 +53,7 @@ fn blanks(job: &Job) -> Vec<Drawing> {
         height_mm: height,
         scale: 20,
         part: (1, 1),
+        changes: Vec::new(),
     };
     let wall = WallRef { room: 0, wall: 0 };
     vec![

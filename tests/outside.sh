@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Looks at the packs in a folder with tools that are not ours: qpdf and poppler.
+# Looks at the packs in a folder with tools that are not ours: qpdf, poppler and, for the codes, zbar.
 set -euo pipefail
 out=$1
 
@@ -27,6 +27,18 @@ for pack in client fitter; do
     pdffonts "$pdf" 2>/dev/null | tail -n +3 | while read -r line; do
         grep -Eq 'SourceSans3|NotoSans' <<<"$line" || fail "$pdf uses a strange font: $line"
         grep -Eq ' yes +(yes|no) +yes ' <<<"$line" || fail "$pdf: font not embedded or without Unicode: $line"
+    done
+
+    # The code of the first page, of a drawing in the middle and of the last page, read back as a telephone
+    # would read a print at 200 dots to the inch: each names its own page of this pack.
+    letter=$(tr cf CF <<<"${pack:0:1}")
+    for page in 1 $((pages / 2)) "$pages"; do
+        picture=$(mktemp --suffix=.png)
+        pdftoppm -r 200 -png -singlefile -f "$page" -l "$page" "$pdf" "${picture%.png}" 2>/dev/null
+        code=$(zbarimg --quiet --raw "$picture" 2>/dev/null || true)
+        rm -f "$picture"
+        [ -n "$code" ] || fail "$pdf page $page: its code cannot be read"
+        grep -q ":$letter$page:" <<<"$code" || fail "$pdf page $page: its code says '$code'"
     done
 
     for page in $(seq 1 "$pages"); do

@@ -167,6 +167,7 @@ fn title_block(ctx: &Context) -> TitleBlock {
 /// The newest two issues, this one counted, with what it changed.
 fn revisions(ctx: &Context) -> Vec<String> {
     let mut all = Vec::new();
+    // Each line says that it is of a revision: the field has no room for a heading over two lines.
     let changed = match ctx.standing.register.entries.len() {
         0 => String::new(),
         1 => ", change 1".to_owned(),
@@ -175,23 +176,23 @@ fn revisions(ctx: &Context) -> Vec<String> {
     if let Some(issue) = &ctx.standing.issue {
         let date = ctx.job.info.date;
         all.push(format!(
-            "{} {date} for {}{changed}",
+            "Rev. {} {date} for {}{changed}",
             issue.revision,
             issue.purpose.word()
         ));
     } else if ctx.standing.newest().is_some() {
-        all.push(format!("draft {}{changed}", ctx.job.info.date));
+        all.push(format!("Draft {}{changed}", ctx.job.info.date));
     }
     for earlier in ctx.standing.earlier.iter().rev() {
         let purpose = earlier.purpose.word();
         all.push(format!(
-            "{} {} for {purpose}",
+            "Rev. {} {} for {purpose}",
             earlier.revision, earlier.date
         ));
     }
     all.truncate(2);
     if all.is_empty() {
-        all.push("none issued yet".to_owned());
+        all.push("Revisions: none issued yet".to_owned());
     }
     all.iter()
         .map(|line| fit::one_line(line, 57.0, 7.7, false))

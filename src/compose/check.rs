@@ -100,6 +100,7 @@ mod tests {
             height_mm: 100.0,
             scale: 20,
             part: (1, 1),
+            changes: Vec::new(),
         }
     }
 

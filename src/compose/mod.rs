@@ -165,6 +165,46 @@ pub fn data_as(
     })
 }
 
+/// The rows of a pack's change register as they are printed, cell by cell: the very words its page is given.
+///
+/// # Errors
+/// As [`pack`].
+pub fn changes_printed(
+    job: &Job,
+    reckoned: &Reckoned,
+    pack: Pack,
+    standing: &Standing,
+) -> Result<Vec<Vec<String>>, ComposeError> {
+    let risks = Risks::default();
+    let told = Told {
+        risks: &risks,
+        keys: &[],
+    };
+    let ctx = context::Context {
+        standing,
+        told: &told,
+        job,
+        reckoned,
+        drawings: &[],
+        pack,
+    };
+    let mut rows = Vec::new();
+    for block in sections::changes::changes(&ctx) {
+        let json = serde_json::to_value(&block).map_err(|e| ComposeError::Template {
+            messages: vec![e.to_string()],
+        })?;
+        check::glyphs(&json)?;
+        let data::Block::Marked { table, .. } = block else {
+            continue;
+        };
+        rows.extend(table.rows.into_iter().filter_map(|row| match row {
+            table::Row::Cells { cells, .. } => Some(cells),
+            table::Row::Group { .. } => None,
+        }));
+    }
+    Ok(rows)
+}
+
 /// Compiles the templates over a pack's data.
 ///
 /// # Errors

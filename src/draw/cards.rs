@@ -96,6 +96,7 @@ fn card(
         height_mm: placed.height,
         scale,
         part: (1, 1),
+        changes: Vec::new(),
     })
 }
 

@@ -68,6 +68,8 @@ pub struct Drawing {
     pub scale: u32,
     /// (1, 1), or (which, of how many) where a long run is parted over sheets.
     pub part: (usize, usize),
+    /// Numbers of the changes marked on it; of a parted one, on any part.
+    pub changes: Vec<usize>,
 }
 
 /// One sheet or more of work for the layout: a scene by itself, or several that share sheets.
@@ -119,7 +121,12 @@ pub fn drawings_since<const N: usize>(
     since: &Register,
 ) -> Result<[Vec<Drawing>; N], DrawError> {
     let mut tasks: Vec<Task> = Vec::new();
-    let maps = pattern_maps(job, reckoned);
+    let mut maps = pattern_maps(job, reckoned);
+    for task in &mut maps {
+        for scene in &mut task.scenes {
+            views::changes::overlay(job, reckoned, since, &task.kind, scene);
+        }
+    }
     let cutting = cutting(job, reckoned);
     let wanted = readers.map(|reader| {
         let mut all = views_for(job, reckoned, reader, since);

@@ -153,6 +153,10 @@ fn packed(scenes: &[Scene], shared: &Shared<'_>, sheets: Vec<(Placed, usize)>) -
             height_mm: placed.height,
             scale: placed.scale,
             part: (i + 1, count),
+            changes: head
+                .iter()
+                .flat_map(|s| s.changes.iter().copied())
+                .collect(),
         });
     }
     out

@@ -334,4 +334,8 @@ pub struct Scene {
     pub legend: Vec<LegendItem>,
     /// Where a drawing that is too long may be parted, in `x`; in order. Empty: never.
     pub may_part_at: Vec<f64>,
+    /// Ids of what it is of, where its kind does not say: units of a section, the wall of a map.
+    pub shows: Vec<String>,
+    /// Numbers of the changes marked on it.
+    pub changes: Vec<usize>,
 }

@@ -224,5 +224,6 @@ fn drawing(scene: &Scene, kind: DrawingKind, sheet: &Sheet, part: (usize, usize)
         height_mm: placed.height,
         scale: placed.scale,
         part,
+        changes: scene.changes.clone(),
     }
 }

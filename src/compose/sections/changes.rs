@@ -5,7 +5,6 @@ use super::super::context::{Context, Pack};
 use super::super::data::{Align, Block, Table};
 use super::super::words;
 use crate::compare::Entry;
-use crate::draw::views::changes::marked;
 
 /// Consequences in one row at most; the client is told the first few.
 const MOST_TO_FITTER: usize = 12;
@@ -79,13 +78,9 @@ fn follows(entry: &Entry, most: usize) -> String {
 
 /// Ids of the drawings that a change is marked on.
 fn drawn_on(ctx: &Context, number: usize) -> Vec<String> {
-    let register = &ctx.standing.register;
     let drawings = super::super::pages::drawings(ctx);
     drawings
-        .filter(|d| {
-            let marks = marked(ctx.job, ctx.reckoned, register, &d.kind);
-            marks.iter().any(|m| m.number == number)
-        })
+        .filter(|d| d.changes.contains(&number))
         .map(|d| d.id.clone())
         .collect()
 }

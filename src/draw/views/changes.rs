@@ -87,6 +87,31 @@ const ON_PLAN: &[&str] = &[
     "reveal",
 ];
 
+/// Of a unit cut through, and of a front on the map of its pattern.
+const ON_SECTION: &[&str] = &[
+    "bottom",
+    "height",
+    "depth over fronts",
+    "depth",
+    "back",
+    "shelves at",
+    "rails at",
+    "inner drawers at",
+    "appliances",
+    "notches",
+];
+const ON_MAP: &[&str] = &[
+    "left edge",
+    "width",
+    "bottom",
+    "height",
+    "number",
+    "pattern",
+    "cut from board",
+    "across the board",
+    "up the board",
+];
+
 /// What one entry of the register comes to on one drawing.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Marked {
@@ -98,18 +123,19 @@ pub struct Marked {
     note: String,
 }
 
-/// The entries that show on a drawing, with where.
-pub fn marked(
+/// The entries that show on a drawing, with where; `shows` as its scene has it.
+fn marked(
     job: &Job,
     reckoned: &Reckoned,
     register: &Register,
-    kind: &DrawingKind,
+    (kind, shows): (&DrawingKind, &[String]),
 ) -> Vec<Marked> {
     let view = View {
         job,
         reckoned,
         register,
         kind,
+        shows,
     };
     let all = register.entries.iter().filter_map(|e| view.marked(e));
     all.collect()
@@ -123,10 +149,11 @@ pub fn overlay(
     kind: &DrawingKind,
     scene: &mut Scene,
 ) {
-    let all = marked(job, reckoned, register, kind);
+    let all = marked(job, reckoned, register, (kind, &scene.shows));
     if all.is_empty() {
         return;
     }
+    scene.changes = all.iter().map(|m| m.number).collect();
     let mut numbers: Vec<String> = Vec::new();
     // Clouds of several entries that touch are one.
     let rects: Vec<Rect> = all
@@ -227,6 +254,7 @@ struct View<'a> {
     reckoned: &'a Reckoned,
     register: &'a Register,
     kind: &'a DrawingKind,
+    shows: &'a [String],
 }
 
 impl View<'_> {
@@ -266,8 +294,11 @@ impl View<'_> {
             thing.is_some_and(|t| t.text("on wall").is_some())
         };
         let note = match (self.kind, figures.is_empty()) {
-            // What was surveyed has a note of its own already, with its new figures.
-            _ if !entry.touches.keys().any(ours) => String::new(),
+            (DrawingKind::Section | DrawingKind::PatternWall(_), _) => String::new(),
+            // What was surveyed has a note of its own with its new figures: here the old stand beside.
+            _ if !entry.touches.keys().any(ours) => {
+                entry.changes.first().cloned().unwrap_or_default()
+            }
             // Its figures stand on the elevations.
             (DrawingKind::Plan(_), _) => String::new(),
             (_, false) => as_many(&figures),
@@ -286,6 +317,8 @@ impl View<'_> {
             DrawingKind::Shut(_) => ON_SHUT,
             DrawingKind::Open(_) => ON_OPEN,
             DrawingKind::Plan(_) => ON_PLAN,
+            DrawingKind::Section => ON_SECTION,
+            DrawingKind::PatternWall(_) => ON_MAP,
             _ => &[],
         }
     }
@@ -318,6 +351,8 @@ impl View<'_> {
             DrawingKind::Shut(wall) => self.on_wall(thing, *wall),
             DrawingKind::Open(wall) if thing.kind != "front" => self.on_wall(thing, *wall),
             DrawingKind::Plan(room) => self.on_plan(thing, *room),
+            DrawingKind::Section => self.on_section(thing),
+            DrawingKind::PatternWall(layout) => self.on_map(thing, *layout),
             _ => None,
         }
     }
@@ -331,6 +366,36 @@ impl View<'_> {
         units
             .filter(|u| u.id == unit.id)
             .all(|u| u.fronts.is_empty())
+    }
+
+    /// Out from the wall, as far as it reaches.
+    fn on_section(&self, thing: &Thing) -> Option<Rect> {
+        if thing.kind != "unit" || !self.shows.contains(&thing.id) {
+            return None;
+        }
+        let mut runs = self.reckoned.runs.iter();
+        let run = runs.find(|r| r.units.iter().any(|u| u.id == thing.id))?;
+        let back = run.y_back.in_um();
+        let (z, h) = (thing.um("bottom")?, thing.um("height")?);
+        let deep = thing.um("depth over fronts")?;
+        Some(boxed(back, back + deep, z, z + h))
+    }
+
+    /// A front of the pattern, on the wall that the map is of.
+    fn on_map(&self, thing: &Thing, layout: usize) -> Option<Rect> {
+        let on = thing.text("on wall")?;
+        if thing.kind != "front" || !self.shows.iter().any(|wall| wall == on) {
+            return None;
+        }
+        let layout = self.reckoned.patterns.get(layout)?;
+        let mut faces = layout
+            .blanks
+            .iter()
+            .filter_map(|b| self.reckoned.face(b.front));
+        faces.find(|f| f.id == thing.id)?;
+        let (x, z) = (thing.um("left edge")?, thing.um("bottom")?);
+        let (w, h) = (thing.um("width")?, thing.um("height")?);
+        Some(boxed(x, x + w, z, z + h))
     }
 
     fn on_wall(&self, thing: &Thing, wall: WallRef) -> Option<Rect> {

@@ -88,6 +88,7 @@ pub fn wall(job: &Job, reckoned: &Reckoned, index: usize, at: WallRef) -> Option
         ));
     }
     scene.may_part_at = partings(&members);
+    scene.shows = vec![job.wall_id(at)];
     Some(scene)
 }
 

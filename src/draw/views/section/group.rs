@@ -70,6 +70,10 @@ pub fn sections(job: &Job, reckoned: &Reckoned) -> Vec<Scene> {
             let over = over(job, &group.units);
             scene.listed = format!("{}{over}", ids.join(", "));
             scene.title = format!("{what}{}{of}{over}", ids.join(", "));
+            scene.shows = ids;
+            let all = job.runs.iter().flat_map(|r| &r.units);
+            let on = all.filter(|u| u.over.is_some_and(|under| group.units.contains(&under)));
+            scene.shows.extend(on.map(|u| u.id.clone()));
             scene.alt = told::section(job, reckoned, &scene.title, (run, unit, *bay));
             out.push(scene);
         }
