@@ -41,6 +41,7 @@ fn risk(ctx: &Context, d: &Disclosure) -> Risk {
     if let Some(number) = &d.figure {
         facts.push(("The number", number_words(number)));
     }
+    facts.push(("In detail", in_detail(ctx, d)));
     facts.push(("On the drawings", on_drawings(ctx, d)));
     facts.push(("What we do", d.doing.clone()));
     facts.push(("What we cannot", d.cannot.clone()));
@@ -74,6 +75,27 @@ fn risk(ctx: &Context, d: &Disclosure) -> Risk {
             })
             .collect(),
     }
+}
+
+/// Findings told in their own words, before the rest are counted.
+const TOLD: usize = 3;
+
+/// What was found, each in the client's words: which shelf, under which load, between which fronts. The
+/// one finding of long doors says what stands above it already.
+fn in_detail(ctx: &Context, d: &Disclosure) -> String {
+    let found = d.findings.iter();
+    let found = found.filter_map(|n| ctx.reckoned.findings.get(*n)?.client.as_ref());
+    let told: Vec<&str> = found.map(|told| told.text.as_str()).collect();
+    if d.id == "bow" && told.len() == 1 {
+        return String::new();
+    }
+    let mut said: Vec<String> = told.iter().take(TOLD).map(|t| words::sentence(t)).collect();
+    match told.len().saturating_sub(TOLD) {
+        0 => {}
+        1 => said.push("And one more like these.".to_owned()),
+        more => said.push(format!("And {more} more like these.")),
+    }
+    said.join(" ")
 }
 
 /// `finding 4`, as a drawing has it beside what it is about; those that only inform stand on none.
