@@ -925,7 +925,6 @@ fn a_reply_to_anything_else_or_damaged_is_refused_and_said() {
 
 /// Not a test: what the killed and the competing writers run. Says each number once the disk has it.
 #[test]
-#[ignore = "run by other tests, in a process of its own"]
 fn a_writer() {
     let Ok(project) = std::env::var("RODBOOK_WRITES") else {
         return;
@@ -955,7 +954,7 @@ fn a_writer() {
 
 fn writer(project: &Path) -> Child {
     Command::new(std::env::current_exe().expect("this program"))
-        .args(["--exact", "signing::a_writer", "--ignored", "--nocapture"])
+        .args(["--exact", "signing::a_writer", "--nocapture"])
         .env("RODBOOK_WRITES", project)
         .stdout(Stdio::piped())
         .stderr(Stdio::null())

@@ -47,7 +47,9 @@ pub fn accepted(ctx: &Context) -> Vec<Block> {
                 match d.chosen() {
                     Some(offer) => {
                         let more = detail(offer);
-                        format!("{} {more}", words::sentence(&offer.words)).trim_end().to_owned()
+                        format!("{} {more}", words::sentence(&offer.words))
+                            .trim_end()
+                            .to_owned()
                     }
                     None => words::NOTHING.to_owned(),
                 },
