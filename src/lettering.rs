@@ -78,6 +78,33 @@ pub fn missing(text: &str) -> Option<char> {
         .find(|&c| c != '\n' && (c.is_control() || !metrics(c, false).printable))
 }
 
+/// All characters that can be printed, as first and last of runs of them, in order.
+pub fn printable() -> &'static [(u32, u32)] {
+    static RUNS: OnceLock<Vec<(u32, u32)>> = OnceLock::new();
+    RUNS.get_or_init(|| {
+        let mut all = std::collections::BTreeSet::new();
+        for face in ORDER[0].iter().filter_map(|&i| parsed().get(i)) {
+            let tables = face.tables().cmap.iter().flat_map(|cmap| cmap.subtables);
+            for table in tables.filter(|t| t.is_unicode()) {
+                table.codepoints(|code| {
+                    all.extend(
+                        char::from_u32(code)
+                            .filter(|c| missing(c.encode_utf8(&mut [0; 4])).is_none()),
+                    );
+                });
+            }
+        }
+        let mut runs: Vec<(u32, u32)> = Vec::new();
+        for code in all.into_iter().map(u32::from) {
+            match runs.last_mut() {
+                Some((_, last)) if *last + 1 == code => *last = code,
+                _ => runs.push((code, code)),
+            }
+        }
+        runs
+    })
+}
+
 /// Font size (em) in mm that gives capitals of `cap_mm`.
 pub fn size_mm(cap_mm: f64) -> f64 {
     cap_mm / cap_ratio()
@@ -296,6 +323,17 @@ mod tests {
         assert_eq!(missing("two\nlines"), None);
         assert_eq!(missing("a\tb"), Some('\t'));
         assert_eq!(missing("nib 木"), Some('木'));
+    }
+
+    #[test]
+    fn runs_of_what_prints_agree_with_what_is_missing() {
+        let runs = printable();
+        assert!(runs.windows(2).all(|w| w[0].1 + 1 < w[1].0));
+        for c in ('\u{20}'..'\u{2500}').filter(|c| *c != '\n') {
+            let code = u32::from(c);
+            let listed = runs.iter().any(|(a, b)| (*a..=*b).contains(&code));
+            assert_eq!(listed, missing(&c.to_string()).is_none(), "{c}");
+        }
     }
 
     #[test]

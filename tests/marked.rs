@@ -25,7 +25,7 @@ const EDITS: &[(&str, &str)] = &[
         "width = 1200, row = [{ height = 260",
         "width = 1000, row = [{ height = 320",
     ),
-    ("at = 1300, height = 2100", "at = 1500, height = 2100"),
+    ("at = 1300, height = 2100", "at = 1350, height = 2100"),
     ("finish = \"paint\"", "finish = \"lacquer\""),
     (
         "width    = 1000\nheight   = 2070",

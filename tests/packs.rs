@@ -282,7 +282,7 @@ fn risks_stand_in_both_packs() {
         "This is no quotation.",
         "adds 64.00 GBP",
         "380.00 GBP if called",
-        "525.00 GBP",
+        "380.00 GBP",
         "Your agreement",
         "Initials",
     ] {
@@ -290,4 +290,30 @@ fn risks_stand_in_both_packs() {
     }
     assert!(fitter.contains(&reader::squeeze("What the client has accepted")));
     assert!(!fitter.contains("GBP"));
+}
+
+/// Three corners of a page to be signed bear a mark, a ring of 5 mm with a dot, its centre 8 mm from the
+/// edges of the paper; no other page does. (The figures are the template's own: a scan is put right by
+/// them.)
+#[test]
+fn pages_to_sign_have_marks_by_which_a_scan_is_put_right() {
+    const DPI: f64 = 200.0;
+    let pdf = &example()["client.pdf"];
+    let texts = reader::text(pdf);
+    let signed = |text: &String| text.contains("putsinitialsintheboxbesideeachline");
+    let (width, height) = (210.0, 297.0);
+    let mut seen = 0;
+    for (page, text) in texts.iter().enumerate().skip(texts.len() - 2) {
+        let picture = reader::picture(pdf, page, DPI);
+        let dark = |x: f64, y: f64| {
+            let at = |mm: f64| (mm / 25.4 * DPI).round() as u32;
+            picture.get_pixel(at(x), at(y)).0[0] < 100
+        };
+        for (x, y) in [(8.0, 8.0), (width - 8.0, 8.0), (width - 8.0, height - 8.0)] {
+            let mark = dark(x, y) && !dark(x + 1.4, y) && dark(x + 2.5, y) && dark(x, y - 2.5);
+            assert_eq!(mark, signed(text), "page {}, mark at {x}, {y}", page + 1);
+            seen += usize::from(mark);
+        }
+    }
+    assert_eq!(seen, 3);
 }

@@ -7,6 +7,7 @@ use rodbook::app;
 use rodbook::compare::Standing;
 use rodbook::phone::asked::{Asked, Choice, Figure, Group, Question, RISKS, Signer};
 use rodbook::phone::{Drawn, page};
+use rodbook::signoff::reply::Reply;
 use rodbook::units::Money;
 
 use crate::support::root;
@@ -351,6 +352,34 @@ fn colours_that_meet_can_be_told_apart() {
         let found = ratio(line, ground);
         assert!(found >= 3.0, "{line} on {ground}: {found:.2}");
     }
+}
+
+/// Saved by a real Chromium from the pages above: `drawn` on a telephone by finger, with a note; `hostile`
+/// of the hostile page, signed by a typed name of odd characters.
+#[test]
+fn answers_that_a_browser_saved_are_read() {
+    let file = |name: &str| std::fs::read_to_string(root().join("tests/answers").join(name));
+    let drawn = Reply::read(&file("drawn.json").expect("a fixture")).expect("a reply");
+    assert_eq!(
+        (drawn.name.as_str(), drawn.role.as_str()),
+        ("Tilda Umbrage-Fennel", "client")
+    );
+    assert_eq!(drawn.issue, small().issue);
+    let png = drawn.png().expect("a picture").expect("drawn");
+    let picture = image::load_from_memory(&png).expect("a PNG");
+    assert_eq!((picture.width(), picture.height()), (900, 300));
+    let notes: Vec<_> = drawn.answers.iter().map(|a| a.note.as_deref()).collect();
+    let note = "Za\u{17c}\u{f3}\u{142}\u{107} \u{201e}here\u{201d}\nsecond line \\ \" <b>";
+    assert_eq!(notes, [Some(note), None, None]);
+    let options: Vec<_> = drawn.answers.iter().map(|a| a.option.as_deref()).collect();
+    assert_eq!(options, [None, Some("bar"), None]);
+
+    let odd = Reply::read(&file("hostile.json").expect("a fixture")).expect("a reply");
+    assert_eq!(odd.answers.len(), 1);
+    assert_eq!(
+        odd.answers[0].option.as_deref(),
+        Some(hostile().job.as_str())
+    );
 }
 
 /// Every colour that the styles name is one of those that the test above looks at.

@@ -462,6 +462,132 @@ fn snags_completion_and_a_key_are_recorded() {
     );
 }
 
+/// A contingency lives from its acceptance to its end: it is called once, in time, and only if accepted.
+#[test]
+fn a_contingency_is_called_once_and_in_time() {
+    let desk = Desk::new();
+    let file = desk.path("project.toml");
+    let text = std::fs::read_to_string(&file).expect("project");
+    let risk = "\n[[risk]]\nid = \"pipe\"\ntitle = \"The old pipe\"\ntext = \"It may leak.\"\noption = [\n\
+                { is = \"nothing\", words = \"Leave it.\" },\n\
+                { is = \"contingency\", words = \"Mend it.\", price = \"12.50\", until = 2026-05-01 } ]\n";
+    std::fs::write(&file, format!("{text}{risk}")).expect("project");
+    desk.issue("approval");
+    let by = ["--by", "Ann Body", "--day"];
+    let act = |args: &[&str], day: &str| {
+        let all: Vec<&str> = ["record"]
+            .iter()
+            .chain(args)
+            .chain(&by)
+            .copied()
+            .chain([day])
+            .collect();
+        desk.run(&all)
+    };
+    let becomes = |what: &str, day: &str| {
+        act(
+            &["contingency", "project.toml", "pipe/contingency", what],
+            day,
+        )
+    };
+    let early = becomes("called", "2026-03-01");
+    assert!(
+        early.code == 2 && early.err.contains("was not accepted"),
+        "{}",
+        early.err
+    );
+    let agreed = act(&["signed", "project.toml", "--agree", "pipe"], "2026-02-01");
+    assert!(agreed.err.contains("offers a choice"), "{}", agreed.err);
+    let unknown = act(
+        &["signed", "project.toml", "--choose", "pipe=cheap"],
+        "2026-02-01",
+    );
+    assert!(
+        unknown.err.contains("it offers contingency, nothing"),
+        "{}",
+        unknown.err
+    );
+    assert_eq!(
+        act(
+            &["signed", "project.toml", "--choose", "pipe=contingency"],
+            "2026-02-01"
+        )
+        .code,
+        0
+    );
+    let now = desk.run(&["agreements", "project.toml"]);
+    assert!(
+        now.out
+            .contains("not called so far; it may be until 2026-05-01"),
+        "{}",
+        now.out
+    );
+    assert!(
+        now.out
+            .contains("contingency was chosen, and the project file of this revision says nothing"),
+        "{}",
+        now.out
+    );
+    let later = desk.run(&["agreements", "project.toml", "--day", "2026-06-01"]);
+    assert!(
+        later.out.contains("its last day, 2026-05-01, is over"),
+        "{}",
+        later.out
+    );
+    for (what, day, why) in [
+        ("called", "2026-05-02", "could be called until 2026-05-01"),
+        ("expired", "2026-05-01", "it is not expired"),
+    ] {
+        let run = becomes(what, day);
+        assert!(run.code == 2 && run.err.contains(why), "{}", run.err);
+    }
+    assert_eq!(becomes("called", "2026-05-01").code, 0);
+    let twice = becomes("not-needed", "2026-05-01");
+    assert!(
+        twice.err.contains("is called already, since 2026-05-01"),
+        "{}",
+        twice.err
+    );
+    let now = desk.run(&["agreements", "project.toml"]);
+    assert!(
+        now.out.contains("[pipe/contingency]: called on 2026-05-01"),
+        "{}",
+        now.out
+    );
+    assert_eq!(verified(&desk).code, 0);
+    // The choice, once it stands in the project file, is no other question.
+    desk.edit("2026-05-01 } ]", "2026-05-01 } ]\nchoice = \"contingency\"");
+    let run = desk.issue("approval");
+    assert!(!run.err.contains("lapsed"), "{}", run.err);
+    // Another price is.
+    desk.edit("12.50", "15.00");
+    let run = desk.issue("approval");
+    assert!(
+        run.err.contains("lapsed: Disclosure: The old pipe"),
+        "{}",
+        run.err
+    );
+}
+
+/// Today is what the caller of a reproducible build says it is.
+#[test]
+fn the_day_is_the_one_that_is_set() {
+    let desk = Desk::new();
+    desk.issue("approval");
+    let run = Command::new(env!("CARGO_BIN_EXE_rodbook"))
+        .args(["record", "presented", "project.toml", "--by", "Ann Body"])
+        .current_dir(desk.path(""))
+        .env("SOURCE_DATE_EPOCH", "1770000000")
+        .output()
+        .expect("it runs");
+    let said = String::from_utf8_lossy(&run.stderr);
+    // 1770000000 is 2 February 2026, 02:40 in universal time (by `date -u -d @1770000000`).
+    assert!(
+        said.contains("issue presented, Ann Body, client, 2026-02-02"),
+        "{said}"
+    );
+}
+
 /// Every kind of file: one byte of it changed, and the file gone.
 #[test]
 fn whatever_is_changed_after_it_was_written_is_named() {

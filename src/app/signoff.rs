@@ -565,13 +565,8 @@ fn what(desk: &Desk, issues: &[Issued], at: usize, act: &Act) -> Result<What, St
             act::words("words", words)?;
             let state = state::state(issues, entries, at, None);
             let known = state.contingencies.iter().find(|c| c.option == *option);
+            act::becomes(option, known, *becomes, &act.day)?;
             let title = known.map_or(option.as_str(), |c| c.title.as_str());
-            act::becomes(
-                title,
-                known.is_some(),
-                known.and_then(|c| c.became),
-                *becomes,
-            )?;
             What::Contingency {
                 option: option.clone(),
                 title: title.to_owned(),

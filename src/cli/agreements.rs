@@ -112,11 +112,25 @@ fn tell(state: &State, out: &mut dyn Write) {
         let _ = writeln!(out, "\ncontingencies accepted");
     }
     for c in &state.contingencies {
-        let became = c.became.map_or("not called so far", |b| b.word());
+        let became = match (c.became, &c.until) {
+            (Some(became), _) => format!("{} on {}", became.word(), c.day),
+            (None, Some(until)) if c.over => {
+                format!("not called, and its last day, {until}, is over")
+            }
+            (None, Some(until)) => format!("not called so far; it may be until {until}"),
+            (None, None) => "not called so far".to_owned(),
+        };
+        let _ = writeln!(out, "  {} [{}]: {became}. {}", c.title, c.option, c.words);
+    }
+    for d in &state.differs {
+        let project = match &d.project {
+            Some(choice) => format!("the project file of this revision says {choice}"),
+            None => "the project file of this revision says nothing".to_owned(),
+        };
         let _ = writeln!(
             out,
-            "  {} ({}): {became}, {}. {}",
-            c.title, c.option, c.day, c.words
+            "\nnote: {} [{}]: {} was chosen, and {project}: write the choice into it",
+            d.title, d.subject, d.recorded
         );
     }
     if !state.snags.is_empty() {

@@ -49,10 +49,8 @@ impl Dialogue<'_> {
             if let Some(exact) = words.iter().find(|w| w.to_lowercase() == said) {
                 return Ok(exact);
             }
-            let meant: Vec<&&str> = words
-                .iter()
-                .filter(|w| w.to_lowercase().starts_with(&said))
-                .collect();
+            let begins = |w: &&&str| !said.is_empty() && w.to_lowercase().starts_with(&said);
+            let meant: Vec<&&str> = words.iter().filter(begins).collect();
             if let [one] = meant.as_slice() {
                 return Ok(one);
             }
@@ -106,7 +104,9 @@ impl Dialogue<'_> {
                     }
                     let mut words: Vec<&str> = choices.iter().map(|c| c.id.as_str()).collect();
                     words.extend(["declined", "left"]);
-                    match self.word("    chosen", &words, "")? {
+                    let usual = choices.iter().find(|c| c.usual);
+                    let usual = usual.map_or("", |c| c.id.as_str());
+                    match self.word("    chosen", &words, usual)? {
                         "left" => continue,
                         "declined" => (Answer::Declined, None),
                         id => (Answer::Chosen, Some(id.to_owned())),
@@ -143,6 +143,7 @@ mod tests {
         let choice = |id: &str| Choice {
             id: id.to_owned(),
             words: format!("the {id} way"),
+            usual: false,
         };
         Asked {
             revision: "A".to_owned(),

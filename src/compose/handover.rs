@@ -16,7 +16,7 @@ use crate::compare::subjects::named;
 use crate::compare::{Frozen, SubjectKind};
 use crate::lettering;
 use crate::pixels::{decode, jpeg};
-use crate::signoff::entry::{Becomes, is_day};
+use crate::signoff::entry::is_day;
 use crate::signoff::state::{Agreement, By, State, Where};
 use crate::signoff::{Entry, Ledger, What};
 use crate::units::{Date, Money};
@@ -316,17 +316,16 @@ fn risk(of: &Handover, number: usize, key: &str) -> Option<Risk> {
         .things
         .values()
         .filter(|t| t.kind == "option" && t.of.as_deref() == Some(key));
-    let letters = 'a'..='z';
     let options: Vec<RiskOption> = options
-        .zip(letters)
-        .map(|(option, letter)| {
+        .map(|option| {
             let own = option
                 .id
                 .strip_prefix(&thing.id)
                 .unwrap_or(&option.id)
                 .trim_start_matches('/');
             RiskOption {
-                letter: letter.to_string(),
+                // Those of the pages follow an order that no frozen job has.
+                letter: String::new(),
                 chosen: chosen.as_deref() == Some(own),
                 words: running(&printed(option.text("words").unwrap_or("")), 120.0),
                 detail: running(&printed(&detail(option)), 120.0),
@@ -454,7 +453,11 @@ fn contingencies(of: &Handover) -> Vec<Block> {
         ("Words", 61.0, Align::Left),
     ]);
     for c in &of.state.contingencies {
-        let became = c.became.map_or("not called so far", Becomes::word);
+        let became = match c.became {
+            Some(became) => became.word(),
+            None if c.over => "not called: its last day is over",
+            None => "not called so far",
+        };
         table.row([
             printed(&c.title),
             became.to_owned(),

@@ -10,6 +10,7 @@ use super::asked::{Asked, Figure, Question, RISKS};
 use super::font;
 use super::screen::{Letters, for_screen};
 use crate::draw::base64;
+use crate::lettering;
 use crate::units::{Money, decimals};
 
 /// Its name ends so that whatever is put into it is escaped.
@@ -138,7 +139,7 @@ fn subject(
     let options: Vec<Value> = q
         .choices
         .iter()
-        .map(|c| context! { id => said(&c.id), words => said(&c.words), price => said(&c.price), more => said(&c.more) })
+        .map(|c| context! { words => said(&c.words), price => said(&c.price), more => said(&c.more) })
         .collect();
     context! {
         n,
@@ -161,6 +162,8 @@ struct Island<'a> {
     issue: &'a str,
     currency: &'a str,
     decimals: usize,
+    /// Runs of characters that a name may have: those that the record can be printed with.
+    prints: &'a [(u32, u32)],
     signers: Vec<IslandSigner<'a>>,
     subjects: Vec<IslandSubject<'a>>,
 }
@@ -218,6 +221,7 @@ fn island(asked: &Asked) -> Result<String, String> {
         issue: &asked.issue,
         currency: &asked.currency,
         decimals: decimals(&asked.currency),
+        prints: lettering::printable(),
         signers: signers.collect(),
         subjects: subjects.collect(),
     };

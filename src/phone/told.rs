@@ -10,7 +10,7 @@ use crate::compare::subjects::{Subject, SubjectKind};
 use crate::draw::Key;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::Subject as About;
-use crate::resolve::job::{Appliance, Hardware, HardwareKind, Job, Material, WallRef};
+use crate::resolve::job::{Appliance, ByOthers, Hardware, HardwareKind, Job, Material, WallRef};
 use crate::risks::{Disclosure, Offer, OptionKind, Risks, State};
 use crate::units::{Length, Money};
 
@@ -37,8 +37,18 @@ pub fn words(job: &Job, subject: &Subject) -> Vec<String> {
              where they ask for more than is drawn, they win."
                 .to_owned(),
         ],
+        SubjectKind::Others => job.by_others.iter().map(by_others).collect(),
         _ => Vec::new(),
     }
+}
+
+/// `Socket moved into the plinth: licensed electrician, by 20 March 2026.`
+fn by_others(work: &ByOthers) -> String {
+    let who = Some(work.who.trim()).filter(|w| !w.is_empty());
+    let by = work.by.map(|day| format!("by {}", day.in_words()));
+    let by = by.unwrap_or("no day agreed yet".to_owned());
+    let all: Vec<&str> = who.into_iter().chain([by.as_str()]).collect();
+    format!("{}: {}.", work.what.trim_end_matches('.'), all.join(", "))
 }
 
 pub fn facts(job: &Job, record: &Record, subject: &Subject) -> Facts {
@@ -84,24 +94,13 @@ pub fn facts(job: &Job, record: &Record, subject: &Subject) -> Facts {
                 .collect()
         }
         SubjectKind::Appliances => job.appliances.iter().map(appliance).collect(),
-        SubjectKind::Others => {
-            let items = job.by_others.iter();
-            items
-                .map(|o| {
-                    let by = o.by.map(|day| format!("by {}", day.in_words()));
-                    let who = Some(o.who.clone()).filter(|w| !w.trim().is_empty());
-                    let all = [who, Some(by.unwrap_or("no day agreed yet".to_owned()))];
-                    let all: Vec<String> = all.into_iter().flatten().collect();
-                    (o.what.clone(), all.join(", "))
-                })
-                .collect()
-        }
         SubjectKind::WayIn => {
             let all = job.way_in.iter();
             all.map(|o| (o.what.clone(), format!("{} × {} clear", o.width, o.height)))
                 .collect()
         }
-        SubjectKind::Survey
+        SubjectKind::Others
+        | SubjectKind::Survey
         | SubjectKind::Plan
         | SubjectKind::Elevation
         | SubjectKind::Look

@@ -13,8 +13,8 @@ use crate::units::Money;
 pub fn raised(job: &Job, reckoned: &Reckoned) -> Vec<Disclosure> {
     let mut all = Vec::new();
     for rule in RULES {
-        let findings = reckoned.findings.iter();
-        let findings = findings.filter(|f| rule.codes.contains(&f.code));
+        let findings = reckoned.findings.iter().enumerate();
+        let findings = findings.filter(|(_, f)| rule.codes.contains(&f.code));
         let mut found: Vec<Found> = findings.map(|f| of_finding(reckoned, f)).collect();
         if let Some(facts) = rule.facts {
             found.extend(facts(job, reckoned));
@@ -30,7 +30,7 @@ pub fn raised(job: &Job, reckoned: &Reckoned) -> Vec<Disclosure> {
     all
 }
 
-fn of_finding(reckoned: &Reckoned, finding: &Finding) -> Found {
+fn of_finding(reckoned: &Reckoned, (place, finding): (usize, &Finding)) -> Found {
     let fronts = finding
         .fronts
         .iter()
@@ -43,6 +43,7 @@ fn of_finding(reckoned: &Reckoned, finding: &Finding) -> Found {
     };
     Found {
         code: Some(finding.code),
+        finding: Some(place),
         group: finding.group.clone(),
         subjects,
         figure: finding.figure.clone(),
@@ -99,6 +100,7 @@ pub fn disclosure(
             rule: rule.id,
             codes,
         },
+        findings: found.iter().filter_map(|f| f.finding).collect(),
         choice: None,
         roles: rule.roles.iter().map(|r| (*r).to_owned()).collect(),
         severity: severity.unwrap_or(Severity::Informs),

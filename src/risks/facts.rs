@@ -13,6 +13,7 @@ fn found(subjects: Vec<Subject>, severity: Severity) -> Vec<Found> {
     }
     vec![Found {
         code: None,
+        finding: None,
         group: String::new(),
         subjects,
         figure: None,
@@ -98,6 +99,7 @@ pub fn others(job: &Job, _: &Reckoned) -> Vec<Found> {
     let count = job.by_others.len();
     vec![Found {
         code: None,
+        finding: None,
         group: String::new(),
         subjects: Vec::new(),
         figure: Some(Figure {

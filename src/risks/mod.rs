@@ -53,6 +53,8 @@ pub struct Disclosure {
     pub about: String,
     pub figure: Option<Number>,
     pub raised: Raised,
+    /// Places among the findings of those that raised it.
+    pub findings: Vec<usize>,
     /// What is done about it, and what nobody can do; either may be empty.
     pub doing: String,
     pub cannot: String,
@@ -181,16 +183,11 @@ fn agreed_away(reckoned: &Reckoned, disclosures: &[Disclosure]) -> Vec<usize> {
         let chosen = d.chosen().map(|o| o.kind);
         d.may_be_agreed && matches!(chosen, Some(OptionKind::Nothing | OptionKind::Contingency))
     });
-    let codes: Vec<&str> = agreed
-        .flat_map(|d| match &d.raised {
-            Raised::Rule { codes, .. } => codes.as_slice(),
-            Raised::Declared => &[],
-        })
-        .copied()
-        .collect();
-    let findings = reckoned.findings.iter().enumerate();
-    findings
-        .filter(|(_, f)| f.severity == Severity::Blocks && codes.contains(&f.code))
-        .map(|(n, _)| n)
-        .collect()
+    let mut findings: Vec<usize> = agreed.flat_map(|d| d.findings.iter().copied()).collect();
+    findings.sort_unstable();
+    let blocks = |n: &usize| {
+        let found = reckoned.findings.get(*n);
+        found.is_some_and(|f| f.severity == Severity::Blocks)
+    };
+    findings.into_iter().filter(blocks).collect()
 }

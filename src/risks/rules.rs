@@ -24,6 +24,8 @@ pub struct Rule {
 /// Something that raises a rule.
 pub struct Found {
     pub code: Option<&'static str>,
+    /// Its place among the findings.
+    pub finding: Option<usize>,
     /// Of its kind; empty if there is one for the whole job.
     pub group: String,
     pub subjects: Vec<Subject>,
@@ -88,11 +90,7 @@ pub const RULES: &[Rule] = &[
     },
     rule("shelf", &["shelf-sags"], &[CLIENT]),
     rule("lift", &["lift-over-guideline"], &[FITTER]),
-    rule(
-        "strips",
-        &["scribe-taper-shows", "scribe-too-narrow"],
-        &[CLIENT],
-    ),
+    rule("strips", &["scribe-taper-shows"], &[CLIENT]),
     rule(
         "survey",
         &["survey-does-not-close", "diagonal-disagrees"],
@@ -119,6 +117,7 @@ pub const RULES: &[Rule] = &[
         &["leaf-stops-short", "leaf-blocked", "flap-blocked"],
         &[CLIENT],
     ),
+    rule("meet", &["fronts-meet"], &[CLIENT]),
     Rule {
         sayable: true,
         ..told("stays", &[CLIENT], facts::stays)

@@ -59,6 +59,7 @@ fn made(job: &Job, reckoned: &Reckoned, risk: &Risk) -> Result<Disclosure, NotRa
             .ok_or(NotRaised)?;
         let found = Found {
             code: None,
+            finding: None,
             group: String::new(),
             subjects: risk.on.clone(),
             figure: None,
@@ -79,6 +80,7 @@ fn made(job: &Job, reckoned: &Reckoned, risk: &Risk) -> Result<Disclosure, NotRa
         subjects: risk.on.clone(),
         figure: None,
         raised: Raised::Declared,
+        findings: Vec::new(),
         doing: String::new(),
         cannot: String::new(),
         options: Vec::new(),

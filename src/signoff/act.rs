@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::entry::{About, Answer, Answered, Becomes};
+use super::state::Contingency;
 use crate::compare::{Record, Subject, SubjectKind};
 
 /// Longest name, place or initials that a person has.
@@ -27,6 +28,8 @@ pub struct Given {
 pub struct Choice {
     pub id: String,
     pub words: String,
+    /// Whether it is the only one, or the one that the project file has.
+    pub usual: bool,
 }
 
 /// The options that a disclosure offers, in their order.
@@ -35,14 +38,19 @@ pub fn choices(record: &Record, subject: &Subject) -> Vec<Choice> {
         return Vec::new();
     }
     let of = crate::compare::record::key("disclosure", &subject.id);
+    let has = record.things.get(&of).and_then(|d| d.text("choice"));
     let options = record.things.values().filter(|t| t.kind == "option");
-    options
-        .filter(|t| t.of.as_ref() == Some(&of))
-        .map(|t| Choice {
-            id: own_id(&t.id, &subject.id).to_owned(),
+    let options: Vec<_> = options.filter(|t| t.of.as_ref() == Some(&of)).collect();
+    let only = options.len() == 1;
+    let each = options.into_iter().map(|t| {
+        let id = own_id(&t.id, &subject.id);
+        Choice {
+            id: id.to_owned(),
             words: t.text("words").unwrap_or("").to_owned(),
-        })
-        .collect()
+            usual: only || has == Some(id),
+        }
+    });
+    each.collect()
 }
 
 /// `straightener` of `bow/straightener`.
@@ -198,25 +206,42 @@ fn short(what: &str, text: &str, most: usize) -> Result<(), String> {
     }
 }
 
-/// What may become of a contingency: only one that was accepted has a life.
+/// What may become of a contingency: only one that was accepted has a life, it ends once, and it can be called
+/// as long as its last day is not over.
 ///
 /// # Errors
 /// In words.
 pub fn becomes(
-    title: &str,
-    accepted: bool,
-    before: Option<Becomes>,
+    option: &str,
+    known: Option<&Contingency>,
     now: Becomes,
+    day: &str,
 ) -> Result<(), String> {
-    match before {
-        _ if !accepted => Err(format!(
-            "\u{201c}{title}\u{201d} was not accepted, or its acceptance has lapsed: it cannot be {}",
+    let Some(known) = known else {
+        return Err(format!(
+            "\u{201c}{option}\u{201d} was not accepted as a contingency, or its acceptance has lapsed: it \
+             cannot be {}",
             now.word()
+        ));
+    };
+    if let Some(before) = known.became {
+        return Err(format!(
+            "\u{201c}{option}\u{201d} is {} already, since {}",
+            before.word(),
+            known.day
+        ));
+    }
+    let over = known.until.as_deref().is_some_and(|until| day > until);
+    match (now, known.until.as_deref()) {
+        (Becomes::Called, Some(until)) if over => Err(format!(
+            "\u{201c}{option}\u{201d} could be called until {until}: on {day} it cannot be"
         )),
-        Some(before) => Err(format!(
-            "\u{201c}{title}\u{201d} is {} already",
-            before.word()
+        (Becomes::Expired, Some(until)) if !over => Err(format!(
+            "\u{201c}{option}\u{201d} can be called until {until}: on {day} it is not expired"
         )),
-        None => Ok(()),
+        (Becomes::Expired, None) => Err(format!(
+            "\u{201c}{option}\u{201d} has no last day: it cannot expire"
+        )),
+        _ => Ok(()),
     }
 }

@@ -39,6 +39,8 @@ pub struct State {
     pub contingencies: Vec<Contingency>,
     pub snags: Vec<Snag>,
     pub completed: Vec<Completed>,
+    /// Where the project of this issue has another choice than was recorded: subject, and words.
+    pub differs: Vec<Differs>,
     /// Roles that must agree to something and for which nobody signs.
     pub unsigned_roles: Vec<String>,
 }
@@ -94,6 +96,16 @@ pub struct By {
     pub option: Option<String>,
 }
 
+/// A choice that the project file does not have, or has otherwise.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Differs {
+    pub subject: String,
+    pub title: String,
+    pub recorded: String,
+    /// Nothing: the project says none.
+    pub project: Option<String>,
+}
+
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Gone {
     pub subject: String,
@@ -111,6 +123,10 @@ pub struct Contingency {
     pub became: Option<Becomes>,
     pub day: String,
     pub words: String,
+    /// The last day on which it may be called.
+    pub until: Option<String>,
+    /// Whether that day is over: on the day asked about, or on the last day of which anything is recorded.
+    pub over: bool,
 }
 
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -357,8 +373,10 @@ fn same_name(a: &str, b: &str) -> bool {
     plain(a) == plain(b)
 }
 
-/// Contingencies, snags, completion.
+/// Contingencies, snags, completion, and choices that the project file does not have yet.
 fn lives(entries: &[&Entry], now: &Issued, state: &mut State) {
+    let last = entries.iter().map(|e| e.day.as_str()).max();
+    let today = state.day.clone().or(last.map(str::to_owned));
     for agreement in &state.agreements {
         let Where::Chosen { by } = &agreement.stands else {
             continue;
@@ -367,6 +385,17 @@ fn lives(entries: &[&Entry], now: &Issued, state: &mut State) {
         else {
             continue;
         };
+        let chosen = now.frozen.record.get("disclosure", disclosure);
+        let chosen = chosen.and_then(|d| d.text("choice"));
+        let differs = Differs {
+            subject: agreement.subject.clone(),
+            title: agreement.title.clone(),
+            recorded: option.clone(),
+            project: chosen.map(str::to_owned),
+        };
+        if chosen != Some(option.as_str()) && !state.differs.contains(&differs) {
+            state.differs.push(differs);
+        }
         let id = format!("{disclosure}/{option}");
         let thing = now.frozen.record.get("option", &id);
         if thing.and_then(|t| t.text("is")) != Some("contingency") {
@@ -382,6 +411,8 @@ fn lives(entries: &[&Entry], now: &Issued, state: &mut State) {
             became: None,
             day: by.day.clone(),
             words,
+            until: thing.and_then(|t| t.text("until")).map(str::to_owned),
+            over: false,
         };
         for entry in entries {
             if let What::Contingency {
@@ -397,6 +428,8 @@ fn lives(entries: &[&Entry], now: &Issued, state: &mut State) {
                 life.words = words.clone();
             }
         }
+        let late = |until: &String| today.as_ref().is_some_and(|day| day > until);
+        life.over = life.until.as_ref().is_some_and(late);
         state.contingencies.push(life);
     }
     let mut snags: BTreeMap<u32, Snag> = BTreeMap::new();

@@ -19,6 +19,12 @@ function plain(text, most) {
   return Array.from(clean.trim()).slice(0, most).join("");
 }
 
+/** The first character of a name that the record cannot be printed with; nothing, if it can. */
+function unprintable(page, text) {
+  const prints = (code) => page.prints.some(([first, last]) => first <= code && code <= last);
+  return Array.from(text).find((c) => !prints(c.codePointAt(0))) || "";
+}
+
 /** The text of the file, its last key a hash of all the others. */
 function answerText(page, state, signature, made) {
   const answers = subjectsFor(page, state.role).map((subject) => {

@@ -137,6 +137,12 @@
     }
   }
 
+  /** By its place: an attribute would not carry every text whole. */
+  function optionOf(subject, radio) {
+    const option = subject.options[radio.dataset.choice];
+    return option && option.id;
+  }
+
   function fill(subject) {
     const article = articles.get(subject.key);
     const given = state.answers[subject.key] || {};
@@ -144,7 +150,7 @@
       radio.checked =
         radio.value === "declined"
           ? given.answer === "declined"
-          : given.answer === "agreed" && (radio.dataset.option || undefined) === given.option;
+          : given.answer === "agreed" && optionOf(subject, radio) === given.option;
     }
     article.querySelector(".initials").value = given.initials || "";
     article.querySelector(".note").value = given.note || "";
@@ -163,8 +169,8 @@
       radio.addEventListener("change", () => {
         const answer = answerOf(subject.key);
         answer.answer = radio.value;
-        if (radio.dataset.option) answer.option = radio.dataset.option;
-        else delete answer.option;
+        answer.option = optionOf(subject, radio);
+        if (!answer.option) delete answer.option;
         changed();
       });
     }
@@ -287,7 +293,18 @@
       const lacks = missing(subject);
       if (lacks) open.push([subject.title + ": " + lacks, "h" + articles.get(subject.key).dataset.n]);
     }
-    if (!plain(state.name, 120)) open.push(["Your name is missing", "name"]);
+    // An answer of nobody's is none, and a record that cannot be printed is of no use.
+    const odd = (words, text, id) => {
+      const c = unprintable(page, text);
+      if (c) open.push([words + " a character that cannot be printed: " + c, id, true]);
+    };
+    for (const subject of subjectsFor(page, state.role)) {
+      const given = plain((state.answers[subject.key] || {}).initials || "", 8);
+      odd("Your initials have", given, "i" + articles.get(subject.key).dataset.n);
+    }
+    if (!plain(state.name, 120)) open.push(["Your name is missing", "name", true]);
+    odd("Your name has", plain(state.name, 120), "name");
+    odd("The place has", plain(state.place, 120), "place");
     if (!/^\d{4}-\d{2}-\d{2}$/.test(state.day)) open.push(["The day is missing", "day"]);
     if (state.how === "drawn" && !ink.strokes.length) open.push(["Your signature is missing", "ink"]);
     if (state.how === "typed" && !plain(state.typed, 120)) open.push(["Your typed name is missing", "typed"]);
@@ -319,8 +336,7 @@
       })
     );
     by("gaps").hidden = open.length === 0;
-    // An answer of nobody's is none.
-    by("anyway").hidden = !plain(state.name, 120);
+    by("anyway").hidden = open.some(([, , must]) => must);
     if (open.length) {
       by("made").hidden = true;
       goTo("gaps-title");

@@ -60,7 +60,7 @@ def answer_all(browser):
     """The small page's three questions."""
     browser.click("article[data-n='0'] input[value=agreed]")
     browser.type("#i0", "TUF")
-    browser.click("article[data-n='1'] input[data-option=bar]")
+    browser.click("article[data-n='1'] input[data-choice='1']")
     browser.click("article[data-n='1'] .again")
     browser.click("article[data-n='2'] input[value=declined]")
     browser.click("article[data-n='2'] .again")
@@ -121,7 +121,7 @@ def keyboard_alone(folder):
         browser.cdp("Emulation.setEmulatedMedia", features=[{"name": "prefers-reduced-motion", "value": "reduce"}])
         browser.open(address(folder, "small"))
         at = lambda: browser.run(
-            "const a = document.activeElement; return a.id || a.dataset.option || a.className || a.name || a.tagName")
+            "const a = document.activeElement; return a.id || (a.dataset.choice && 'choice ' + a.dataset.choice) || a.className || a.name || a.tagName")
         def tab_to(wanted, most=40):
             seen = []
             for _ in range(most):
@@ -146,13 +146,13 @@ def keyboard_alone(folder):
         browser.press("Space")
         tab_to("i0")
         browser.press("T", "U", "F")
-        tab_to("none")
+        tab_to("choice 0")
         browser.press("Space", "Down")
-        need(at() == "bar", at())
+        need(at() == "choice 1", at())
         tab_to("again")
         need(at() == "i1" or browser.press("Enter") is None)
         need(at() == "i1", at())
-        tab_to("none")
+        tab_to("choice 0")
         browser.press("Up")
         need(browser.run("return document.activeElement.value") == "declined")
         tab_to("again")
@@ -178,11 +178,11 @@ def gaps_are_told(folder):
     with Browser(*PHONE, phone=True) as browser:
         browser.open(address(folder, "small"))
         total = lambda: browser.run("return document.getElementById('sum').textContent").replace("\u00a0", " ")
-        browser.click("article[data-n='1'] input[data-option=later]")
+        browser.click("article[data-n='1'] input[data-choice='2']")
         need(total() == "0.00 crowns, and at most 12 345.00 crowns more if all of it comes to pass that may", total())
-        browser.click("article[data-n='1'] input[data-option=other]")
+        browser.click("article[data-n='1'] input[data-choice='3']")
         need(total() == "0.00 crowns, and what has no price yet (1)", total())
-        browser.click("article[data-n='1'] input[data-option=none]")
+        browser.click("article[data-n='1'] input[data-choice='0']")
         need(total() == "0.00 crowns", total())
         browser.type("#t0" if browser.run("const d = document.querySelector(\"article[data-n='0'] details\");"
                                           "d.open = true; return true") else "", "Two\nlines \u201ehere\u201c")
@@ -202,13 +202,33 @@ def gaps_are_told(folder):
         need(browser.run("return document.getElementById('made').hidden"))
 
 
+def names_can_be_printed(folder):
+    """What the record could not be printed with is said while it can still be mended."""
+    with Browser(*DESK) as browser:
+        browser.open(address(folder, "small"))
+        answer_all(browser)
+        stroke(browser, "mouse")
+        told = lambda: browser.run("return document.getElementById('gaps-list').textContent")
+        set_name = ("const e = document.getElementById('name'); e.value = arguments[0];"
+                    "e.dispatchEvent(new Event('input'))")
+        for name, lacks in (("", "Your name is missing"),
+                            ("Tilda \u6728", "Your name has a character that cannot be printed: \u6728")):
+            browser.run(set_name, name)
+            browser.click("#save")
+            need(told() == lacks, told())
+            need(browser.run("return document.getElementById('anyway').hidden"))
+        browser.run(set_name, "\u015awi\u0119tos\u0142awa \u0429\u0443\u043a\u0430 \u0395\u03bb\u03ad\u03bd\u03b7")
+        browser.click("#save")
+        need(checked(browser.downloaded()[1])["name"].startswith("\u015awi"), told())
+
+
 def another_who_signs(folder):
     with Browser(*DESK) as browser:
         browser.open(address(folder, "small"))
         browser.click("input[name=signer][value='1']")
         shown = browser.run("return Array.from(document.querySelectorAll('article:not([hidden]) h3'), (h) => h.textContent)")
         need(shown == ["The pattern jumps at a joint"], shown)
-        browser.click("article[data-n='2'] input[data-option=board]")
+        browser.click("article[data-n='2'] input[data-choice='1']")
         need(browser.run("return document.getElementById('sum').textContent") == "1000.00\u00a0crowns")
         browser.click("#save")
         browser.click("#anyway")
@@ -382,6 +402,28 @@ def on_paper(folder):
             need(file.read(5) == b"%PDF-")
 
 
+def the_policy_holds(folder):
+    """Were something to get into the page after all, it could neither run nor reach out (CSP level 3)."""
+    with Browser(*DESK) as browser:
+        browser.open(address(folder, "small"))
+        told = browser.run(
+            "const told = []; document.addEventListener('securitypolicyviolation', (e) => told.push(e.effectiveDirective));"
+            "const script = document.createElement('script'); script.textContent = 'window.broken = 1'; document.body.append(script);"
+            "const style = document.createElement('style'); style.textContent = 'h1 { display: none }'; document.body.append(style);"
+            "const picture = new Image(); picture.src = 'http://127.0.0.1:9/x.png'; document.body.append(picture);"
+            "const frame = document.createElement('iframe'); frame.src = 'http://127.0.0.1:9/'; document.body.append(frame);"
+            "document.body.insertAdjacentHTML('beforeend', '<p onclick=\"window.broken = 1\" id=\"evil\">x</p>');"
+            "document.getElementById('evil').click();"
+            "const gone = fetch('http://127.0.0.1:9/').then(() => 'sent', () => 'refused');"
+            "return gone.then((g) => new Promise((done) => setTimeout(() => done([g, told, window.broken]), 300)))")
+        need(told[0] == "refused" and told[2] is None, told)
+        for rule in ("script-src-elem", "script-src-attr", "style-src-elem", "img-src", "frame-src", "connect-src"):
+            need(rule in told[1], rule, told)
+        need(browser.run("return getComputedStyle(document.querySelector('h1')).display") != "none")
+        reached = [r for r in browser.requests() if r.startswith("http")]
+        need(reached == [], reached)
+
+
 def without_script(folder):
     """A viewer that runs no script shows all there is to read, and says what to do instead."""
     with Browser(*PHONE, phone=True) as browser:
@@ -394,9 +436,10 @@ def without_script(folder):
 
 
 CHECKS = [
-    mouse_on_a_desk, finger_on_a_telephone, pen_on_a_desk, keyboard_alone, gaps_are_told, another_who_signs,
+    mouse_on_a_desk, finger_on_a_telephone, pen_on_a_desk, keyboard_alone, gaps_are_told, names_can_be_printed, another_who_signs,
     kept_over_a_reload, nothing_may_be_kept, hashes, hostile_words_stay_words, narrow_and_large,
-    everything_has_a_name, moves_only_for_those_who_like_it, drawings_stand_as_drawn, on_paper, without_script,
+    everything_has_a_name, moves_only_for_those_who_like_it, drawings_stand_as_drawn, on_paper, the_policy_holds,
+    without_script,
 ]
 
 

@@ -144,9 +144,13 @@ class Browser:
         return self.ask("POST", "/se/log", {"type": kind})
 
     def requests(self):
-        """Every address that was asked for since the last look, from the browser's own network log."""
+        """Every address that was asked for since the last look, by the browser's own network log; not those
+        that the page's policy stopped before anything was asked."""
         events = [json.loads(entry["message"])["message"] for entry in self.logs("performance")]
-        return [e["params"]["request"]["url"] for e in events if e["method"] == "Network.requestWillBeSent"]
+        stopped = {e["params"]["requestId"] for e in events if e["method"] == "Network.loadingFailed"
+                   and e["params"].get("blockedReason") == "csp"}
+        return [e["params"]["request"]["url"] for e in events if e["method"] == "Network.requestWillBeSent"
+                and e["params"]["requestId"] not in stopped]
 
     def names(self):
         """(role, name) of everything in the accessibility tree that is not ignored."""

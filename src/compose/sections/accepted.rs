@@ -5,6 +5,7 @@ use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
 use super::risks::number_words;
+use crate::resolve::job::OptionKind;
 use crate::risks::{CLIENT, Disclosure, FITTER};
 
 pub fn accepted(ctx: &Context) -> Vec<Block> {
@@ -18,12 +19,20 @@ pub fn accepted(ctx: &Context) -> Vec<Block> {
         ("About", 50.0, Align::Left),
         ("What was chosen", 70.0, Align::Left),
     ]);
-    let (chosen, open): (Vec<&Disclosure>, Vec<&Disclosure>) =
-        all.into_iter().partition(|d| d.choice.is_some());
-    for (group, some) in [
-        ("Agreed: leave it so", chosen),
-        ("Not agreed yet: ask before you go on", open),
+    let kind = |d: &Disclosure| d.chosen().map(|offer| offer.kind);
+    for (group, which) in [
+        ("Agreed: leave it so", Some(OptionKind::Nothing)),
+        (
+            "Agreed: leave it so; if it happens, tell the workshop, which has agreed what is done",
+            Some(OptionKind::Contingency),
+        ),
+        (
+            "Agreed: changed, as it says here; where a drawing differs, ask before you go on",
+            Some(OptionKind::Change),
+        ),
+        ("Not agreed yet: ask before you go on", None),
     ] {
+        let some: Vec<&&Disclosure> = all.iter().filter(|d| kind(d) == which).collect();
         if !some.is_empty() {
             table.group(group);
         }
@@ -44,8 +53,8 @@ pub fn accepted(ctx: &Context) -> Vec<Block> {
     }
     vec![
         Block::paragraph(
-            "The client was told of these before he signed. What he has agreed to is no fault: do not put it \
-             right, and do not promise that it will be. The numbers are those of his pack.",
+            "The client was told of these before signing. What is agreed to be left is no fault: do not put it \
+             right, and do not promise that it will be. The numbers are those of the client's pack.",
         ),
         Block::Table(table),
     ]

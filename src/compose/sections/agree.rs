@@ -31,9 +31,14 @@ pub fn agree(ctx: &Context) -> Vec<Block> {
         let lines = lines(ctx, &person.role);
         // People of one role agree to the same; each signs for himself.
         if !lines.is_empty() && last != Some(person.role.as_str()) {
+            let of_risks = match ctx.pack {
+                Pack::Client => {
+                    " For a risk they stand for what is chosen here, or ticked on its page."
+                }
+                Pack::Fitter => "",
+            };
             blocks.push(Block::paragraph(format!(
-                "The {} puts initials in the box beside each line. A line without initials is not agreed. For a \
-                 risk they stand for what is chosen here, or ticked on its page.",
+                "The {} puts initials in the box beside each line. A line without initials is not agreed.{of_risks}",
                 person.role
             )));
             blocks.push(Block::Initials(Initials { lines }));

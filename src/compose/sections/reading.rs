@@ -24,7 +24,11 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
             format!(
                 "A wall seen from straight in front, all fronts shut. Each front has a number in a \
                  circle: the lists use the same number; \u{201c}finding 3\u{201d} is number 3 in the \
-                 list of what was found. {}",
+                 list of what was found{}. {}",
+                match ctx.pack {
+                    Pack::Client => ", or is named under \u{201c}What may go wrong\u{201d}",
+                    Pack::Fitter => "",
+                },
                 words::swing(ctx.job.info.swing_apex)
             ),
         ));

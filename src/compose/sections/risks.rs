@@ -41,6 +41,7 @@ fn risk(ctx: &Context, d: &Disclosure) -> Risk {
     if let Some(number) = &d.figure {
         facts.push(("The number", number_words(number)));
     }
+    facts.push(("On the drawings", on_drawings(ctx, d)));
     facts.push(("What we do", d.doing.clone()));
     facts.push(("What we cannot", d.cannot.clone()));
     facts.push(("Why it stands", d.known.clone().unwrap_or_default()));
@@ -72,6 +73,21 @@ fn risk(ctx: &Context, d: &Disclosure) -> Risk {
                 price: price(offer, &ctx.told.risks.currency),
             })
             .collect(),
+    }
+}
+
+/// `finding 4`, as a drawing has it beside what it is about; those that only inform stand on none.
+fn on_drawings(ctx: &Context, d: &Disclosure) -> String {
+    let found = |n: &&usize| ctx.reckoned.findings.get(**n);
+    let shown = d
+        .findings
+        .iter()
+        .filter(|n| found(n).is_some_and(|f| f.severity != Severity::Informs && f.known.is_none()));
+    let numbers: Vec<String> = shown.map(|n| (n + 1).to_string()).collect();
+    match numbers.as_slice() {
+        [] => String::new(),
+        [one] => format!("finding {one}"),
+        many => format!("findings {}", many.join(", ")),
     }
 }
 
@@ -133,7 +149,13 @@ pub fn price(offer: &Offer, currency: &str) -> String {
         (OptionKind::Nothing, _) => "nothing to pay".to_owned(),
         (_, None) => "not priced yet".to_owned(),
         (OptionKind::Contingency, Some(price)) => {
-            format!("{} if called", price.in_currency(currency))
+            let how = match offer.state {
+                State::Called(_) => ", called",
+                State::NotNeeded(_) => ", not needed",
+                State::Expired(_) => ", expired",
+                State::Offered | State::NotTaken | State::Accepted => " if called",
+            };
+            format!("{}{how}", price.in_currency(currency))
         }
         (OptionKind::Change, Some(price)) if price < Money::ZERO => {
             let saved = Money::thousandths(price.in_thousandths().saturating_neg());
