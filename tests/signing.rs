@@ -351,6 +351,26 @@ fn what_was_signed_stands_until_an_issue_alters_it() {
     assert_eq!(verified(&desk).code, 0);
 }
 
+/// On the strength of which sheet: whatever is asked of somebody is shown somewhere.
+#[test]
+fn every_subject_of_the_example_is_on_a_sheet() {
+    let desk = Desk::of_example();
+    desk.issue("approval");
+    let text = std::fs::read_to_string(desk.path("issued/A/manifest.json")).expect("a manifest");
+    let manifest = rodbook::compare::Manifest::read(&text).expect("reads");
+    let frozen = std::fs::read_to_string(desk.path("issued/A/frozen-job.json")).expect("a job");
+    let frozen = rodbook::compare::Frozen::read(&frozen).expect("reads");
+    for subject in rodbook::compare::subjects(&frozen.record) {
+        let client = subject.roles.iter().any(|r| r == "client");
+        let sheets = manifest.sheets.get(&subject.key);
+        assert!(
+            !client || sheets.is_some_and(|s| s.starts_with('C')),
+            "{}",
+            subject.key
+        );
+    }
+}
+
 /// What is drawn as it was agreed once, and was drawn otherwise in between, is asked for again.
 #[test]
 fn what_has_lapsed_does_not_come_to_life_by_itself() {

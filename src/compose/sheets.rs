@@ -43,7 +43,7 @@ pub fn sheets(
         let section = SECTIONS.iter().find(|(kind, _)| *kind == subject.kind);
         numbers.extend(section.and_then(|(_, id)| page_of(laid, &format!("section {id}"))));
         if subject.kind == SubjectKind::Disclosure {
-            numbers.extend(page_of(laid, &format!("risk {}", subject.id)));
+            numbers.extend(page_of(laid, &format!("disclosure {}", subject.id)));
         }
         numbers.sort_unstable();
         numbers.dedup();
