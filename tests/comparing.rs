@@ -169,13 +169,13 @@ fn a_price_and_a_choice_are_told_as_such() {
     assert_eq!(entry.agree, ["client"]);
     let chosen = told(
         &example(),
-        &edited("choice = \"change\"", "choice = \"nothing\""),
+        &edited("choice = \"nothing\"", "choice = \"change\""),
     );
     let [entry] = chosen.entries.as_slice() else {
         panic!("{:#?}", chosen.entries);
     };
     assert_eq!(entry.sort.word(), "disclosure");
-    assert_eq!(entry.changes, ["choice change \u{2192} nothing"]);
+    assert_eq!(entry.changes, ["choice nothing \u{2192} change"]);
     // Doors thick enough not to bow take the risk away, and what was said of it must go too.
     let bow = told(
         &example(),
