@@ -169,15 +169,15 @@ fn a_price_and_a_choice_are_told_as_such() {
     assert_eq!(entry.agree, ["client"]);
     let chosen = told(
         &example(),
-        &edited("choice = \"nothing\"", "choice = \"change\""),
+        &edited("choice = \"nothing\"", "choice = \"contingency\""),
     );
     let [entry] = chosen.entries.as_slice() else {
         panic!("{:#?}", chosen.entries);
     };
     assert_eq!(entry.sort.word(), "disclosure");
-    assert_eq!(entry.changes, ["choice nothing \u{2192} change"]);
-    // Doors thick enough not to bow take the risk away, and what was said of it must go too.
-    let bow = told(
+    assert_eq!(entry.changes, ["choice nothing \u{2192} contingency"]);
+    // A risk that is raised by naming it is an entry of its own.
+    let named = told(
         &example(),
         &edited(
             "[[risk]]\nrule   = \"shelf\"",
@@ -185,9 +185,9 @@ fn a_price_and_a_choice_are_told_as_such() {
         ),
     );
     assert!(
-        bow.entries.iter().any(|e| e.sort.word() == "disclosure"),
+        named.entries.iter().any(|e| e.sort.word() == "disclosure"),
         "{:#?}",
-        bow.entries
+        named.entries
     );
 }
 
