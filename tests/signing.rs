@@ -652,6 +652,36 @@ fn whatever_is_changed_after_it_was_written_is_named() {
         assert!(run.code == 1 && run.out.contains(said), "{}", run.out);
         std::fs::remove_file(desk.path(strange)).expect(strange);
     }
+    // Several at once: none hides behind another.
+    let several = [
+        "issued/A/frozen-job.json",
+        "issued/B/client.pdf",
+        "issued/B/fitter.pdf",
+        "signoff/record.jsonl",
+    ];
+    let whole: Vec<Vec<u8>> = several
+        .iter()
+        .map(|n| std::fs::read(desk.path(n)).expect(n))
+        .collect();
+    for (name, bytes) in several.iter().zip(&whole) {
+        let mut bytes = bytes.clone();
+        let last = bytes.len() - 9;
+        bytes[last] ^= 1;
+        std::fs::write(desk.path(name), bytes).expect(name);
+    }
+    let run = verified(&desk);
+    for said in [
+        "issued/A/frozen-job.json",
+        "revision A: frozen-job.json",
+        "revision B: client.pdf",
+        "revision B: fitter.pdf",
+        "record: line",
+    ] {
+        assert!(run.out.contains(said), "{said}: {}", run.out);
+    }
+    for (name, bytes) in several.iter().zip(&whole) {
+        std::fs::write(desk.path(name), bytes).expect(name);
+    }
     // An elevation lapsed with revision B: that is no tampering.
     assert!(
         verified(&desk)

@@ -33,11 +33,12 @@ pub struct Verified {
 /// In words: a folder that cannot be read at all.
 pub fn all(project: &Path) -> Result<Verified, String> {
     let mut out = Verified::default();
-    let ground = match issues::ground(project) {
-        Ok(ground) => ground,
+    let (ground, whole) = match issues::ground(project) {
+        Ok(ground) => (ground, true),
         Err(why) => {
             out.wrong.push(why);
-            issues::Ground::default()
+            one_by_one(project, &mut out)?;
+            (issues::Ground::default(), false)
         }
     };
     for (n, (path, manifest)) in ground.manifests.iter().enumerate() {
@@ -76,8 +77,34 @@ pub fn all(project: &Path) -> Result<Verified, String> {
     };
     record(&ledger, &ground, &mut out);
     kept(&beside, &ledger, &held, &mut out)?;
-    about(&ledger, &ground, &mut out);
+    // What entries are about cannot be told where the issues are not what they were.
+    if whole {
+        about(&ledger, &ground, &mut out);
+    }
     Ok(out)
+}
+
+/// Where the issues do not follow one another: each folder by itself, so that nothing hides behind the
+/// first thing that is wrong.
+fn one_by_one(project: &Path, out: &mut Verified) -> Result<(), String> {
+    let beside = issued::folder_of(project);
+    for name in signoff::names(&beside)? {
+        let path = beside.join(&name);
+        if !path.is_dir() {
+            continue;
+        }
+        let text = issued::manifest(&path.join(manifest::NAME));
+        match text.and_then(|text| Manifest::read(&text)) {
+            Ok(manifest) => out.wrong.extend(folder(&path, &manifest)),
+            Err(why) => {
+                let words = format!("revision {name}: its manifest cannot be used: {why}");
+                if !out.wrong.contains(&words) {
+                    out.wrong.push(words);
+                }
+            }
+        }
+    }
+    Ok(())
 }
 
 /// What is otherwise in an issue's folder than its manifest says; nothing, where all is as it was issued.

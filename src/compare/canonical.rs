@@ -1,9 +1,14 @@
 //! JSON as bytes that are the same on every machine, by the rules of RFC 8785, and their hash. Knows
-//! texts and whole numbers, which is all that a record holds; must not know what they mean.
+//! texts, whole numbers and the forms of facts, which is all that a record holds; must not know what they
+//! mean.
+
+use std::fmt::Write;
 
 use serde::Serialize;
 use serde_json::Value;
 use sha2::{Digest, Sha256};
+
+use super::record::{Fact, Facts};
 
 /// The value's one canonical text: keys in order of their UTF-16 units, no blanks, each character
 /// escaped in the one way ECMAScript does it.
@@ -11,9 +16,9 @@ use sha2::{Digest, Sha256};
 /// # Errors
 /// A number that is not whole, or too large to be exact as a double (2^53): a record has none.
 pub fn json(value: &impl Serialize) -> Result<String, String> {
-    let value = serde_json::to_value(value).map_err(|e| e.to_string())?;
+    let tree = serde_json::to_value(value).map_err(|e| e.to_string())?;
     let mut out = String::new();
-    write(&value, &mut out)?;
+    self::value(&tree, &mut out)?;
     Ok(out)
 }
 
@@ -25,7 +30,7 @@ pub fn sha256(bytes: &[u8]) -> String {
 
 const EXACT: i64 = 1 << 53;
 
-fn write(value: &Value, out: &mut String) -> Result<(), String> {
+fn value(value: &Value, out: &mut String) -> Result<(), String> {
     match value {
         Value::Null => out.push_str("null"),
         Value::Bool(yes) => out.push_str(if *yes { "true" } else { "false" }),
@@ -40,7 +45,7 @@ fn write(value: &Value, out: &mut String) -> Result<(), String> {
                 if n > 0 {
                     out.push(',');
                 }
-                write(item, out)?;
+                self::value(item, out)?;
             }
             out.push(']');
         }
@@ -54,7 +59,7 @@ fn write(value: &Value, out: &mut String) -> Result<(), String> {
                 }
                 quoted(key, out);
                 out.push(':');
-                write(value, out)?;
+                self::value(value, out)?;
             }
             out.push('}');
         }
@@ -62,7 +67,61 @@ fn write(value: &Value, out: &mut String) -> Result<(), String> {
     Ok(())
 }
 
-fn quoted(text: &str, out: &mut String) {
+/// Facts as [`json`] writes them, without the way over a tree of values: a job has thousands. Their names
+/// are in the order of their bytes, which is that of their UTF-16 units as long as they are keys and words
+/// of ours.
+pub fn facts(facts: &Facts, out: &mut String) {
+    out.push('{');
+    for (n, (name, value)) in facts.iter().enumerate() {
+        if n > 0 {
+            out.push(',');
+        }
+        quoted(name, out);
+        out.push(':');
+        fact(value, out);
+    }
+    out.push('}');
+}
+
+fn fact(value: &Fact, out: &mut String) {
+    let mut number = |name: &str, n: i64| {
+        let _ = write!(out, "{{\"{name}\":{n}}}");
+    };
+    match value {
+        Fact::Um(n) => number("um", *n),
+        Fact::Grams(n) => number("grams", *n),
+        Fact::Millidegrees(n) => number("millidegrees", *n),
+        Fact::PercentThousandths(n) => number("percent_thousandths", *n),
+        Fact::Thousandths(n) => number("thousandths", *n),
+        Fact::Money(n) => number("money", *n),
+        Fact::Count(n) => number("count", i64::from(*n)),
+        Fact::Yes(yes) => {
+            let _ = write!(out, "{{\"yes\":{yes}}}");
+        }
+        Fact::Text(text) => tagged("text", text, out),
+        Fact::Name(text) => tagged("name", text, out),
+        Fact::Day(text) => tagged("day", text, out),
+        Fact::List(items) => {
+            out.push_str("{\"list\":[");
+            for (n, item) in items.iter().enumerate() {
+                if n > 0 {
+                    out.push(',');
+                }
+                fact(item, out);
+            }
+            out.push_str("]}");
+        }
+    }
+}
+
+fn tagged(name: &str, text: &str, out: &mut String) {
+    let _ = write!(out, "{{\"{name}\":");
+    quoted(text, out);
+    out.push('}');
+}
+
+/// A text in quotes, each character escaped in the one way.
+pub fn quoted(text: &str, out: &mut String) {
     out.push('"');
     for c in text.chars() {
         match c {
@@ -107,6 +166,33 @@ mod tests {
             "\"\u{20ac}$\\u000f\\nA'B\\\"\\\\\\\\\\\"/\""
         );
         assert!(json(&0.5).is_err());
+    }
+
+    /// The short way gives what the long way gives, for every form of fact.
+    #[test]
+    fn facts_are_written_as_anything_else_is() {
+        let all = [
+            Fact::Um(-3),
+            Fact::Grams(4),
+            Fact::Millidegrees(90_000),
+            Fact::PercentThousandths(5),
+            Fact::Thousandths(6),
+            Fact::Money(12_500),
+            Fact::Count(7),
+            Fact::Yes(true),
+            Fact::Text("a \"b\"\n\u{e9}".to_owned()),
+            Fact::Name("W1".to_owned()),
+            Fact::Day("2026-03-02".to_owned()),
+            Fact::List(vec![Fact::List(Vec::new()), Fact::Um(1), Fact::Yes(false)]),
+        ];
+        let named = all
+            .into_iter()
+            .enumerate()
+            .map(|(n, f)| (format!("fact {n}"), f));
+        let named: Facts = named.collect();
+        let mut out = String::new();
+        facts(&named, &mut out);
+        assert_eq!(json(&named).expect("canonical"), out);
     }
 
     /// The object of RFC 8785, section 3.2.2 (from memory), without those of its numbers that are not whole:

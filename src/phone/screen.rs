@@ -15,6 +15,9 @@ pub struct Letters {
 /// Attributes that the page's styles give to all drawings at once: its policy allows none in line.
 const LEFT_OUT: &[&str] = &["xmlns", "font-family", "style", "xml:space", "dx", "dy"];
 
+/// What is changed or left out in elements that are no words and not the drawing itself.
+const MINDED: &[&str] = &[" id=\"", "url(#", " style=\"", " xmlns=\""];
+
 /// The SVG with its ids its own (`nth` of the page), a name to be read out, and no size of its own. Notes
 /// the characters of its words.
 pub fn for_screen(svg: &str, nth: usize, alt: &str, letters: &mut Letters) -> String {
@@ -116,6 +119,11 @@ fn attribute(text: &str) -> String {
 }
 
 fn write_tag(tag: &str, nth: usize, drawing: bool, out: &mut String) {
+    // Most are lines of a drawing, with nothing that this page minds.
+    if !drawing && !tag.starts_with("<text") && !MINDED.iter().any(|m| tag.contains(m)) {
+        out.push_str(tag);
+        return;
+    }
     let mut rest = tag;
     // Each attribute: a blank, its name, its value in double quotes.
     while let Some((before, after)) = rest.split_once("=\"") {
@@ -126,10 +134,12 @@ fn write_tag(tag: &str, nth: usize, drawing: bool, out: &mut String) {
         out.push_str(head.trim_end());
         let own_size = drawing && matches!(name, "width" | "height");
         if !LEFT_OUT.contains(&name) && !own_size {
-            out.push_str(&format!(" {name}=\""));
-            match name {
-                "id" => out.push_str(&format!("d{nth}-{value}")),
-                _ => out.push_str(&value.replace("url(#", &format!("url(#d{nth}-"))),
+            let own = || format!("d{nth}-");
+            out.extend([" ", name, "=\""]);
+            match (name, value.split_once("url(#")) {
+                ("id", _) => out.extend([&own(), value]),
+                (_, Some((before, after))) => out.extend([before, "url(#", &own(), after]),
+                (_, None) => out.push_str(value),
             }
             out.push('"');
         }

@@ -18,6 +18,9 @@ const CLOTHES: f64 = 35.0;
 /// (common practice, no source).
 const TALL: Length = Length::mm(1200);
 const SLENDER: i64 = 3;
+/// A chest of drawers this high is to be held at its top: 27 inches, as ASTM F2057-23 has it for clothing
+/// storage units (from memory).
+const CHEST: Length = Length::um(685_800);
 /// Somebody pulling at a front, N, and how high, mm (common practice, no source).
 const PULL: f64 = 250.0;
 const PULLED_AT: f64 = 1500.0;
@@ -172,6 +175,7 @@ struct Body {
     /// How far the front that comes out most does, when open.
     widest: f64,
     y_back: f64,
+    drawers: bool,
 }
 
 impl Body {
@@ -192,6 +196,7 @@ impl Body {
             face: at.depth_over_fronts.in_mm(),
             widest: swung.fold(0.0, f64::max),
             y_back: run.y_back.in_mm(),
+            drawers: own.iter().any(|f| f.kind == FrontKind::Drawer),
         }
     }
 
@@ -235,19 +240,25 @@ impl Body {
                     out: tens(moment * GRAVITY / up),
                 })
             }
-            Stands::Plinth | Stands::Feet => {
-                let tall = at.height() >= TALL || at.height() >= at.depth * SLENDER;
+            Stands::Plinth | Stands::Feet | Stands::Unit => {
+                let stacked = at.stands == Stands::Unit;
+                let tall = stacked
+                    || at.height() >= TALL
+                    || at.height() >= at.depth * SLENDER
+                    || (self.drawers && at.top >= CHEST);
                 let edge = at.feet.iter().map(|f| f.y.in_mm() - self.y_back);
                 let edge = edge.reduce(f64::max).unwrap_or(self.depth);
-                // Heights from the floor, as it tips about its front feet.
-                let base = at.base.in_mm().max(0.0);
-                let pull = PULL * PULLED_AT.min(base + height);
+                // Heights from what it stands on, as it tips about its front feet or edge.
+                let (base, under) = match stacked {
+                    true => (0.0, at.base.in_mm().max(0.0)),
+                    false => (at.base.in_mm().max(0.0), 0.0),
+                };
+                let pull = PULL * (PULLED_AT - under).clamp(0.0, base + height);
                 let tips = pull + self.doors * GRAVITY * (open - edge).max(0.0);
                 let stays = self.empty * GRAVITY * (edge - self.depth / 2.0).max(0.0);
                 let out = ((tips - stays) / (base + up).max(1.0)).max(LEAST);
                 tall.then(|| WallLoad::Held { out: tens(out) })
             }
-            Stands::Unit => None,
         }
     }
 }

@@ -94,7 +94,10 @@ pub fn disclosure(
         subjects,
         doing: fill.words(&wording.doing),
         cannot: fill.words(&wording.cannot),
-        options: offers(wording, &fill, !blocks || rule.agreed_away),
+        options: offers(wording, &fill, !blocks || rule.agreed_away)
+            .into_iter()
+            .filter(|offer| offer.kind != OptionKind::Change || can_change(reckoned, rule, group))
+            .collect(),
         figure,
         raised: Raised::Rule {
             rule: rule.id,
@@ -107,6 +110,12 @@ pub fn disclosure(
         may_be_agreed: !blocks || rule.agreed_away,
         known: found.iter().find_map(|f| f.known.clone()),
     }
+}
+
+/// Only a pattern that repeats can be cut so that it steps less.
+fn can_change(reckoned: &Reckoned, rule: &Rule, group: &str) -> bool {
+    let mut patterns = reckoned.patterns.iter().filter(|p| p.name == group);
+    rule.id != "step" || patterns.any(|p| !p.repeat.is_natural())
 }
 
 /// What a wording's placeholders stand for.

@@ -4,7 +4,7 @@
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
-use super::risks::number_words;
+use super::risks::{detail, number_words};
 use crate::resolve::job::OptionKind;
 use crate::risks::{CLIENT, Disclosure, FITTER};
 
@@ -45,7 +45,10 @@ pub fn accepted(ctx: &Context) -> Vec<Block> {
                 },
                 d.about.clone(),
                 match d.chosen() {
-                    Some(offer) => words::sentence(&offer.words),
+                    Some(offer) => {
+                        let more = detail(offer);
+                        format!("{} {more}", words::sentence(&offer.words)).trim_end().to_owned()
+                    }
                     None => words::NOTHING.to_owned(),
                 },
             ]);

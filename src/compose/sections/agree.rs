@@ -4,6 +4,7 @@
 use super::super::context::{Context, Pack};
 use super::super::data::{Block, Initials, InitialsLine, running};
 use super::super::words;
+use super::risks::price;
 use crate::compare::subjects::{Subject, SubjectKind};
 use crate::draw::{Drawing, DrawingKind};
 use crate::resolve::job::Person;
@@ -92,7 +93,7 @@ fn lines(ctx: &Context, role: &str) -> Vec<InitialsLine> {
 fn line(ctx: &Context, subject: &Subject) -> InitialsLine {
     let risk = disclosure(ctx, subject);
     let (words, detail) = match risk {
-        Some(d) => (format!("Risk {}: {}", d.number, d.title), chosen(d)),
+        Some(d) => (format!("Risk {}: {}", d.number, d.title), chosen(ctx, d)),
         None => (subject.named(), String::new()),
     };
     let targets = match risk {
@@ -114,12 +115,13 @@ fn disclosure<'a>(ctx: &Context<'a>, subject: &Subject) -> Option<&'a Disclosure
     all.find(|d| subject.kind == SubjectKind::Disclosure && d.id == subject.id)
 }
 
-/// `choice a: Leave the doors as drawn.` Nothing, where nothing is chosen yet.
-fn chosen(d: &Disclosure) -> String {
+/// `choice a: Leave the doors as drawn. nothing to pay`. Nothing, where nothing is chosen yet.
+fn chosen(ctx: &Context, d: &Disclosure) -> String {
     let letter = d.choice.and_then(|n| ('a'..='z').nth(n));
     match (d.chosen(), letter) {
         (Some(offer), Some(letter)) => {
-            format!("choice {letter}: {}", words::sentence(&offer.words))
+            let price = price(offer, &ctx.told.risks.currency);
+            format!("choice {letter}: {} {price}", words::sentence(&offer.words))
         }
         _ => String::new(),
     }

@@ -146,6 +146,13 @@ fn runs(ctx: &Context, table: &mut Table) {
                 &lining.what,
                 lining.thickness.to_string(),
             );
+            if lining.wet {
+                line(
+                    "Damp in it, and in the air, measured: write down both",
+                    &lining.what,
+                    "dry".to_owned(),
+                );
+            }
         }
     }
 }

@@ -21,7 +21,8 @@ pub fn risks(ctx: &Context) -> Vec<Block> {
         Block::paragraph(
             "Nothing made by hand from wood is without risk. Here is what we know may go wrong, why, and what can \
              be done. Please read each one, tick what you choose, and ask about whatever is not clear. What you \
-             have not chosen is not agreed.",
+             have not chosen is not agreed. A box already marked is what you told us: if it is not so, strike it \
+             out and put your initials beside it.",
         ),
         Block::caution(
             "Choosing does not make a thing safe.",
@@ -73,6 +74,7 @@ fn risk(ctx: &Context, d: &Disclosure) -> Risk {
                 detail: running(&detail(offer), OPTION),
                 price: price(offer, &ctx.told.risks.currency),
             })
+            .chain(refusal(d))
             .collect(),
     }
 }
@@ -113,6 +115,17 @@ fn on_drawings(ctx: &Context, d: &Disclosure) -> String {
     }
 }
 
+/// A last box where anything may be chosen: nobody is made to agree.
+fn refusal(d: &Disclosure) -> Option<RiskOption> {
+    (!d.options.is_empty()).then(|| RiskOption {
+        letter: String::new(),
+        chosen: false,
+        words: running("I do not agree to this. Let us talk.", OPTION),
+        detail: String::new(),
+        price: String::new(),
+    })
+}
+
 fn lead(d: &Disclosure) -> &'static str {
     match (d.severity, d.choice, d.options.is_empty()) {
         (_, _, true) => "Your choice: write it here, or ask.",
@@ -145,7 +158,8 @@ pub fn number_words(number: &Number) -> String {
     }
 }
 
-fn detail(offer: &Offer) -> String {
+/// When it may be called, its last day, what became of it.
+pub fn detail(offer: &Offer) -> String {
     let mut said = Vec::new();
     if let Some(when) = &offer.when {
         said.push(format!("It may be called on: {}", words::sentence(when)));
