@@ -176,8 +176,8 @@ fn a_price_and_a_choice_are_told_as_such() {
     };
     assert_eq!(entry.sort.word(), "disclosure");
     assert_eq!(entry.changes, ["choice nothing \u{2192} contingency"]);
-    // Doors thick enough not to bow take the risk away, and what was said of it must go too.
-    let bow = told(
+    // A risk that is raised by naming it is an entry of its own.
+    let named = told(
         &example(),
         &edited(
             "[[risk]]\nrule   = \"shelf\"",
@@ -185,9 +185,9 @@ fn a_price_and_a_choice_are_told_as_such() {
         ),
     );
     assert!(
-        bow.entries.iter().any(|e| e.sort.word() == "disclosure"),
+        named.entries.iter().any(|e| e.sort.word() == "disclosure"),
         "{:#?}",
-        bow.entries
+        named.entries
     );
 }
 

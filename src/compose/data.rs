@@ -159,6 +159,10 @@ pub enum Block {
     Risk(Risk),
     Initials(Initials),
     Picture(Picture),
+    /// A line for each person: name and role, then room to sign, for the place and the day.
+    Signatures {
+        people: Vec<(String, String)>,
+    },
     Signature {
         name: String,
         role: String,

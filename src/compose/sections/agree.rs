@@ -12,6 +12,8 @@ use crate::risks::{Disclosure, FITTER};
 
 /// Width of a subject's words, mm.
 const SUBJECT: f64 = 60.0;
+/// And of a name.
+const NAME: f64 = 46.0;
 
 pub fn agree(ctx: &Context) -> Vec<Block> {
     let signs = |p: &&Person| p.signs && (p.role == FITTER) == (ctx.pack == Pack::Fitter);
@@ -45,10 +47,13 @@ pub fn agree(ctx: &Context) -> Vec<Block> {
             blocks.push(Block::Initials(Initials { lines }));
         }
         last = Some(person.role.as_str());
-        blocks.push(Block::Signature {
-            name: running(&person.name, 160.0),
-            role: running(&person.role, 160.0),
-        });
+        let signs = (running(&person.name, NAME), running(&person.role, NAME));
+        match blocks.last_mut() {
+            Some(Block::Signatures { people }) => people.push(signs),
+            _ => blocks.push(Block::Signatures {
+                people: vec![signs],
+            }),
+        }
     }
     blocks
 }
