@@ -70,7 +70,7 @@ const ALTERS: &[(&str, &str, &[&str])] = &[
     (
         "hinge = \"right\", hides",
         "hinge = \"left\", hides",
-        &["plan scullery", "elevation scullery.A"],
+        &["plan scullery", "elevation scullery.A", "disclosure meet"],
     ),
     (
         "at = 980, width = 520",
@@ -98,11 +98,7 @@ const ALTERS: &[(&str, &str, &[&str])] = &[
     (
         "finish = \"oil\", pattern",
         "finish = \"lacquer\", pattern",
-        &[
-            "finish lacquer",
-            "finish oil gone",
-            "disclosure sample gone",
-        ],
+        &["finish lacquer", "finish oil", "disclosure sample"],
     ),
     (
         "name = \"Quiet grey",
@@ -117,7 +113,7 @@ const ALTERS: &[(&str, &str, &[&str])] = &[
     (
         "opens = 110",
         "opens = 105",
-        &["fittings", "disclosure opening"],
+        &["fittings", "disclosure opening", "disclosure meet"],
     ),
     ("mass = 60, opens", "mass = 62, opens", &["appliances"]),
 ];

@@ -1,9 +1,12 @@
 //! Disclosures and their options as things: what people agree to. Knows which of their words and numbers
 //! are facts; must not know what raised them.
 //!
-//! A disclosure's facts: `title`, `text`, `about` (keys of things), `number`, `limit`, `doing`, `cannot`,
+//! A disclosure's facts: `title`, `text`, `about` (keys of things), `concerns` (how many
+//! of each kind), `number`, `limit`, `doing`, `cannot`,
 //! `severity`, `raised by`, `roles`, and `choice` where there is one. An option's: `is`, `words`, `price`
 //! (none: not priced), `when`, `until`, `state`, which follows from the choice and the day.
+
+use std::collections::BTreeMap;
 
 use super::comes::subject;
 use super::record::{Fact, Facts, Record, Thing, key};
@@ -62,6 +65,16 @@ fn facts(job: &Job, d: &Disclosure) -> Facts {
         Fact::Text(key(kind, &id))
     });
     facts.insert("about".to_owned(), Fact::List(about.collect()));
+    let mut kinds: BTreeMap<&str, u32> = BTreeMap::new();
+    for s in &d.subjects {
+        *kinds.entry(subject(job, s).0).or_default() += 1;
+    }
+    let kinds = kinds.into_iter().map(|(kind, n)| format!("{kind}: {n}"));
+    put(
+        &mut facts,
+        "concerns",
+        &kinds.collect::<Vec<_>>().join(", "),
+    );
     let roles = d.roles.iter().map(|r| Fact::Text(r.clone()));
     facts.insert("roles".to_owned(), Fact::List(roles.collect()));
     if let Some(chosen) = d.chosen() {

@@ -21,7 +21,7 @@ pub const SURVEYED: &[&str] = &[
 ];
 
 /// Of a disclosure or an option: the client's answer, which is no part of the question, and the ids of what
-/// it is about, which its words name.
+/// it is about, which a new name changes; how many there are of each kind is its `concerns`.
 pub const ANSWERS: &[&str] = &["choice", "state", "called", "not_needed", "about"];
 
 /// Of a room, what no survey measures.
