@@ -369,6 +369,28 @@ fn every_subject_of_the_example_is_on_a_sheet() {
             subject.key
         );
     }
+    // The boards' pictures are part of what was issued: another board under the same name is named.
+    let sound = verified(&desk);
+    assert_eq!(sound.code, 0, "{}", sound.out);
+    assert!(
+        sound
+            .out
+            .contains("pictures of boards: the 2 that are used")
+    );
+    std::fs::copy(
+        desk.path("boards/fluted-linden.jpg"),
+        desk.path("boards/smoked-larch.jpg"),
+    )
+    .expect("exchanged");
+    let changed = verified(&desk);
+    assert_eq!(changed.code, 1, "{}", changed.out);
+    assert!(
+        changed
+            .out
+            .contains("picture boards/smoked-larch.jpg is not the one"),
+        "{}",
+        changed.out
+    );
 }
 
 /// What is drawn as it was agreed once, and was drawn otherwise in between, is asked for again.

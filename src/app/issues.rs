@@ -13,6 +13,7 @@ use crate::compare::{
 use crate::emit::issue::{self, IssueError};
 use crate::emit::write::File;
 use crate::read::issued::{self, Found};
+use crate::resolve::job::Job;
 
 /// What was issued of a project before now, oldest first.
 #[derive(Default)]
@@ -158,6 +159,20 @@ pub enum NotIssued {
     Write(IssueError),
 }
 
+/// The pictures of a job's boards, as they are printed, each with its hash.
+pub fn pictures(job: &Job) -> Vec<Held> {
+    let mut all: Vec<Held> = Vec::new();
+    let of_materials = job.materials.iter().filter_map(|m| m.picture.as_ref());
+    let of_boards = job.boards.iter().filter_map(|b| b.picture.as_ref());
+    for picture in of_materials.chain(of_boards) {
+        let held = Held::of(&picture.path, &picture.bytes);
+        if !all.contains(&held) {
+            all.push(held);
+        }
+    }
+    all
+}
+
 /// Freezes the project beside its file.
 ///
 /// # Errors
@@ -198,19 +213,6 @@ pub fn issue(project: &Path, prepared: &Prepared, purpose: Purpose) -> Result<Is
         path: issued::FROZEN.to_owned(),
         bytes: standing.frozen.clone().into_bytes(),
     });
-    let mut pictures: Vec<Held> = Vec::new();
-    let of_boards = job.boards.iter().filter_map(|b| b.picture.as_ref());
-    for picture in job
-        .materials
-        .iter()
-        .filter_map(|m| m.picture.as_ref())
-        .chain(of_boards)
-    {
-        let held = Held::of(&picture.path, &picture.bytes);
-        if !pictures.contains(&held) {
-            pictures.push(held);
-        }
-    }
     let mark = super::signoff::mark(project).map_err(NotIssued::Wrong)?;
     let manifest = Manifest {
         rodbook_manifest: manifest::FORM,
@@ -221,7 +223,7 @@ pub fn issue(project: &Path, prepared: &Prepared, purpose: Purpose) -> Result<Is
         issue: standing.hash.clone(),
         after: standing.newest().cloned(),
         files: files.iter().map(|f| Held::of(&f.path, &f.bytes)).collect(),
-        pictures,
+        pictures: pictures(job),
         sheets,
         record: mark,
         seal: String::new(),

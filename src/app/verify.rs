@@ -7,7 +7,7 @@ use std::path::Path;
 use serde::Serialize;
 
 use super::issues;
-use crate::compare::manifest::{self, Manifest};
+use crate::compare::manifest::{self, Held, Manifest};
 use crate::read::{issued, signoff};
 use crate::signoff::state::{self, Where};
 use crate::signoff::{Entry, Ledger};
@@ -61,6 +61,9 @@ pub fn all(project: &Path) -> Result<Verified, String> {
             ));
         }
     }
+    if let Some((_, newest)) = ground.manifests.last() {
+        pictures(project, newest, &mut out);
+    }
     let beside = signoff::folder_of(project);
     let Some((ledger, held)) = super::signoff::read(&beside)? else {
         if !signoff::names(&beside)?.is_empty() {
@@ -105,6 +108,34 @@ fn one_by_one(project: &Path, out: &mut Verified) -> Result<(), String> {
         }
     }
     Ok(())
+}
+
+/// Whether the boards' pictures beside the project are those that the newest issue shows. A project that is
+/// not sound uses none, and `check` says why.
+fn pictures(project: &Path, newest: &Manifest, out: &mut Verified) {
+    let Some((job, _)) = super::prepare(project).job else {
+        return;
+    };
+    let now = issues::pictures(&job);
+    let revision = &newest.revision;
+    let used = |held: &&Held| now.iter().any(|p| p.path == held.path);
+    let changed = newest.pictures.iter().filter(used);
+    let changed: Vec<&Held> = changed.filter(|held| !now.contains(held)).collect();
+    for held in &changed {
+        let words = format!(
+            "the picture {} is not the one that revision {revision} shows",
+            held.path
+        );
+        if !out.wrong.contains(&words) {
+            out.wrong.push(words);
+        }
+    }
+    if changed.is_empty() && !newest.pictures.is_empty() {
+        let count = newest.pictures.iter().filter(used).count();
+        out.holds.push(format!(
+            "pictures of boards: the {count} that are used are those that revision {revision} shows"
+        ));
+    }
 }
 
 /// What is otherwise in an issue's folder than its manifest says; nothing, where all is as it was issued.
