@@ -295,7 +295,11 @@ fn colours(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<
         true => Severity::Warns,
         false => Severity::Informs,
     };
-    let between = said::pair(reckoned, worst);
+    let alike = layout.joints.iter().filter(|j| of(j) == of(worst));
+    let alike: Vec<&Joint> = alike.collect();
+    let pairs = alike.iter().map(|j| said::pair(reckoned, j));
+    let between = pairs.collect::<Vec<_>>().join(", ");
+    let ends = alike.iter().flat_map(|j| [j.first, j.second]);
     let text = format!(
         "Neighbouring boards of the pattern “{}” differ in colour by {} (CIEDE2000), between fronts {between}.",
         layout.name,
@@ -310,7 +314,7 @@ fn colours(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<
             .against("under about 1 hardly seen, over 2 to 3 plainly (common practice, no source)")
             .advise("The boards are in the order that shows it least; change boards, or have it agreed.")
             .of_group(&layout.name)
-            .of_each([worst.first, worst.second].into_iter().filter_map(|f| front_of(reckoned, f)))
+            .of_each(ends.filter_map(|f| front_of(reckoned, f)))
             .number(said::colour(of(worst)), "about 1", of(worst) as f64)
             .for_client(
                 format!(
