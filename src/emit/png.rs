@@ -11,9 +11,9 @@ use resvg::usvg::{self, FontFamily, FontResolver, Options, Tree, fontdb};
 
 use crate::lettering;
 
-/// Dots per inch of a drawing's PNG, which is for the screen: capitals of 2.5 mm are 11 dots high, and
-/// an A3 is as wide as a large screen.
-pub const DPI: f64 = 110.0;
+/// Dots per inch of a drawing's PNG, which is for the screen: a CSS pixel is 1/96 inch, capitals of 2.5 mm
+/// are 9 dots high.
+pub const DPI: f64 = 96.0;
 /// No side of a PNG has more pixels.
 const LARGEST: u32 = 20_000;
 

@@ -12,7 +12,6 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::Instant;
 
-use rodbook::app::issues::Ground;
 use rodbook::app::{self, issues};
 use rodbook::compare::{Purpose, Record, record, register};
 use rodbook::compose::{self, Pack, PackData};
@@ -36,6 +35,7 @@ fn main() {
         () if wanted("one:all") => one(all),
         () if wanted("one:packs") => one(packs),
         () if wanted("one:typst") => one_typst(),
+        () if wanted("one:issue") => issue(&folder(&args)),
         () if wanted("one:compare") => one_compare(),
         () if wanted("one:marked") => one_marked(),
         () if wanted("one:reckon") => one_reckon(),
@@ -108,6 +108,12 @@ fn one_typst() {
     said(begun);
 }
 
+/// Freezes a project for approval.
+fn issue(project: &Path) {
+    let prepared = app::prepare(project);
+    issues::issue(project, &prepared, Purpose::Approval).expect("issued");
+}
+
 /// Both packs and every PNG of the example with one lining thicker than in its newest issue, which
 /// moves and narrows sixteen fronts: from reading the file to the last byte.
 fn one_marked() {
@@ -120,13 +126,10 @@ fn one_marked() {
     }
     let project = home.path().join("project.toml");
     std::fs::copy(&example, &project).expect("the example");
-    // Frozen without its packs, so that nothing is warm.
-    let prepared = app::prepare(&project);
-    let standing = issues::standing(&prepared, &Ground::default(), Some(Purpose::Approval));
-    let frozen = standing.expect("a standing").expect("sound").frozen;
-    let issued = home.path().join("issued/A");
-    std::fs::create_dir_all(&issued).expect("a folder");
-    std::fs::write(issued.join("frozen-job.json"), frozen).expect("a frozen job");
+    // In a process of its own, so that nothing is warm.
+    let this = std::env::current_exe().expect("this program");
+    let issued = Command::new(this).arg("one:issue").arg(&project).status();
+    assert!(issued.expect("it runs").success());
     let text = std::fs::read_to_string(&project).expect("the example");
     let edited = text.replacen(
         "what = \"skim\", thickness = 3",
