@@ -155,7 +155,12 @@ impl Diagnostics {
     /// Whether what is wrong leaves every size as it was meant, so that reckoning on finds only
     /// true faults.
     pub fn sizes_can_be_trusted(&self) -> bool {
-        let harmless = [Code::UnknownKey, Code::NoGlyph, Code::BadPicture];
+        let harmless = [
+            Code::UnknownKey,
+            Code::NoGlyph,
+            Code::BadPicture,
+            Code::NotAnAmount,
+        ];
         self.list.iter().all(|d| harmless.contains(&d.code))
     }
 

@@ -118,7 +118,7 @@ fn can_change(reckoned: &Reckoned, rule: &Rule, group: &str) -> bool {
     rule.id != "step" || patterns.any(|p| !p.repeat.is_natural())
 }
 
-/// What a wording's placeholders stand for.
+/// What the names in braces of a wording stand for.
 pub struct Fill<'a> {
     pub figure: Option<&'a Number>,
     pub name: &'a str,

@@ -54,7 +54,7 @@ fn day(year: u16, month: u8, day: u8) -> Date {
 
 /// Every rule has words, its words name only what the rule has, and no words are without a rule.
 #[test]
-fn every_rule_has_words_and_every_placeholder_is_supplied() {
+fn every_rule_has_words_and_every_name_in_braces_is_supplied() {
     let all = wording::all().expect("templates/disclosures.toml reads");
     let rules: BTreeSet<&str> = rules::RULES.iter().map(|r| r.id).collect();
     assert_eq!(rules, all.keys().map(String::as_str).collect());

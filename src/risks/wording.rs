@@ -1,12 +1,12 @@
 //! The words of every rule, from `templates/disclosures.toml`. Knows the file; must not know what a
-//! placeholder stands for.
+//! name in braces stands for.
 
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-/// What a rule says, with its placeholders. Empty: it offers no such thing.
+/// What a rule says, with names in braces where a value goes. Empty: it offers no such thing.
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct Wording {
