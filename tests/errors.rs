@@ -63,3 +63,20 @@ fn a_wrong_command_line_exits_with_2_and_help_with_0() {
     assert_eq!(rodbook(&folder, &["check"]).code, 2);
     assert_eq!(rodbook(&folder, &["--help"]).code, 0);
 }
+
+#[test]
+fn an_amount_that_is_none_hides_no_other_error() {
+    let desk = tempfile::tempdir().expect("a folder");
+    let alcove = root().join("tests/projects/alcove.toml");
+    let mut text = std::fs::read_to_string(alcove).expect("the alcove");
+    text.push_str(
+        "\n[[risk]]\nid = \"pipe\"\ntitle = \"The pipe\"\ntext = \"It may leak.\"\n\
+         option = [{ is = \"change\", words = \"Move it.\", price = \"many\" }]\nchoice = \"nothing\"\n",
+    );
+    std::fs::write(desk.path().join("project.toml"), text).expect("written");
+    let run = rodbook(desk.path(), &["check", "project.toml"]);
+    assert_eq!(run.code, 2);
+    for code in ["not-an-amount", "dangling-reference"] {
+        assert!(run.err.contains(code), "{code}: {}", run.err);
+    }
+}
