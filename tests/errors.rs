@@ -103,6 +103,9 @@ fn a_value_that_is_ill_written_hides_no_other_error() {
         assert!(said.contains("`dors`"), "{to}: {said}");
         assert!(said.contains("2 things are wrong"), "{to}: {said}");
     }
+    // Nor does what stands on a wall of no length lie beyond its ends.
+    let wall = said("length = 1187", "length = \"long\"");
+    assert!(wall.contains("2 things are wrong"), "{wall}");
     // Where it is the order of the file that is broken, the rest is not guessed at.
     let broken = said(
         "[[room.wall]]             # left",
