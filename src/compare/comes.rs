@@ -209,6 +209,7 @@ fn front_facts(job: &Job, f: &PlacedFront, facts: &mut Facts) {
         ("hinge", style.hinge),
         ("runner", style.runner),
         ("straightener", style.straightener),
+        ("latch", style.latch.filter(|_| f.kind.is_latched())),
     ] {
         if let Some(hardware) = which.and_then(|at| job.hardware.get(at.0)) {
             put(facts, name, hardware.key.as_str());

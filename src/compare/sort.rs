@@ -110,6 +110,7 @@ const OF_FACT: &[(&str, Sort)] = &[
     ("foot", Sort::Hardware),
     ("track", Sort::Hardware),
     ("straightener", Sort::Hardware),
+    ("latch", Sort::Hardware),
     ("pattern", Sort::Pattern),
     ("price", Sort::Price),
     ("name", Sort::Words),

@@ -402,6 +402,8 @@ pub struct FrontStyle {
     pub hinge: Option<HardwareRef>,
     pub runner: Option<HardwareRef>,
     pub straightener: Option<HardwareRef>,
+    /// Of doors and flaps.
+    pub latch: Option<HardwareRef>,
     /// Fronts over which one pattern runs share this name.
     pub pattern: Option<String>,
 }
