@@ -727,7 +727,7 @@ table! {
         /// From its edges to the first crest of the pattern: [length, width].
         def first_crest: (Length, Length) [0, 6000] = (Length::ZERO, Length::ZERO);
         /// Its measured colour, CIELAB: [L, a, b].
-        opt lab: Lab [-128, 128], "not measured";
+        opt lab: Lab [-128, 128], "the mean colour of its picture, where no board of the material is measured and each has its own";
         /// Its batch.
         def batch: String [0, 40] = String::new();
         /// Out of use at the two ends of its length.

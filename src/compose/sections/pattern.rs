@@ -45,12 +45,19 @@ fn described(ctx: &Context, layout: &PatternLayout) -> String {
         None => String::new(),
         Some(order) => format!(
             " The boards are in the order that shows their colours least: the worst neighbours differ by \
-             {} (CIEDE2000), in the order in which the project lists them by {}{}.",
+             {} (CIEDE2000), in the order in which the project lists them by {}{}.{}",
             colour(order.worst),
             colour(order.worst_in_file_order),
             match order.exact {
                 true => "",
                 false => "; with so many boards not every order was tried",
+            },
+            match order.of_pictures {
+                true => {
+                    " None was measured: these are the colours of their pictures, and right only if all \
+                     were taken in one light."
+                }
+                false => "",
             }
         ),
     };
