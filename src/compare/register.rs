@@ -9,9 +9,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::Serialize;
 
 use super::change::{Change, Changes, changes};
+use super::reach::{self, Reach};
 use super::record::{Fact, Record, Thing, key};
 use super::sort::Sort;
-use super::view::{Homes, View, is_size};
+use super::view::{Causes, Homes, Near, View};
 use super::words;
 
 /// Everything that differs between two jobs, for people.
@@ -77,15 +78,31 @@ pub fn register(a: &Record, b: &Record, from: &str, to: &str) -> Register {
             None => later.push(change),
         }
     }
-    let under = view.under(&homes);
-    let mut settled: BTreeMap<(Option<usize>, bool), Option<String>> = BTreeMap::new();
+    let named: Vec<String> = homes.keys().cloned().collect();
+    let (reaches, under) = (view.reaches(&homes), view.under(&homes));
+    let causes = Causes {
+        homes: &named,
+        reaches: &reaches,
+        under: &under,
+    };
+    // What changed of one thing stands together.
+    let mut at: Option<(String, Near)> = None;
+    let mut settled: BTreeMap<Reach, Option<String>> = BTreeMap::new();
     for change in later {
-        let sizes = is_size(change);
         let key = view.key(change);
-        let place = view.web.place(&key);
+        if at.as_ref().is_none_or(|(last, _)| *last != *key) {
+            at = Some((key.clone().into_owned(), view.near(&key)));
+            settled.clear();
+        }
+        let Some((_, near)) = &at else { continue };
+        if let Some(home) = view.taken_from(change).filter(|h| named.contains(h)) {
+            homes.entry(home).or_default().follows.push(change);
+            continue;
+        }
+        let sort = reach::sort_of(change, view.web.get(&key));
         let cause = settled
-            .entry((place, sizes))
-            .or_insert_with(|| view.cause(&key, sizes, &homes, &under))
+            .entry(sort)
+            .or_insert_with(|| view.cause(near, sort, &causes))
             .clone();
         let home = cause.unwrap_or_else(|| NOBODY.to_owned());
         homes.entry(home).or_default().follows.push(change);

@@ -159,8 +159,25 @@ fn written(fact: &Fact) -> String {
     }
 }
 
+/// `front: 12, unit: 1` as `12 fronts, 1 unit`.
+fn counted(fact: Option<&Fact>) -> String {
+    let Some(Fact::Text(text)) = fact else {
+        return value(fact);
+    };
+    let each = text.split(", ").filter_map(|part| {
+        let (kind, n) = part.split_once(": ")?;
+        let s = if n == "1" { "" } else { "s" };
+        Some(format!("{n} {}{s}", kind_word(kind)))
+    });
+    each.collect::<Vec<_>>().join(", ")
+}
+
 /// `thickness 12.5 mm → 15 mm`.
 pub fn change(change: &FactChange) -> String {
+    if change.fact == "concerns" {
+        let (old, new) = (counted(change.old.as_ref()), counted(change.new.as_ref()));
+        return format!("concerns {old} \u{2192} {new}");
+    }
     if change.fact == "after" {
         return match &change.new {
             Some(Fact::Name(key)) => format!("now comes after {key}"),
