@@ -23,6 +23,7 @@ mod consequences;
 mod entry;
 pub mod issue;
 pub mod manifest;
+pub mod order;
 mod pair;
 mod reach;
 pub mod record;

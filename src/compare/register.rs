@@ -10,7 +10,7 @@ use serde::Serialize;
 
 use super::change::{Change, Changes, changes};
 use super::reach::{self, Reach};
-use super::record::{Fact, Record, Thing, key};
+use super::record::{Fact, Record, Thing};
 use super::sort::Sort;
 use super::view::{Causes, Homes, Near, View};
 use super::words;
@@ -26,6 +26,8 @@ pub struct Register {
     pub entries: Vec<Entry>,
     /// What a fact was: by key in the newer record, and fact.
     pub was: BTreeMap<(String, String), Option<Fact>>,
+    /// What things were called, by key in the newer record.
+    pub renamed: BTreeMap<String, String>,
     /// Things of the newer record that are new, by key.
     pub new: BTreeSet<String>,
     /// Things of the older record that are gone, and the older selves of those that changed place or
@@ -58,11 +60,13 @@ pub struct Entry {
 }
 
 impl Register {
-    /// What a fact was, in figures as a schedule has them; nothing, if it is the same or was not.
-    pub fn old(&self, kind: &str, id: &str, fact: &str) -> Option<String> {
-        let asked = (key(kind, id), fact.to_owned());
-        let old = self.was.get(&asked)?.as_ref()?;
-        Some(words::figure(old))
+    /// All that was otherwise of a thing, in words; places in its room and long lists stand on drawings and in
+    /// schedules.
+    pub fn all_old(&self, key: &str) -> Vec<String> {
+        let from = (key.to_owned(), String::new());
+        let all = self.was.range(from..).take_while(|((of, _), _)| of == key);
+        all.filter_map(|((_, fact), old)| words::old(fact, old.as_ref()?))
+            .collect()
     }
 }
 
@@ -127,7 +131,7 @@ pub fn register(a: &Record, b: &Record, from: &str, to: &str) -> Register {
             Change::Fact(c) => drop(register.was.insert((c.thing, c.fact), c.old)),
             Change::Added(thing) => drop(register.new.insert(thing.key())),
             Change::Removed(thing) => drop(register.gone.insert(thing.key(), thing)),
-            Change::Renamed { .. } => {}
+            Change::Renamed { from, to } => drop(register.renamed.insert(to.key(), from.id)),
         }
     }
     for (old, new) in &pairs {

@@ -288,7 +288,9 @@ impl<'a> View<'a> {
         let fits = |home: &&String| {
             seen.reaches.get(*home).is_some_and(|r| {
                 // A wall's own lining moves what stands before it out, not along.
-                let along = sort & (reach::ACROSS | reach::ENDS) != 0 && r.behind.is_some() && r.behind == near.wall;
+                let along = sort & (reach::ACROSS | reach::ENDS) != 0
+                    && r.behind.is_some()
+                    && r.behind == near.wall;
                 r.reach & sort != 0 && !along
             })
         };

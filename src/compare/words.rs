@@ -114,13 +114,15 @@ pub fn value(fact: Option<&Fact>) -> String {
     }
 }
 
-/// A value as a column of a schedule has it: without its unit.
-pub fn figure(fact: &Fact) -> String {
-    match fact {
-        Fact::Um(n) => Length::um(*n).to_string(),
-        Fact::Grams(n) => Mass::grams(*n).to_string(),
-        other => written(other),
-    }
+/// What a fact was, shortly: `width 560 mm`. Nothing, where it says little by itself.
+pub fn old(name: &str, fact: &Fact) -> Option<String> {
+    let short = match fact {
+        Fact::List(items) => items.len() <= 8 && !items.is_empty(),
+        Fact::Text(text) => !text.is_empty() && text.len() <= 60,
+        _ => true,
+    };
+    let inner = matches!(name, "after" | "on wall" | "hardware" | "kind");
+    (short && !inner).then(|| format!("{} {}", self::fact(name), written(fact)))
 }
 
 fn written(fact: &Fact) -> String {
