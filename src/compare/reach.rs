@@ -29,13 +29,15 @@ pub const FOUND: Reach = 1 << 10;
 pub const COUNT: Reach = 1 << 11;
 /// Where a run ends, and what is cut to the wall there.
 pub const ENDS: Reach = 1 << 12;
-pub const ELSE: Reach = 1 << 13;
+/// Which board, finish, handle or hinge, and on which side.
+pub const USED: Reach = 1 << 13;
+pub const ELSE: Reach = 1 << 14;
 
 /// Whatever happens may be found, and told.
 const TOLD: Reach = RISK | FOUND | ELSE;
 /// Whatever is larger or smaller.
 const SIZED: Reach = MASS | CUT | COUNT | TOLD;
-const ALL: Reach = ACROSS | ENDS | UP | OUT | THICK | NUMBER | SIZED;
+const ALL: Reach = ACROSS | ENDS | UP | OUT | THICK | NUMBER | USED | SIZED;
 
 const FACTS_ACROSS: &[&str] = &[
     "left edge",
@@ -62,6 +64,18 @@ const FACTS_UP: &[&str] = &[
     "feet",
     "top of the upstand",
 ];
+const FACTS_USED: &[&str] = &[
+    "material",
+    "finish",
+    "handle",
+    "hinge",
+    "hinge side",
+    "runner",
+    "straightener",
+    "pattern",
+    "hides",
+    "is",
+];
 const FACTS_CUT: &[&str] = &[
     "cut from board",
     "across the board",
@@ -86,6 +100,7 @@ pub fn sort_of(change: &Change, thing: Option<&Thing>) -> Reach {
         (_, fact) if FACTS_ACROSS.contains(&fact) => ACROSS,
         (_, fact) if FACTS_ENDS.contains(&fact) => ENDS,
         (_, fact) if FACTS_UP.contains(&fact) => UP,
+        (_, fact) if FACTS_USED.contains(&fact) => USED,
         (_, fact) if FACTS_CUT.contains(&fact) => CUT,
         (_, "depth" | "depth over fronts" | "face from the wall") => OUT,
         (_, "thickness") => THICK,
@@ -120,9 +135,12 @@ pub fn of(change: &Change, thing: Option<&Thing>) -> Reach {
 
 fn of_fact(kind: &str, c: &FactChange) -> Reach {
     match (kind, c.fact.as_str()) {
-        (_, "name" | "note" | "what" | "text" | "title" | "hinge" | "hides" | "load") => TOLD,
-        (_, "finish" | "handle" | "hinge_by" | "runner" | "track" | "straightener") => COUNT | TOLD,
-        (_, "pattern") => CUT | TOLD,
+        (_, "name" | "note" | "what" | "text" | "title" | "load") => TOLD,
+        (_, "hinge" | "hides") => USED | TOLD,
+        (_, "finish" | "handle" | "hinge_by" | "runner" | "track" | "straightener") => {
+            USED | COUNT | TOLD
+        }
+        (_, "pattern") => USED | CUT | TOLD,
         ("material", "thickness") => ALL & !(NUMBER | COUNT),
         ("material", "density") => MASS | TOLD,
         ("material", _) => CUT | TOLD,
