@@ -31,13 +31,15 @@ pub const COUNT: Reach = 1 << 11;
 pub const ENDS: Reach = 1 << 12;
 /// Which board, finish, handle or hinge, and on which side.
 pub const USED: Reach = 1 << 13;
-pub const ELSE: Reach = 1 << 14;
+/// What is inside a unit.
+pub const INSIDE: Reach = 1 << 14;
+pub const ELSE: Reach = 1 << 15;
 
 /// Whatever happens may be found, and told.
 const TOLD: Reach = RISK | FOUND | ELSE;
 /// Whatever is larger or smaller.
 const SIZED: Reach = MASS | CUT | COUNT | TOLD;
-const ALL: Reach = ACROSS | ENDS | UP | OUT | THICK | NUMBER | USED | SIZED;
+const ALL: Reach = ACROSS | ENDS | UP | OUT | THICK | NUMBER | USED | INSIDE | SIZED;
 
 const FACTS_ACROSS: &[&str] = &[
     "left edge",
@@ -55,9 +57,6 @@ const FACTS_ENDS: &[&str] = &["left end", "right end", "scribed to", "blank to c
 const FACTS_UP: &[&str] = &[
     "bottom",
     "height",
-    "shelves at",
-    "rails at",
-    "inner drawers at",
     "highest floor",
     "lowest floor",
     "lowest ceiling",
@@ -76,6 +75,7 @@ const FACTS_USED: &[&str] = &[
     "hides",
     "is",
 ];
+const FACTS_INSIDE: &[&str] = &["shelves at", "rails at", "inner drawers at"];
 const FACTS_CUT: &[&str] = &[
     "cut from board",
     "across the board",
@@ -101,6 +101,7 @@ pub fn sort_of(change: &Change, thing: Option<&Thing>) -> Reach {
         (_, fact) if FACTS_ENDS.contains(&fact) => ENDS,
         (_, fact) if FACTS_UP.contains(&fact) => UP,
         (_, fact) if FACTS_USED.contains(&fact) => USED,
+        (_, fact) if FACTS_INSIDE.contains(&fact) => INSIDE,
         (_, fact) if FACTS_CUT.contains(&fact) => CUT,
         (_, "depth" | "depth over fronts" | "face from the wall") => OUT,
         (_, "thickness") => THICK,
@@ -145,15 +146,17 @@ fn of_fact(kind: &str, c: &FactChange) -> Reach {
         ("material", "density") => MASS | TOLD,
         ("material", _) => CUT | TOLD,
         ("lining", _) => ACROSS | ENDS | OUT | SIZED,
-        ("wall" | "room", "floor" | "ceiling") => UP | SIZED,
+        ("wall" | "room", "floor" | "ceiling") => UP | INSIDE | SIZED,
         ("wall" | "room", "length" | "plumb" | "turn") => ACROSS | ENDS | OUT | SIZED,
-        ("slope" | "bulkhead", _) => UP | OUT | SIZED,
+        ("slope" | "bulkhead", _) => UP | OUT | INSIDE | SIZED,
+        ("bay", "width") => ACROSS | INSIDE | SIZED,
+        ("bay", _) | (_, "shelves") => INSIDE | SIZED,
         ("unit" | "kind of unit", "width") => ACROSS | SIZED,
         ("unit" | "kind of unit" | "row", "doors" | "drawers" | "flaps" | "fixed") => {
             ACROSS | NUMBER | SIZED
         }
         (_, "width" | "from" | "to" | "at") => ACROSS | ENDS | SIZED,
-        (_, "height" | "top" | "base" | "bottom" | "shelves") => UP | SIZED,
+        (_, "height" | "top" | "base" | "bottom") => UP | INSIDE | SIZED,
         (_, "depth" | "off_wall") => OUT | SIZED,
         _ => match (&c.old, &c.new) {
             // Another board or lay, called by its name: it may be of another thickness.
