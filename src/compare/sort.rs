@@ -148,6 +148,10 @@ pub fn of(thing: &Thing, own: &[&Change]) -> Sort {
             _ => {}
         }
     }
+    // One end of it alone: it did not move, it grew.
+    if facts.contains(&"from") != facts.contains(&"to") && !facts.contains(&"wall") {
+        return Sort::Resized;
+    }
     let found = OF_FACT.iter().find(|(fact, _)| facts.contains(fact));
     match found {
         Some((_, sort)) => *sort,
