@@ -5,6 +5,7 @@
 pub mod access;
 mod bending;
 mod beside;
+pub mod built_up;
 mod ceiling;
 mod checks;
 mod contents;

@@ -364,9 +364,28 @@ pub struct PlacedWorktop {
     pub y_back: Length,
     pub y_front: Length,
     pub upstand_top: Length,
+    /// Of its sheet: what lies on top.
+    pub slab: Length,
+    pub built_up: Option<BuiltUp>,
     /// In wall coordinates: left, right, y from, y to.
     pub cutouts: Vec<PlacedCutout>,
     pub mass: Mass,
+}
+
+/// Strips of a worktop's own sheet that make its edge as high as it should be.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BuiltUp {
+    /// Height under the slab.
+    pub wanting: Length,
+    /// One under another; else a single one stood on edge.
+    pub flat: bool,
+    pub count: u32,
+    /// As cut from the sheet.
+    pub width: Length,
+    /// From front to back, as it is glued on.
+    pub thick: Length,
+    /// Along the front, then back along each end that is seen; so many of each as the count says.
+    pub lengths: Vec<Length>,
 }
 
 #[derive(Clone, Debug, PartialEq)]

@@ -83,10 +83,14 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
     }
     for (top, put) in ctx.job.worktops.iter().zip(&ctx.reckoned.worktops) {
         let mut size = format!(
-            "{}, its top at {}, its edge {} thick",
+            "{}, its top at {}, its edge {} high{}",
             words::by(put.right - put.left, put.y_front - put.y_back),
             put.top,
-            top.edge
+            top.edge,
+            match put.built_up {
+                Some(_) => format!(", built up of a board {} thick", put.slab),
+                None => String::new(),
+            }
         );
         for cut in &put.cutouts {
             let cut_size = words::by(cut.right - cut.left, cut.y_front - cut.y_back);

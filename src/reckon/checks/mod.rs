@@ -10,6 +10,7 @@ mod clash;
 mod clear_space;
 mod corners;
 mod cutouts;
+mod edges;
 mod feet;
 pub mod known;
 mod larger_than_board;
@@ -53,6 +54,7 @@ const CHECKS: &[Check] = &[
     services::check,
     services::behind_sides,
     cutouts::check,
+    edges::check,
     pattern::check,
     pattern::ends,
     pictures::check,

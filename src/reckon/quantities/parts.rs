@@ -15,8 +15,6 @@ use crate::units::Length;
 
 /// What a movable shelf is cut narrower than the clear width (common practice, no source).
 pub const SHELF_EASE: Length = Length::mm(2);
-/// Width of the strip a worktop's edge is built up with, as it is weighed.
-const BUILD_UP: Length = Length::mm(40);
 /// Beyond this no list is read: a hostile file's slats.
 const MOST: u32 = 100_000;
 
@@ -359,7 +357,6 @@ impl<'a> List<'a> {
 
     /// The slab before anything is cut out of it, its upstand, and the strips its edge is built up of.
     fn worktop(&mut self, made: &Worktop, at: &PlacedWorktop) {
-        let thick = self.placed.job.material(made.material).thickness;
         let long = at.right - at.left;
         let mut add = |kind, width, count| {
             self.add(Add {
@@ -369,14 +366,21 @@ impl<'a> List<'a> {
         };
         add(PartKind::Worktop, at.y_front - at.y_back, 1);
         add(PartKind::Upstand, made.upstand, 1);
-        let layers = match thick > Length::ZERO {
-            true => (made.edge - thick)
-                .in_um()
-                .max(0)
-                .div_ceil_by(thick.in_um()),
-            false => 0,
-        };
-        add(PartKind::BuildUp, BUILD_UP, layers);
+        let Some(strips) = &at.built_up else { return };
+        let longest = self.longest(made.material);
+        for long in strips.lengths.iter().flat_map(|l| joined(*l, longest)) {
+            let size = (long, strips.width);
+            self.add(Add {
+                finish: made.finish,
+                ..Add::plain(
+                    PartKind::BuildUp,
+                    made.material,
+                    size,
+                    &made.id,
+                    strips.count,
+                )
+            });
+        }
     }
 
     fn sorted(self) -> Vec<Part> {

@@ -211,19 +211,28 @@ pub fn worktop(cut: &mut Cut, run: usize) {
             continue;
         }
         let (back, front) = (top.y_back.in_mm(), top.y_front.in_mm());
-        let area = box_up(back, front, top.bottom.in_mm(), top.top.in_mm());
-        cut.pen.rect(Role::Cut, Fill::Board, area);
-        let thick = cut
-            .job
-            .materials
-            .get(made.material.0)
-            .map_or(0.0, |m| m.thickness.in_mm());
+        let thick = top.slab.in_mm();
+        let (low, under) = (top.bottom.in_mm(), top.top.in_mm() - thick);
+        let slab = box_up(back, front, under, top.top.in_mm());
+        cut.pen.rect(Role::Cut, Fill::Board, slab);
+        if let Some(built) = &top.built_up {
+            let inner = front - built.thick.in_mm();
+            // What the slab lies on, seen beyond.
+            let packed = box_up(back, inner, low, under);
+            cut.pen.rect(Role::Fine, Fill::White, packed);
+            let each = (under - low) / f64::from(built.count.max(1));
+            for n in 0..built.count {
+                let bottom = low + each * f64::from(n);
+                let strip = box_up(inner, front, bottom, bottom + each);
+                cut.pen.rect(Role::Cut, Fill::Board, strip);
+            }
+        }
         let up_to = box_up(back, back + thick, top.top.in_mm(), top.upstand_top.in_mm());
         cut.pen.rect(Role::Cut, Fill::Board, up_to);
         for c in &top.cutouts {
             if c.left.in_mm() <= cut.x && cut.x <= c.right.in_mm() {
                 let (y0, y1) = (c.y_back.in_mm(), c.y_front.in_mm());
-                let hole = box_up(y0, y1, top.bottom.in_mm(), top.top.in_mm());
+                let hole = box_up(y0, y1, under, top.top.in_mm());
                 cut.pen.rect(Role::Edge, Fill::White, hole);
                 cut.pen.words(hole.centre(), c.what.clone(), None);
             }
