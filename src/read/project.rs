@@ -40,6 +40,8 @@ table! {
         opt material: Named<Material>;
         /// The saw, and what it takes away.
         def cutter: Cutter = Cutter::default();
+        /// How boxes of drawers are made.
+        def drawer: Drawer = Drawer::default();
         /// How a pattern is cut, by the name its fronts give it.
         opt pattern: Named<Pattern>;
         /// Finishes.
@@ -760,6 +762,21 @@ table! {
 }
 
 table! {
+    /// Boxes of drawers, behind their fronts or behind doors. Each is as long as its runner: the longest
+    /// multiple of 50 that goes into the carcass.
+    Drawer "drawer" {
+        /// Board of sides, front and back.
+        opt board: Ref, "the unit's carcass";
+        /// Board of the bottom.
+        opt bottom: Ref, "the unit's back; without one the drawer's board";
+        /// What a box is lower than the room it has, half of it below.
+        def clear: Length [0, 300] = Length::mm(40);
+        /// Depth of the grooves its bottom lies in, all round.
+        def groove: Length [0, 20] = Length::mm(6);
+    }
+}
+
+table! {
     /// How a pattern is cut.
     Pattern "pattern" {
         /// What counts where the pattern runs on from front to front.
@@ -820,6 +837,8 @@ table! {
         opt offset: Length [0, 200], "the door's thickness: its face stands in line with that edge";
         /// How far a runner lets a drawer out.
         opt travel: Length [10, 3000], "the longest multiple of 50 that goes into the carcass";
+        /// What a runner takes between the side of its drawer and the unit's.
+        opt beside: Length [0, 100], "13";
         /// How stiff a hanging rail is: E·I in N·m², as its maker states.
         opt stiffness: u32 [1, 1000000], "1140, a round steel tube 25 by 1";
     }

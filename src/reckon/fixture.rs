@@ -105,6 +105,7 @@ fn part(key: &str, kind: HardwareKind) -> Hardware {
         opens: None,
         offset: None,
         travel: None,
+        beside: None,
         stiffness: None,
     }
 }
@@ -166,6 +167,12 @@ pub fn job(lengths: [i64; 4]) -> Job {
             kerf: Length::mm(4),
             trim: Length::mm(2),
             edge: Length::mm(10),
+        },
+        drawer: DrawerRule {
+            board: None,
+            bottom: None,
+            clear: Length::mm(40),
+            groove: Length::mm(6),
         },
         patterns: vec![],
         finishes: vec![],

@@ -344,6 +344,7 @@ fn lengths(job: &mut Job) -> Vec<&mut Length> {
     }
     let cutter = &mut job.cutter;
     out.extend([&mut cutter.kerf, &mut cutter.trim, &mut cutter.edge]);
+    out.extend([&mut job.drawer.clear, &mut job.drawer.groove]);
     out
 }
 

@@ -9,6 +9,7 @@ pub mod built_up;
 mod ceiling;
 mod checks;
 mod contents;
+pub mod drawers;
 mod ends;
 mod feet;
 mod floor;

@@ -7,7 +7,7 @@ use super::handles::{self, Face};
 use super::inside::Behind;
 use super::placed::{PlacedFront, PlacedRoom, PlacedRun, PlacedUnit};
 use super::setting_out::{Frame, Stand};
-use super::{beside, feet, fronts, hinges, inside, mass, notches, travel};
+use super::{beside, drawers, feet, fronts, hinges, inside, mass, notches, travel};
 use crate::diag::Diagnostics;
 use crate::resolve::job::{FrontCell, FrontKind, Job, Lay, Run, Unit};
 use crate::units::{Length, Mass};
@@ -107,6 +107,10 @@ impl Site<'_> {
         let y_back = self.frame.y_back;
         let notches = notches::notches(unit, self.stand, wall, y_back);
         let carcass = mass::carcass(self.job, unit, self.stand, &bays);
+        let boxes = drawers::boxes(self.job, unit, &bays, fronts, y_back);
+        let mass = (boxes.iter().map(|b| drawers::weigh(self.job, b)))
+            .chain(fronts.iter().map(|f| f.mass))
+            .fold(carcass, |sum, m| sum + m);
         let face = fronts.iter().map(|f| f.y_face - y_back).max();
         Some(PlacedUnit {
             id: unit.id.clone(),
@@ -124,7 +128,8 @@ impl Site<'_> {
             notches,
             fronts: Vec::new(),
             depth_over_fronts: face.unwrap_or_default().max(unit.depth),
-            mass: fronts.iter().fold(carcass, |sum, f| sum + f.mass),
+            boxes,
+            mass,
             bays,
         })
     }

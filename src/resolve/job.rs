@@ -49,6 +49,7 @@ pub struct Job {
     /// Boards in hand, in the order of the file.
     pub boards: Vec<Board>,
     pub cutter: Cutter,
+    pub drawer: DrawerRule,
     /// How patterns are cut; one that is not here is cut as [`PatternRule::usual`] says.
     pub patterns: Vec<PatternRule>,
     pub finishes: Vec<Finish>,
@@ -558,6 +559,18 @@ impl Cutter {
     }
 }
 
+/// How boxes of drawers are made.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DrawerRule {
+    /// `None`: as the unit's carcass, and as its back.
+    pub board: Option<MaterialRef>,
+    pub bottom: Option<MaterialRef>,
+    /// What a box is lower than the room it has.
+    pub clear: Length,
+    /// Depth of the groove for its bottom.
+    pub groove: Length,
+}
+
 /// How the fronts of one pattern are cut.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PatternRule {
@@ -657,6 +670,8 @@ pub struct Hardware {
     pub offset: Option<Length>,
     /// Runners: how far they let a drawer out, where the project says.
     pub travel: Option<Length>,
+    /// Runners: what one takes beside its drawer, where the project says.
+    pub beside: Option<Length>,
     /// Rails: E·I in N·m², where the project says.
     pub stiffness: Option<u32>,
 }

@@ -4,6 +4,7 @@
 
 use std::collections::BTreeMap;
 
+use super::super::drawers;
 use super::super::pattern::layout::PatternLayout;
 use super::super::placed::{
     PieceKind, PlacedFront, PlacedPanel, PlacedRun, PlacedSliding, PlacedUnit, PlacedWorktop,
@@ -28,6 +29,9 @@ pub enum PartKind {
     Shelf,
     Lipping,
     Back,
+    BoxSide,
+    BoxEnd,
+    BoxBottom,
     Door,
     DrawerFront,
     Flap,
@@ -56,6 +60,9 @@ impl PartKind {
             PartKind::Shelf => "shelf",
             PartKind::Lipping => "lipping",
             PartKind::Back => "back",
+            PartKind::BoxSide => "drawer side",
+            PartKind::BoxEnd => "drawer end",
+            PartKind::BoxBottom => "drawer bottom",
             PartKind::Door => "door",
             PartKind::DrawerFront => "drawer front",
             PartKind::Flap => "flap",
@@ -123,6 +130,7 @@ pub fn parts(placed: &Placed) -> Vec<Part> {
     for (run, at) in placed.job.runs.iter().zip(placed.runs) {
         for (unit, put) in run.units.iter().zip(&at.units) {
             list.unit(unit, put);
+            list.boxes(put);
         }
         list.strips(run, at);
     }
@@ -234,6 +242,22 @@ impl<'a> List<'a> {
         if let Some(back) = unit.back {
             let size = (height, put.width());
             self.add(Add::plain(PartKind::Back, back, size, &unit.id, 1));
+        }
+    }
+
+    /// The edge of a box that is seen is the one at its top.
+    fn boxes(&mut self, put: &PlacedUnit) {
+        for made in &put.boxes {
+            for (kind, of, along, across, count) in drawers::parts(self.placed.job, made) {
+                let banded = match kind {
+                    PartKind::BoxBottom => NONE,
+                    _ => FRONT_EDGE,
+                };
+                self.add(Add {
+                    banded,
+                    ..Add::plain(kind, of, (along, across), &put.id, count)
+                });
+            }
         }
     }
 

@@ -5,11 +5,7 @@ use super::super::pen::{box_of, up};
 use super::Sight;
 use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Rect, Role};
 use crate::reckon::placed::{PlacedBay, PlacedUnit};
-use crate::resolve::job::FrontKind;
 use crate::units::Length;
-
-/// How much smaller than its front a drawer is hinted at: a mark, not a size.
-const DRAWER_IN_MM: f64 = 22.0;
 
 /// Draws all of it (`whole`), or only what no front covers.
 pub fn unit(sight: &mut Sight, unit: &PlacedUnit, whole: bool) {
@@ -28,7 +24,7 @@ pub fn unit(sight: &mut Sight, unit: &PlacedUnit, whole: bool) {
         if seen(clear) {
             sight.pen.rect(Role::Fine, Fill::None, clear);
         }
-        contents(sight, bay, &seen);
+        contents(sight, unit, bay, &seen);
         if whole {
             heights(sight, bay);
         }
@@ -49,17 +45,13 @@ pub fn unit(sight: &mut Sight, unit: &PlacedUnit, whole: bool) {
     }
 }
 
-/// Drawers whose fronts are off: where each is, its box being its maker's affair.
+/// Boxes of the drawers whose fronts are off.
 fn drawers_behind(sight: &mut Sight, unit: &PlacedUnit) {
     for front in sight.fronts_of(unit) {
-        if front.kind != FrontKind::Drawer {
+        let Some(made) = unit.boxes.iter().find(|b| b.front == front.id) else {
             continue;
-        }
-        let inner = (
-            front.left.max(unit.left + unit.board),
-            front.right.min(unit.right - unit.board),
-        );
-        let area = box_of(inner.0, inner.1, front.bottom, front.top).inset(DRAWER_IN_MM);
+        };
+        let area = box_of(made.left, made.right, made.bottom, made.top);
         sight.pen.rect(Role::Fine, Fill::White, area);
         // At the left: the unit's own name may stand in the middle.
         let at = Pt::new(area.x0 + area.width() * 0.2, area.centre().y);
@@ -69,7 +61,7 @@ fn drawers_behind(sight: &mut Sight, unit: &PlacedUnit) {
     }
 }
 
-fn contents(sight: &mut Sight, bay: &PlacedBay, seen: &dyn Fn(Rect) -> bool) {
+fn contents(sight: &mut Sight, unit: &PlacedUnit, bay: &PlacedBay, seen: &dyn Fn(Rect) -> bool) {
     for shelf in &bay.shelves {
         let board = box_of(bay.left, bay.right, shelf.z - shelf.thickness, shelf.z);
         if seen(board) {
@@ -89,10 +81,10 @@ fn contents(sight: &mut Sight, bay: &PlacedBay, seen: &dyn Fn(Rect) -> bool) {
             sight.pen.line(Role::Centre, vec![up(x0, z), up(x1, z)]);
         }
     }
-    for (bottom, top) in &bay.drawers {
-        let drawer = box_of(bay.left, bay.right, *bottom, *top);
-        if seen(drawer) {
-            let face = drawer.inset(4.0);
+    let inner = unit.boxes.iter().filter(|b| b.front.is_empty());
+    for made in inner.filter(|b| b.left < bay.right && b.right > bay.left) {
+        let face = box_of(made.left, made.right, made.bottom, made.top);
+        if seen(face) {
             sight.pen.rect(Role::Fine, Fill::White, face);
             let middle = face.centre();
             let (dx, y) = (face.width() * 0.12, face.y0 + face.height() * 0.3);
