@@ -52,6 +52,7 @@ pub fn note(job: &Job, reckoned: &Reckoned, record: &mut Record) {
             Work::Lift => "lift",
             Work::Strips => "strips of",
             Work::Worktop => "lay",
+            Work::Machines(_) => "machines into",
             Work::Panel => "fix",
             Work::Fronts => "fronts of",
             Work::Sliding => "hang",

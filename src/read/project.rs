@@ -518,6 +518,8 @@ table! {
         opt set: Ref, "the room's";
         /// Foot under its units.
         opt foot: Ref, "the only foot of the file, if there is just one";
+        /// Its turn among the runs of its room when they are fitted: 1 for the first.
+        opt fit_turn: u32 [1, 1000], "after those that have one, the highest floor first";
         /// The end its units are fitted from.
         opt fit_from: Side, "a corner shared with another run, else away from a scribe, else the higher floor";
         /// What finishes its left end.
@@ -859,6 +861,8 @@ table! {
         opt mass: Mass [0, 1000], "by what machines load a shelf with";
         /// Where its own door is hinged, seen from before it, or that it opens down.
         opt opens: OwnDoor, "not said, and then not looked at";
+        /// When it goes into its unit.
+        def goes_in: GoesIn = GoesIn::BeforeFronts;
         /// How far its own door stands out when open.
         opt reach: Length [10, 3000], "its width; of a door that opens down, its height";
     }

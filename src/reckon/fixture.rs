@@ -214,6 +214,7 @@ pub fn run(units: usize) -> Run {
         right: NO_END,
         units: (1..=units).map(unit).collect(),
         foot: Some(FOOT),
+        fit_turn: None,
         fit_from: None,
         filler_material: FRONT,
         plinth_material: FRONT,

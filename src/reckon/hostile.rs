@@ -88,6 +88,7 @@ fn full() -> Job {
         depth: Length::mm(500),
         supplied: String::new(),
         needs: vec![],
+        goes_in: crate::resolve::job::GoesIn::BeforeFronts,
         mass: None,
         opens: Some(OwnDoor::Left),
         reach: Some(Length::mm(700)),

@@ -238,6 +238,7 @@ mod tests {
             depth: Length::mm(550),
             supplied: String::new(),
             needs: vec![],
+            goes_in: crate::resolve::job::GoesIn::BeforeFronts,
             mass: None,
             opens: None,
             reach: None,

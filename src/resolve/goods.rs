@@ -197,6 +197,7 @@ pub fn appliances(project: &raw::Project) -> Vec<Appliance> {
                 depth,
                 supplied: a.supplied().value,
                 needs: a.needs().value,
+                goes_in: a.goes_in().value,
                 mass: a.mass.as_ref().map(|m| m.value),
                 opens: a.opens.as_ref().map(|o| o.value),
                 reach: a.reach.as_ref().map(|r| r.value),

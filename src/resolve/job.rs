@@ -8,8 +8,8 @@
 use crate::diag::Place;
 use crate::pixels::{Corners, Pixels};
 pub use crate::read::words::{
-    Aim, Core, FrontKind, Grain, HardwareKind, Lay, Load, ObstacleKind, OptionKind, OwnDoor,
-    PanelKind, Reader, ServiceKind, Sheets, Side, Stands, SwingApex, Weight,
+    Aim, Core, FrontKind, GoesIn, Grain, HardwareKind, Lay, Load, ObstacleKind, OptionKind,
+    OwnDoor, PanelKind, Reader, ServiceKind, Sheets, Side, Stands, SwingApex, Weight,
 };
 use crate::units::{Angle, Date, Length, Mass, Money, Percent};
 
@@ -300,6 +300,8 @@ pub struct Run {
     pub right: RunEnd,
     pub units: Vec<Unit>,
     pub foot: Option<HardwareRef>,
+    /// Its turn among the runs of its room, where the project says.
+    pub fit_turn: Option<u32>,
     /// The end its units are fitted from, where the project says.
     pub fit_from: Option<Side>,
     pub filler_material: MaterialRef,
@@ -685,6 +687,7 @@ pub struct Appliance {
     pub depth: Length,
     pub supplied: String,
     pub needs: Vec<ServiceKind>,
+    pub goes_in: GoesIn,
     /// With what it holds, where the project says.
     pub mass: Option<Mass>,
     /// Its own door, where the project says.

@@ -79,7 +79,7 @@ pub fn run(job: &Job, reckoned: &Reckoned) -> Vec<Finding> {
 }
 
 /// `a, b and c`.
-pub(super) fn names(items: &[&str]) -> String {
+pub(in crate::reckon) fn names(items: &[&str]) -> String {
     match items {
         [most @ .., before, last] => {
             let most: String = most.iter().flat_map(|s| [s, ", "]).collect();
