@@ -102,7 +102,13 @@ impl Site<'_> {
                 top: f.top,
             })
             .collect();
-        let bays = inside::bays(self.job, unit, self.stand, &drawers, diags)?;
+        let bays = inside::bays(
+            self.job,
+            unit,
+            (self.stand, self.run.far()),
+            &drawers,
+            diags,
+        )?;
         let wall = self.job.wall(self.run.wall);
         let y_back = self.frame.y_back;
         let notches = notches::notches(unit, self.stand, wall, y_back);
@@ -124,7 +130,7 @@ impl Site<'_> {
                 .back
                 .map_or(Length::ZERO, |m| self.job.material(m).thickness),
             stands: unit.stands,
-            feet: feet::feet(unit, self.stand, wall, y_back, &notches),
+            feet: feet::feet(unit, (self.stand, self.run.far()), wall, y_back, &notches),
             notches,
             fronts: Vec::new(),
             depth_over_fronts: face.unwrap_or_default().max(unit.depth),
@@ -142,7 +148,7 @@ impl Site<'_> {
     ) -> Option<Vec<PlacedFront>> {
         let beside = beside::beside(self.stand, &self.neighbours(frames), &self.frame.pieces);
         let board = self.job.material(unit.carcass).thickness;
-        let boxes = fronts::fronts(unit, self.stand, board, beside, diags)?;
+        let boxes = fronts::fronts(unit, self.stand, board, (beside, self.run.far()), diags)?;
         Some(
             boxes
                 .iter()

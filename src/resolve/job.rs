@@ -309,6 +309,16 @@ pub struct Run {
     pub place: Place,
 }
 
+impl Run {
+    /// The end away from which it is set out: what halves of millimetres leave over lies there.
+    pub fn far(&self) -> Side {
+        match self.fit_from {
+            Some(Side::Right) => Side::Left,
+            Some(Side::Left) | None => Side::Right,
+        }
+    }
+}
+
 /// What stands between the last carcass and the end of the run. All absent: the run stops there.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RunEnd {
