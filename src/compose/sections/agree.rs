@@ -7,7 +7,7 @@ use super::super::words;
 use super::risks::price;
 use crate::compare::subjects::{Subject, SubjectKind};
 use crate::draw::{Drawing, DrawingKind};
-use crate::resolve::job::{HardwareKind, Person, Subject as About};
+use crate::resolve::job::Person;
 use crate::risks::{Disclosure, FITTER};
 
 /// Width of a subject's words, mm.
@@ -114,30 +114,13 @@ fn line(ctx: &Context, subject: &Subject) -> InitialsLine {
 fn covers(ctx: &Context, subject: &Subject) -> String {
     let info = &ctx.job.info;
     match subject.kind {
-        SubjectKind::Job => {
-            let notes = ctx
-                .job
-                .notes
-                .iter()
-                .filter(|n| n.to.is_for(ctx.pack.reader()) && matches!(n.on, About::Job));
-            let notes: String = notes
-                .map(|n| format!(" {}", words::sentence(&n.text)))
-                .collect();
-            format!(
-                "made for {}, at: {}. A shelf may sag in time by its length divided by {}, a front bow by {} \
-                 mm over its height. Prices are in {}.{notes}",
-                words::or_nothing(&info.client),
-                words::or_nothing(&info.site),
-                info.shelf_limit,
-                info.bow_limit,
-                words::or_nothing(&info.currency),
-            )
-        }
-        SubjectKind::Fittings => {
-            let all = ctx.job.hardware.iter();
-            let all = all.filter(|h| h.kind != HardwareKind::Handle);
-            words::and_list(&all.map(|h| h.name.clone()).collect::<Vec<_>>())
-        }
+        SubjectKind::Job => format!(
+            "shelf sag 1/{}, front bow {} mm, prices in {}",
+            info.shelf_limit,
+            info.bow_limit,
+            words::or_nothing(&info.currency)
+        ),
+        SubjectKind::Fittings => "as listed under “Handles and fittings”".to_owned(),
         _ => String::new(),
     }
 }

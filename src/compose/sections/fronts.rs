@@ -58,15 +58,15 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
         ("No.", 10.0, Align::Right),
         ("Unit", 14.0, Align::Left),
-        ("Front", 24.0, Align::Left),
+        ("Front", 20.0, Align::Left),
         ("Width", 14.0, Align::Right),
-        ("Height", 14.0, Align::Right),
-        ("Thick", 11.0, Align::Right),
-        ("Bottom", 14.0, Align::Right),
-        ("Hinged", 14.0, Align::Left),
-        ("Hinges", 14.0, Align::Right),
-        ("Handle", 29.0, Align::Left),
-        ("Its height", 13.0, Align::Right),
+        ("Height", 15.0, Align::Right),
+        ("Thick", 13.0, Align::Right),
+        ("Bottom", 15.0, Align::Right),
+        ("Hinged", 15.0, Align::Left),
+        ("Hinges", 15.0, Align::Right),
+        ("Handle", 27.0, Align::Left),
+        ("At", 11.0, Align::Right),
         ("kg", 11.0, Align::Right),
         ("Hung", 12.0, Align::Middle),
     ]);
@@ -119,7 +119,7 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
         "Numbers run column by column from the left, each from the bottom up; a front bears its number on \
          its bottom edge. Hinge sides are as seen from the front; the bottom edge is given from finished \
          floor. A handle's place is that of its middle: from the nearer side, and up from the front's own \
-         bottom edge; its height from finished floor stands beside. Fronts of one pattern belong \
+         bottom edge; under “At” from finished floor. Fronts of one pattern belong \
          side by side in the order of their numbers.",
     )
 }

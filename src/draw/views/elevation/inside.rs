@@ -24,7 +24,7 @@ pub fn unit(sight: &mut Sight, unit: &PlacedUnit, whole: bool) {
         if seen(clear) {
             sight.pen.rect(Role::Fine, Fill::None, clear);
         }
-        contents(sight, unit, bay, &seen);
+        contents(sight, bay, &seen);
         if whole {
             heights(sight, bay);
         }
@@ -61,7 +61,7 @@ fn drawers_behind(sight: &mut Sight, unit: &PlacedUnit) {
     }
 }
 
-fn contents(sight: &mut Sight, unit: &PlacedUnit, bay: &PlacedBay, seen: &dyn Fn(Rect) -> bool) {
+fn contents(sight: &mut Sight, bay: &PlacedBay, seen: &dyn Fn(Rect) -> bool) {
     for shelf in &bay.shelves {
         let board = box_of(bay.left, bay.right, shelf.z - shelf.thickness, shelf.z);
         if seen(board) {
@@ -81,10 +81,10 @@ fn contents(sight: &mut Sight, unit: &PlacedUnit, bay: &PlacedBay, seen: &dyn Fn
             sight.pen.line(Role::Centre, vec![up(x0, z), up(x1, z)]);
         }
     }
-    let inner = unit.boxes.iter().filter(|b| b.front.is_empty());
-    for made in inner.filter(|b| b.left < bay.right && b.right > bay.left) {
-        let face = box_of(made.left, made.right, made.bottom, made.top);
-        if seen(face) {
+    for (bottom, top) in &bay.drawers {
+        let drawer = box_of(bay.left, bay.right, *bottom, *top);
+        if seen(drawer) {
+            let face = drawer.inset(4.0);
             sight.pen.rect(Role::Fine, Fill::White, face);
             let middle = face.centre();
             let (dx, y) = (face.width() * 0.12, face.y0 + face.height() * 0.3);
