@@ -292,6 +292,34 @@ fn risks_stand_in_both_packs() {
     assert!(!fitter.contains("GBP"));
 }
 
+/// How the top's edge is made up, what drawers are cut of, when machines go in, how high a handle sits, and
+/// what initials to the job and to its fittings stand for. Sums by hand.
+#[test]
+fn what_is_cut_fitted_and_initialled_is_told() {
+    let files = example();
+    let text = |name: &str| reader::text(&files[name]).concat();
+    let (client, fitter) = (text("client.pdf"), text("fitter.pdf"));
+    for words in [
+        "12 + 18 = 30",
+        "drawer side",
+        "drawer bottom",
+        "Put into L1 Laundry tower: Washing machine and Dryer.",
+        "water, waste and socket must be there and tested",
+        "under “At” from finished floor",
+    ] {
+        assert!(fitter.contains(&reader::squeeze(words)), "{words}");
+    }
+    for words in [
+        "Handle up",
+        "its edge 30 high, built up of a board 12 thick",
+        "shelf sag 1/200, front bow 4 mm, prices in GBP",
+        "Full-extension runner",
+        "Levelling foot",
+    ] {
+        assert!(client.contains(&reader::squeeze(words)), "{words}");
+    }
+}
+
 /// Three corners of a page to be signed bear a mark, a ring of 5 mm with a dot, its centre 8 mm from the
 /// edges of the paper; no other page does. (The figures are the template's own: a scan is put right by
 /// them.)

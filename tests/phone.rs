@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use rodbook::app;
 use rodbook::compare::Standing;
-use rodbook::phone::asked::{Asked, Choice, Figure, Group, Question, RISKS, Signer};
+use rodbook::phone::asked::{Asked, Choice, Figure, Group, Listed, Question, RISKS, Signer};
 use rodbook::phone::{Drawn, page};
 use rodbook::signoff::reply::Reply;
 use rodbook::units::Money;
@@ -142,6 +142,10 @@ fn hostile() -> Asked {
     let mut question = question("note \"<&>'", &all);
     question.words = HOSTILE.iter().map(|h| (*h).to_owned()).collect();
     question.facts = vec![(all.clone(), all.clone())];
+    question.lists = vec![Listed {
+        title: "Notes to you",
+        rows: vec![(all.clone(), all.clone())],
+    }];
     question.figures = vec![Figure {
         title: all.clone(),
         alt: all.clone(),
@@ -238,6 +242,23 @@ fn the_example_asks_for_all_that_the_client_signs() {
     }
     assert_eq!(asked.len(), mine.count());
     assert!(html.matches("<figure>").count() >= 15);
+}
+
+/// Sizes, handles, counts and notes of the client's pack stand by what he agrees to: by hand from the
+/// example's file and its lists on paper.
+#[test]
+fn the_example_shows_the_lists_and_notes_of_the_pack() {
+    let html = example();
+    for said in [
+        "door, 557.5 × 1954, hinged left, handle 1050 up from the floor; Smoked larch veneer, Hard oil",
+        "3 drawers behind doors",
+        "1450 × 604, its top at 895, its edge 30 high; Quiet grey solid surface; cut out for the sink",
+        "The door slides over the wall: keep this stretch free of pictures.",
+        "Leave the vent slots open.",
+        "<dt><bdi>Full-extension runner</bdi></dt><dd><bdi>17</bdi></dd>",
+    ] {
+        assert!(html.contains(said), "{said}");
+    }
 }
 
 /// What the script reads, as the browser would take it from the page.

@@ -155,6 +155,17 @@ fn unit_facts(job: &Job, at: &PlacedUnit, facts: &mut Facts) {
     facts.insert("rails at".to_owned(), lengths(rails));
     let drawers = bays().flat_map(|b| b.drawers.iter().map(|d| d.0));
     facts.insert("inner drawers at".to_owned(), lengths(drawers));
+    let boxes = at.boxes.iter();
+    let boxes = boxes.flat_map(|b| [b.left - at.left, b.right - at.left, b.bottom, b.top]);
+    facts.insert("drawer boxes at".to_owned(), lengths(boxes));
+    if let Some(made) = at.boxes.first() {
+        put(facts, "drawer boxes", job.material(made.board).key.as_str());
+        put(
+            facts,
+            "drawer bottoms",
+            job.material(made.thin).key.as_str(),
+        );
+    }
     let bay_widths = bays().map(|b| b.right - b.left);
     facts.insert("bays".to_owned(), lengths(bay_widths));
     let machines = bays().flat_map(|b| &b.appliances).map(|a| {

@@ -14,6 +14,7 @@ pub fn told(job: &Job, step: &Step) -> String {
         Work::Lift => "lift",
         Work::Strips => "strips of",
         Work::Worktop => "lay",
+        Work::Machines(_) => "machines into",
         Work::Panel => "fix",
         Work::Fronts => "fronts of",
         Work::Sliding => "hang",

@@ -88,12 +88,7 @@ const CLIENT: &[Page] = &[
     ),
     text("fronts", "Fronts", 2, fronts::for_client),
     text("boards", "Boards and finishes", 2, boards::for_client),
-    text(
-        "hardware",
-        "Handles and visible hardware",
-        2,
-        hardware::for_client,
-    ),
+    text("hardware", "Handles and fittings", 2, hardware::for_client),
     text("appliances", "Appliances", 2, others::appliances),
     text("by-others", "Work by others", 2, others::by_others),
     text("risks", "What may go wrong", 1, risks::risks),

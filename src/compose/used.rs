@@ -58,6 +58,10 @@ pub fn boards(ctx: &Context) -> Vec<Used> {
                 note(back, "backs", None);
             }
         }
+        for made in placed.units.iter().flat_map(|u| &u.boxes) {
+            note(made.board, "drawer boxes", None);
+            note(made.thin, "drawer bottoms", None);
+        }
     }
     all.retain(|used| !used.for_what.is_empty());
     let pictured = |at: MaterialRef| {

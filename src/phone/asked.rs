@@ -1,7 +1,7 @@
 //! What is asked, of whom, in the page's order. Knows which subject is seen on which drawing; must not know
 //! HTML or the answer file.
 
-use super::told;
+use super::{lists, told};
 use crate::compare::subjects::{Subject, SubjectKind, subjects};
 use crate::compare::{Record, Standing};
 use crate::draw::{Drawing, DrawingKind, Key};
@@ -60,6 +60,8 @@ pub struct Question {
     pub roles: Vec<String>,
     pub words: Vec<String>,
     pub facts: Vec<(String, String)>,
+    /// What the client's pack lists of it.
+    pub lists: Vec<Listed>,
     pub figures: Vec<Figure>,
     /// Small drawings that point at what it is about.
     pub keys: Vec<Figure>,
@@ -67,6 +69,12 @@ pub struct Question {
     pub seen_on: Vec<String>,
     /// Nothing: it is agreed to or not.
     pub choices: Vec<Choice>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Listed {
+    pub title: &'static str,
+    pub rows: Vec<(String, String)>,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -173,6 +181,7 @@ pub fn asked(
             title: s.named(),
             words: told::words(job, s),
             facts: told::facts(job, record, s),
+            lists: lists::of(job, reckoned, s),
             figures: figures(job, reckoned, drawn.drawings, s),
             ..Question::default()
         });

@@ -129,6 +129,10 @@ fn subject(
         });
         shown.collect()
     };
+    let lists = q.lists.iter();
+    let lists: Vec<Value> = lists
+        .map(|l| context! { title => said(&l.title), rows => said(&l.rows) })
+        .collect();
     let (figures, keys) = (shown(&q.figures), shown(&q.keys));
     let numbered = || titles.iter().enumerate();
     let seen = q.seen_on.iter();
@@ -146,6 +150,7 @@ fn subject(
         title => said(&q.title),
         words => said(&q.words),
         facts => said(&q.facts),
+        lists,
         figures,
         keys,
         seen,

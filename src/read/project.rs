@@ -40,6 +40,8 @@ table! {
         opt material: Named<Material>;
         /// The saw, and what it takes away.
         def cutter: Cutter = Cutter::default();
+        /// How boxes of drawers are made.
+        def drawer: Drawer = Drawer::default();
         /// How a pattern is cut, by the name its fronts give it.
         opt pattern: Named<Pattern>;
         /// Finishes.
@@ -518,6 +520,8 @@ table! {
         opt set: Ref, "the room's";
         /// Foot under its units.
         opt foot: Ref, "the only foot of the file, if there is just one";
+        /// Its turn among the runs of its room when they are fitted: 1 for the first.
+        opt fit_turn: u32 [1, 1000], "after those that have one, the highest floor first";
         /// The end its units are fitted from.
         opt fit_from: Side, "a corner shared with another run, else away from a scribe, else the higher floor";
         /// What finishes its left end.
@@ -762,6 +766,21 @@ table! {
 }
 
 table! {
+    /// Boxes of drawers, behind their fronts or behind doors. Each is as long as its runner: the longest
+    /// multiple of 50 that goes into the carcass.
+    Drawer "drawer" {
+        /// Board of sides, front and back.
+        opt board: Ref, "the unit's carcass";
+        /// Board of the bottom.
+        opt bottom: Ref, "the unit's back; without one the drawer's board";
+        /// What a box is lower than the room it has, half of it below.
+        def clear: Length [0, 300] = Length::mm(40);
+        /// Depth of the grooves its bottom lies in, all round.
+        def groove: Length [0, 20] = Length::mm(6);
+    }
+}
+
+table! {
     /// How a pattern is cut.
     Pattern "pattern" {
         /// What counts where the pattern runs on from front to front.
@@ -822,6 +841,8 @@ table! {
         opt offset: Length [0, 200], "the door's thickness: its face stands in line with that edge";
         /// How far a runner lets a drawer out.
         opt travel: Length [10, 3000], "the longest multiple of 50 that goes into the carcass";
+        /// What a runner takes between the side of its drawer and the unit's.
+        opt beside: Length [0, 100], "13";
         /// How stiff a hanging rail is: E·I in N·m², as its maker states.
         opt stiffness: u32 [1, 1000000], "1140, a round steel tube 25 by 1";
     }
@@ -842,6 +863,8 @@ table! {
         opt mass: Mass [0, 1000], "by what machines load a shelf with";
         /// Where its own door is hinged, seen from before it, or that it opens down.
         opt opens: OwnDoor, "not said, and then not looked at";
+        /// When it goes into its unit.
+        def goes_in: GoesIn = GoesIn::BeforeFronts;
         /// How far its own door stands out when open.
         opt reach: Length [10, 3000], "its width; of a door that opens down, its height";
     }

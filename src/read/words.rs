@@ -94,6 +94,9 @@ words! {
     /// Where a unit is put together.
     Built { Workshop = "workshop", Site = "site", }
 
+    /// When an appliance goes into its unit.
+    GoesIn { WithUnit = "with its unit", BeforeFronts = "before the fronts", Last = "last", }
+
     /// What a unit's shelves are to carry.
     Load {
         Light = "light", Clothes = "clothes", Crockery = "crockery", Books = "books",

@@ -44,19 +44,26 @@ pub fn widths(job: &Job, end: &RunEnd) -> EndWidths {
     }
 }
 
-/// Gives what is left over to the right filler, else the left filler, else the right scribe, else
-/// the left scribe; else it stays clear at the right.
-pub fn take_up(ends: &mut (EndWidths, EndWidths), left_over: Length) {
-    let (left, right) = (&mut ends.0, &mut ends.1);
-    let strip = right
+/// Gives what is left over to the filler at the far end, else the other filler, else the scribe at the
+/// far end, else the other scribe. With none of them it stays clear at the far end: what is returned is
+/// to be left free before the left end.
+pub fn take_up(ends: &mut (EndWidths, EndWidths), left_over: Length, far: Side) -> Length {
+    let (near, last) = match far {
+        Side::Left => (&mut ends.1, &mut ends.0),
+        Side::Right => (&mut ends.0, &mut ends.1),
+    };
+    let strip = last
         .filler
         .as_mut()
-        .or(left.filler.as_mut())
-        .or(right.scribe.as_mut())
-        .or(left.scribe.as_mut());
-    if let Some(strip) = strip {
-        *strip += left_over;
+        .or(near.filler.as_mut())
+        .or(last.scribe.as_mut())
+        .or(near.scribe.as_mut());
+    match (strip, far) {
+        (Some(strip), _) => *strip += left_over,
+        (None, Side::Left) => return left_over,
+        (None, Side::Right) => {}
     }
+    Length::ZERO
 }
 
 /// The pieces of both ends, left to right. Those beside units that stand on the floor go down to

@@ -1,10 +1,12 @@
 //! Feet under units and the plinth before them. Knows where feet go and what each must reach; must
 //! not judge whether a foot can.
 
+use std::cmp::Ordering;
+
 use super::placed::{Foot, Notch, PlacedUnit, Plinth};
 use super::setting_out::{Stand, on_floor};
 use super::{floor, profile};
-use crate::resolve::job::{Stands, Unit, Wall};
+use crate::resolve::job::{Side, Stands, Unit, Wall};
 use crate::units::Length;
 
 /// From the carcass's sides, and from its front and back (common practice, no source).
@@ -22,7 +24,7 @@ const SET_BACK: Length = Length::mm(40);
 /// Setting: hᵢ = underside − floor(xᵢ) (handbook §1), to the nearest half-millimetre.
 pub fn feet(
     unit: &Unit,
-    stand: &Stand,
+    (stand, far): (&Stand, Side),
     wall: &Wall,
     y_back: Length,
     notches: &[Notch],
@@ -41,7 +43,7 @@ pub fn feet(
     let ys = [y_back + in_y, y_back + unit.depth - in_y];
     ys.iter()
         .flat_map(|y| xs.iter().map(|x| (*x, *y)))
-        .map(|(x, y)| clear_of(notches, stand, y_back, (x, y)))
+        .map(|(x, y)| clear_of(notches, (stand, far), y_back, (x, y)))
         .map(|(x, y)| Foot {
             x,
             y,
@@ -52,7 +54,7 @@ pub fn feet(
 
 fn clear_of(
     notches: &[Notch],
-    stand: &Stand,
+    (stand, far): (&Stand, Side),
     y_back: Length,
     (x, y): (Length, Length),
 ) -> (Length, Length) {
@@ -68,8 +70,13 @@ fn clear_of(
     let (left, right) = (notch.left - FROM_NOTCH, notch.right + FROM_NOTCH);
     let fits = |at: Length| at >= stand.left + FROM_SIDE && at <= stand.right - FROM_SIDE;
     match (fits(left), fits(right)) {
-        (true, true) if x - left <= right - x => (left, y),
-        (_, true) => (right, y),
+        (true, true) => match (x - left).cmp(&(right - x)) {
+            Ordering::Less => (left, y),
+            Ordering::Greater => (right, y),
+            Ordering::Equal if far == Side::Right => (left, y),
+            Ordering::Equal => (right, y),
+        },
+        (false, true) => (right, y),
         (true, false) => (left, y),
         (false, false) => (x, y_back + notch.deep + FROM_NOTCH),
     }
@@ -124,7 +131,13 @@ mod tests {
             base: Length::mm(100),
             top: Length::mm(2000),
         };
-        let got = feet(unit, &stand, &room.walls[0], Length::mm(10), &[]);
+        let got = feet(
+            unit,
+            (&stand, Side::Right),
+            &room.walls[0],
+            Length::mm(10),
+            &[],
+        );
         let heights: Vec<Length> = got.iter().map(|f| f.height).collect();
         assert_eq!(heights, [100, 104, 111, 100, 104, 111].map(Length::mm));
         assert_eq!(got[0].y, Length::mm(70));
@@ -153,7 +166,13 @@ mod tests {
         };
         let at = |notch: &Notch| {
             let notches = std::slice::from_ref(notch);
-            let feet = feet(unit, &stand, &room.walls[0], Length::ZERO, notches);
+            let feet = feet(
+                unit,
+                (&stand, Side::Right),
+                &room.walls[0],
+                Length::ZERO,
+                notches,
+            );
             (feet[2].x, feet[2].y, feet[5].x)
         };
         let mm = Length::mm;

@@ -105,6 +105,7 @@ fn part(key: &str, kind: HardwareKind) -> Hardware {
         opens: None,
         offset: None,
         travel: None,
+        beside: None,
         stiffness: None,
     }
 }
@@ -167,6 +168,12 @@ pub fn job(lengths: [i64; 4]) -> Job {
             trim: Length::mm(2),
             edge: Length::mm(10),
         },
+        drawer: DrawerRule {
+            board: None,
+            bottom: None,
+            clear: Length::mm(40),
+            groove: Length::mm(6),
+        },
         patterns: vec![],
         finishes: vec![],
         hardware: vec![
@@ -207,6 +214,7 @@ pub fn run(units: usize) -> Run {
         right: NO_END,
         units: (1..=units).map(unit).collect(),
         foot: Some(FOOT),
+        fit_turn: None,
         fit_from: None,
         filler_material: FRONT,
         plinth_material: FRONT,

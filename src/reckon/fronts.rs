@@ -7,7 +7,7 @@ use super::profile::HALF_MM;
 use super::setting_out::Stand;
 use super::share;
 use crate::diag::{Code, Diagnostic, Diagnostics, Place};
-use crate::resolve::job::{FrontKind, FrontRow, Unit};
+use crate::resolve::job::{FrontKind, FrontRow, Side, Unit};
 use crate::units::Length;
 
 /// The least a front may come to by sharing (common practice, no source).
@@ -25,13 +25,13 @@ pub struct FrontBox {
 }
 
 /// Fronts of one unit, open cells left out. Rows and cells share what the fixed ones leave, rounded
-/// down to 0.5 mm; what is left over widens the gap at the top and at the right, never a front. One
+/// down to 0.5 mm; what is left over widens the gap at the top and at the far side, never a front. One
 /// gap holds for the unit: the widest any of its fronts asks for.
 pub fn fronts(
     unit: &Unit,
     stand: &Stand,
     board: Length,
-    beside: (Beside, Beside),
+    (beside, far): ((Beside, Beside), Side),
     diags: &mut Diagnostics,
 ) -> Option<Vec<FrontBox>> {
     let mut lays = cells(unit).filter(|c| c.kind != FrontKind::Open);
@@ -75,7 +75,11 @@ pub fn fronts(
         };
         match cell_widths(from_below, &line, face.right - face.left, diags) {
             Some(widths) => {
-                let mut left = face.left;
+                let gaps = gap * (widths.len().saturating_sub(1) as i64);
+                let mut left = match far {
+                    Side::Left => face.right - gaps - widths.iter().copied().sum(),
+                    Side::Right => face.left,
+                };
                 for (cell, width) in widths.into_iter().enumerate() {
                     let opens = from_below.cells.get(cell).map(|c| c.kind);
                     if opens.is_some_and(|k| k != FrontKind::Open) {
@@ -209,7 +213,7 @@ mod tests {
             &unit,
             &stand(1000, 2000),
             Length::mm(18),
-            beside,
+            (beside, Side::Right),
             &mut diags,
         ) {
             Some(fronts) => Ok(fronts),

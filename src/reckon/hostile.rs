@@ -88,6 +88,7 @@ fn full() -> Job {
         depth: Length::mm(500),
         supplied: String::new(),
         needs: vec![],
+        goes_in: crate::resolve::job::GoesIn::BeforeFronts,
         mass: None,
         opens: Some(OwnDoor::Left),
         reach: Some(Length::mm(700)),
@@ -345,6 +346,7 @@ fn lengths(job: &mut Job) -> Vec<&mut Length> {
     }
     let cutter = &mut job.cutter;
     out.extend([&mut cutter.kerf, &mut cutter.trim, &mut cutter.edge]);
+    out.extend([&mut job.drawer.clear, &mut job.drawer.groove]);
     out
 }
 

@@ -9,7 +9,7 @@ use super::placed::PlacedBay;
 use super::setting_out::Stand;
 use super::{profile, share};
 use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::resolve::job::{Job, Unit};
+use crate::resolve::job::{Job, Side, Unit};
 use crate::units::Length;
 
 /// The least clear width or height worth making (common practice, no source).
@@ -52,19 +52,19 @@ pub fn room(
     Some((inner, bottom, top))
 }
 
-/// Bays left to right. Bay widths share what dividers leave, to whole half-millimetres, the last
-/// bay taking what is left over.
+/// Bays left to right. Bay widths share what dividers leave, to whole half-millimetres, the bay at the far
+/// side taking what is left over.
 pub fn bays(
     job: &Job,
     unit: &Unit,
-    stand: &Stand,
+    (stand, far): (&Stand, Side),
     behind: &[Behind],
     diags: &mut Diagnostics,
 ) -> Option<Vec<PlacedBay>> {
     let (inner, bottom, top) = room(job, unit, stand, diags)?;
     let board = job.material(unit.carcass).thickness;
     let wanted: Vec<Option<Length>> = unit.bays.iter().map(|b| b.width).collect();
-    let mut widths = bay_widths(unit, inner, &wanted, board, diags)?;
+    let mut widths = bay_widths(unit, (inner, far), &wanted, board, diags)?;
     if widths.is_empty() {
         widths.push(inner);
     }
@@ -102,7 +102,7 @@ pub fn bays(
 
 fn bay_widths(
     unit: &Unit,
-    inner: Length,
+    (inner, far): (Length, Side),
     wanted: &[Option<Length>],
     board: Length,
     diags: &mut Diagnostics,
@@ -148,7 +148,11 @@ fn bay_widths(
         ));
         return None;
     }
-    if let Some(last) = widths.last_mut() {
+    let last = match far {
+        Side::Left => widths.first_mut(),
+        Side::Right => widths.last_mut(),
+    };
+    if let Some(last) = last {
         *last += shares.left_over;
     }
     Some(widths)
@@ -171,7 +175,7 @@ mod tests {
 
     fn placed(job: &Job, unit: &Unit, stand: &Stand) -> Result<Vec<PlacedBay>, String> {
         let mut diags = Diagnostics::default();
-        match bays(job, unit, stand, &[], &mut diags) {
+        match bays(job, unit, (stand, Side::Right), &[], &mut diags) {
             Some(bays) => Ok(bays),
             None => Err(diags.sorted().remove(0).message),
         }
@@ -238,6 +242,7 @@ mod tests {
             depth: Length::mm(550),
             supplied: String::new(),
             needs: vec![],
+            goes_in: crate::resolve::job::GoesIn::BeforeFronts,
             mass: None,
             opens: None,
             reach: None,
@@ -273,7 +278,14 @@ mod tests {
             top: Length::mm(917),
         };
         let mut diags = Diagnostics::default();
-        let bays = bays(&job, &unit, &stand(600, 820), &[drawer], &mut diags).unwrap();
+        let bays = bays(
+            &job,
+            &unit,
+            (&stand(600, 820), Side::Right),
+            &[drawer],
+            &mut diags,
+        )
+        .unwrap();
         assert_eq!(bays[0].shelves[0].z, Length::um(396_500));
     }
 

@@ -57,6 +57,7 @@ mod tests {
     use super::super::inside;
     use super::*;
     use crate::diag::Diagnostics;
+    use crate::resolve::job::Side;
 
     // reference-values.md §3.4 "X: masses".
     #[test]
@@ -92,7 +93,14 @@ mod tests {
             base: Length::mm(100),
             top: Length::mm(2000),
         };
-        let bays = inside::bays(&job, &unit, &stand, &[], &mut Diagnostics::default()).unwrap();
+        let bays = inside::bays(
+            &job,
+            &unit,
+            (&stand, Side::Right),
+            &[],
+            &mut Diagnostics::default(),
+        )
+        .unwrap();
         assert_eq!(carcass(&job, &unit, &stand, &bays).to_string(), "45.9");
     }
 
@@ -110,7 +118,13 @@ mod tests {
             let mut unit = fixture::run(1).units.remove(0);
             unit.bays[0].shelves = 1;
             unit.bays[0].lipping = lipping;
-            let bays = inside::bays(&job, &unit, &stand, &[], &mut Diagnostics::default());
+            let bays = inside::bays(
+                &job,
+                &unit,
+                (&stand, Side::Right),
+                &[],
+                &mut Diagnostics::default(),
+            );
             carcass(&job, &unit, &stand, &bays.unwrap()).in_grams()
         };
         let more = weighed(Length::mm(40)) - weighed(Length::ZERO);

@@ -5,9 +5,11 @@
 pub mod access;
 mod bending;
 mod beside;
+pub mod built_up;
 mod ceiling;
 mod checks;
 mod contents;
+pub mod drawers;
 mod ends;
 mod feet;
 mod floor;

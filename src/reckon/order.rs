@@ -4,12 +4,14 @@
 //! Common practice, no source: the room farthest from the way in first, so that nothing is carried past
 //! what is finished; in a room the run on the highest floor first, as it sets the level; along a run
 //! from a corner it shares, else away from a scribe, so that the scribed end is cut last; what stands
-//! on others after those; then strips, tops and panels, and what swings or slides last of all.
+//! on others after those; then strips and tops, machines before fronts close them in, panels, and what
+//! swings or slides last of all.
 
+use super::checks::names;
 use super::placed::{PieceKind, PlacedRoom, PlacedRun};
 use super::setting_out::on_floor;
 use super::{floor, plan};
-use crate::resolve::job::{Job, Room, Run, Side, Subject};
+use crate::resolve::job::{ApplianceRef, GoesIn, Job, Room, Run, Side, Subject, Unit};
 use crate::units::Length;
 
 #[derive(Clone, Debug, PartialEq)]
@@ -29,6 +31,8 @@ pub enum Work {
     /// End panels, fillers, scribes and plinths of a run.
     Strips,
     Worktop,
+    /// Appliances into a unit.
+    Machines(GoesIn),
     Panel,
     /// Doors, flaps and drawer fronts of a run.
     Fronts,
@@ -55,6 +59,7 @@ pub fn order(job: &Job, rooms: &[PlacedRoom], runs: &[PlacedRun]) -> Vec<Step> {
                 });
             }
         }
+        machines(job, &here, GoesIn::BeforeFronts, &mut steps);
         for (i, panel) in job.panels.iter().enumerate() {
             if panel.wall.room == room {
                 steps.push(Step {
@@ -64,15 +69,16 @@ pub fn order(job: &Job, rooms: &[PlacedRoom], runs: &[PlacedRun]) -> Vec<Step> {
                 });
             }
         }
-        for r in here {
-            if job.runs.get(r).is_some_and(has_fronts) {
+        for r in &here {
+            if job.runs.get(*r).is_some_and(has_fronts) {
                 steps.push(Step {
-                    subject: Subject::Run(r),
+                    subject: Subject::Run(*r),
                     what: Work::Fronts,
                     why: "when nothing more is carried past them; unwrap by number".into(),
                 });
             }
         }
+        machines(job, &here, GoesIn::Last, &mut steps);
         for (i, leaf) in job.sliding.iter().enumerate() {
             if leaf.wall.room == room {
                 steps.push(Step {
@@ -150,6 +156,48 @@ fn strips(r: usize, runs: &[PlacedRun], steps: &mut Vec<Step>) {
     }
 }
 
+/// Appliances of a unit that go in at that time.
+pub fn goes_in(job: &Job, unit: &Unit, when: GoesIn) -> Vec<ApplianceRef> {
+    let all = unit.bays.iter().flat_map(|b| &b.appliances);
+    let then = all.filter(|a| job.appliances.get(a.0).is_some_and(|a| a.goes_in == when));
+    then.copied().collect()
+}
+
+fn machines(job: &Job, here: &[usize], when: GoesIn, steps: &mut Vec<Step>) {
+    for (r, run) in here.iter().filter_map(|r| Some((*r, job.runs.get(*r)?))) {
+        let with = run.units.iter().enumerate();
+        for (u, unit) in with.filter(|(_, unit)| !goes_in(job, unit, when).is_empty()) {
+            steps.push(machine(job, (r, u), unit, when));
+        }
+    }
+}
+
+fn machine(job: &Job, (r, u): (usize, usize), unit: &Unit, when: GoesIn) -> Step {
+    let mut needs: Vec<&str> = Vec::new();
+    for which in goes_in(job, unit, when) {
+        let of_it = job.appliances.get(which.0).map(|a| &a.needs);
+        for need in of_it.into_iter().flatten().map(|n| n.name()) {
+            if !needs.contains(&need) {
+                needs.push(need);
+            }
+        }
+    }
+    let services = match needs.is_empty() {
+        true => String::new(),
+        false => format!("; {} must be there and tested", names(&needs)),
+    };
+    let why = match when {
+        GoesIn::WithUnit => "with its unit, as the project says",
+        GoesIn::BeforeFronts => "once units and tops are fixed, before fronts close it in",
+        GoesIn::Last => "after the fronts, as the project says",
+    };
+    Step {
+        subject: Subject::Unit(r, u),
+        what: Work::Machines(when),
+        why: format!("{why}{services}"),
+    }
+}
+
 fn units(
     job: &Job,
     rooms: &[PlacedRoom],
@@ -158,7 +206,11 @@ fn units(
     steps: &mut Vec<Step>,
 ) {
     let mut by_floor = here.to_vec();
-    by_floor.sort_by_key(|r| std::cmp::Reverse(runs.get(*r).map(|run| run.floor_high)));
+    let turn = |r: &usize| job.runs.get(*r).and_then(|run| run.fit_turn);
+    by_floor.sort_by_key(|r| {
+        let high = std::cmp::Reverse(runs.get(*r).map(|run| run.floor_high));
+        (turn(r).unwrap_or(u32::MAX), high)
+    });
     let mut later = Vec::new();
     for (place, r) in by_floor.iter().enumerate() {
         let (Some(run), Some(at)) = (job.runs.get(*r), runs.get(*r)) else {
@@ -196,6 +248,9 @@ fn units(
                 (false, false) => Work::Hang,
             };
             let why = match (first, place) {
+                (true, _) if turn(r).is_some() => format!(
+                    "this run in its turn, as the project says; begun at its {from} end: {along}"
+                ),
                 (true, 0) if by_floor.len() > 1 => {
                     format!(
                         "first, as the room's highest floor is under this run; begun at its {from} end: {along}"
@@ -209,6 +264,9 @@ fn units(
             };
             first = false;
             steps.push(Step { subject, what, why });
+            if !goes_in(job, unit, GoesIn::WithUnit).is_empty() {
+                steps.push(machine(job, (*r, u), unit, GoesIn::WithUnit));
+            }
         }
     }
     steps.extend(later);
@@ -291,7 +349,7 @@ mod tests {
     use super::super::{fixture, reckon};
     use super::*;
     use crate::diag::Diagnostics;
-    use crate::resolve::job::{Stands, WallDoor, WallRef};
+    use crate::resolve::job::{Appliance, FrontKind, ServiceKind, Stands, WallDoor, WallRef};
 
     fn sequence(job: &Job) -> Vec<String> {
         let mut diags = Diagnostics::default();
@@ -323,6 +381,63 @@ mod tests {
         assert_eq!(got[4], "Run(0) Strips");
         job.runs[0].fit_from = Some(Side::Left);
         assert_eq!(sequence(&job)[..3], ["a0", "a1", "a2"]);
+    }
+
+    // Common practice, no source: a machine goes in when nothing heavy is carried past it any more and
+    // before its front is hung; the project may say otherwise.
+    #[test]
+    fn machines_go_in_between_tops_and_fronts() {
+        let mut job = fixture::job([3000, 4000, 3000, 4000]);
+        let mut run = fixture::run(2);
+        run.id = "a".into();
+        let machine = |key: &str, goes_in| Appliance {
+            key: key.into(),
+            name: key.into(),
+            width: Length::mm(500),
+            height: Length::mm(500),
+            depth: Length::mm(500),
+            supplied: "client".into(),
+            needs: vec![ServiceKind::Water, ServiceKind::Socket],
+            goes_in,
+            mass: None,
+            opens: None,
+            reach: None,
+        };
+        job.appliances = vec![machine("m", GoesIn::BeforeFronts)];
+        run.units[1].bays[0].appliances = vec![ApplianceRef(0)];
+        run.units[1].rows = vec![fixture::row(None, FrontKind::Door, 1)];
+        run.left.panel = Some(fixture::FRONT);
+        job.runs = vec![run];
+        let steps = |job: &Job| {
+            let got = reckon(job, &mut Diagnostics::default())
+                .expect("fits")
+                .order;
+            got.into_iter().map(|s| (s.what, s.why)).collect::<Vec<_>>()
+        };
+        let got = steps(&job);
+        let at =
+            |got: &[(Work, String)], what| got.iter().position(|s| s.0 == what).expect("a step");
+        let machines = Work::Machines(GoesIn::BeforeFronts);
+        assert!(at(&got, Work::Strips) < at(&got, machines));
+        assert!(at(&got, machines) < at(&got, Work::Fronts));
+        assert!(
+            got[at(&got, machines)]
+                .1
+                .contains("water and socket must be there")
+        );
+        job.appliances[0].goes_in = GoesIn::WithUnit;
+        let got = steps(&job);
+        let with = at(&got, Work::Machines(GoesIn::WithUnit));
+        assert_eq!(
+            with,
+            got.iter()
+                .rposition(|s| s.0 == Work::Stand)
+                .expect("a unit")
+                + 1
+        );
+        job.appliances[0].goes_in = GoesIn::Last;
+        let got = steps(&job);
+        assert!(at(&got, Work::Fronts) < at(&got, Work::Machines(GoesIn::Last)));
     }
 
     fn door_to(room: &str) -> WallDoor {
@@ -378,5 +493,7 @@ mod tests {
         job.rooms[0].walls[0].floor = fixture::line(&[(0, -5)]);
         job.runs = vec![first, second];
         assert_eq!(sequence(&job)[..4], ["b0", "b1", "a1", "a0"]);
+        job.runs[0].fit_turn = Some(1);
+        assert_eq!(sequence(&job)[..4], ["a1", "a0", "b0", "b1"]);
     }
 }

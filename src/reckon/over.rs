@@ -5,7 +5,7 @@ use super::ends::{self, EndWidths};
 use super::profile;
 use super::setting_out::{Frame, too_wide};
 use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::resolve::job::{Job, Run};
+use crate::resolve::job::{Job, Run, Side};
 use crate::units::Length;
 
 type Span = (Length, Length);
@@ -145,7 +145,8 @@ pub fn spans(
                 from = from.max(low);
                 to = to.min(high);
                 let width = profile::down(to - from);
-                if cut_left && !cut_right {
+                let whole = cut_left == cut_right;
+                if cut_left && !cut_right || whole && run.far() == Side::Left {
                     from = to - width;
                 } else {
                     to = from + width;

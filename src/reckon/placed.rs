@@ -203,7 +203,9 @@ pub struct PlacedUnit {
     pub fronts: Vec<usize>,
     /// Depth from the back to the face of its fronts.
     pub depth_over_fronts: Length,
-    /// Carcass, shelves and fronts, by volume and density.
+    /// Boxes of its drawers: those behind its fronts, then those in its bays.
+    pub boxes: Vec<PlacedDrawer>,
+    /// Carcass, shelves, boxes of drawers and fronts, by volume and density.
     pub mass: Mass,
 }
 
@@ -214,6 +216,23 @@ impl PlacedUnit {
     pub fn height(&self) -> Length {
         self.top - self.base
     }
+}
+
+/// The box of a drawer, shut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacedDrawer {
+    /// The id of the front it has; empty: it stands in a bay, behind doors.
+    pub front: String,
+    pub left: Length,
+    pub right: Length,
+    pub bottom: Length,
+    pub top: Length,
+    /// Its face from the surveyed wall, and how far it goes back.
+    pub y_front: Length,
+    pub long: Length,
+    /// Of sides and ends, and of the bottom.
+    pub board: MaterialRef,
+    pub thin: MaterialRef,
 }
 
 /// Inside faces, and what is in it. Heights from finished floor.
@@ -364,9 +383,28 @@ pub struct PlacedWorktop {
     pub y_back: Length,
     pub y_front: Length,
     pub upstand_top: Length,
+    /// Of its sheet: what lies on top.
+    pub slab: Length,
+    pub built_up: Option<BuiltUp>,
     /// In wall coordinates: left, right, y from, y to.
     pub cutouts: Vec<PlacedCutout>,
     pub mass: Mass,
+}
+
+/// Strips of a worktop's own sheet that make its edge as high as it should be.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BuiltUp {
+    /// Height under the slab.
+    pub wanting: Length,
+    /// One under another; else a single one stood on edge.
+    pub flat: bool,
+    pub count: u32,
+    /// As cut from the sheet.
+    pub width: Length,
+    /// From front to back, as it is glued on.
+    pub thick: Length,
+    /// Along the front, then back along each end that is seen; so many of each as the count says.
+    pub lengths: Vec<Length>,
 }
 
 #[derive(Clone, Debug, PartialEq)]

@@ -13,10 +13,24 @@ pub fn at(points: &[(Length, Length)], x: Length) -> Length {
         None => points.last().map_or(Length::ZERO, |p| p.1),
         Some(0) => points.first().map_or(Length::ZERO, |p| p.1),
         Some(i) => match (points.get(i - 1), points.get(i)) {
-            (Some(a), Some(b)) => a.1 + (b.1 - a.1).scale((x - a.0).in_um(), (b.0 - a.0).in_um()),
+            (Some(a), Some(b)) => between(*a, *b, x),
             _ => Length::ZERO,
         },
     }
+}
+
+/// To the nearest micrometre, halves up: the same from either end, so that a line and its mirror image
+/// say the same.
+fn between(a: (Length, Length), b: (Length, Length), x: Length) -> Length {
+    let wide = |l: Length| i128::from(l.in_um());
+    let (before, after) = (wide(x - a.0), wide(b.0 - x));
+    let whole = before + after;
+    if whole <= 0 {
+        return a.1;
+    }
+    let sum = wide(a.1) * after + wide(b.1) * before;
+    let nearest = (sum * 2 + whole).div_euclid(whole * 2);
+    Length::um(i64::try_from(nearest).unwrap_or_default())
 }
 
 /// Lowest and highest value over `from..=to`. A line straight between points has its extremes at

@@ -7,7 +7,7 @@ use super::fixture;
 use super::placed::{PieceKind, Reckoned};
 use super::reckon;
 use crate::diag::Diagnostics;
-use crate::resolve::job::{FrontKind, Job, RunEnd};
+use crate::resolve::job::{FrontKind, Job, RunEnd, Side};
 use crate::units::Length;
 
 fn end() -> impl Strategy<Value = RunEnd> {
@@ -34,6 +34,8 @@ struct Shape {
     doors: usize,
     leans: (i64, i64),
     lining: (i64, i64),
+    /// The end it is fitted from.
+    from: Side,
 }
 
 fn shape() -> impl Strategy<Value = Shape> {
@@ -45,16 +47,20 @@ fn shape() -> impl Strategy<Value = Shape> {
         1usize..3,
         (-20i64..20, -20i64..20),
         (0i64..30_000, 0i64..30_000),
+        prop_oneof![Just(Side::Left), Just(Side::Right)],
     )
-        .prop_map(|(wall, left, right, widths, doors, leans, lining)| Shape {
-            wall,
-            left,
-            right,
-            widths,
-            doors,
-            leans,
-            lining,
-        })
+        .prop_map(
+            |(wall, left, right, widths, doors, leans, lining, from)| Shape {
+                from,
+                wall,
+                left,
+                right,
+                widths,
+                doors,
+                leans,
+                lining,
+            },
+        )
 }
 
 fn job(s: &Shape) -> Job {
@@ -66,6 +72,7 @@ fn job(s: &Shape) -> Job {
     let mut run = fixture::run(s.widths.len());
     run.left = s.left.clone();
     run.right = s.right.clone();
+    run.fit_from = Some(s.from);
     for (unit, width) in run.units.iter_mut().zip(&s.widths) {
         unit.width = width.map(Length::mm);
         unit.rows = vec![
@@ -84,6 +91,10 @@ fn mirrored(s: &Shape) -> Shape {
         widths: s.widths.iter().rev().copied().collect(),
         leans: (s.leans.1, s.leans.0),
         lining: (s.lining.1, s.lining.0),
+        from: match s.from {
+            Side::Left => Side::Right,
+            Side::Right => Side::Left,
+        },
         ..s.clone()
     }
 }
@@ -128,7 +139,10 @@ proptest! {
         let mut spans: Vec<(Length, Length)> = run.pieces.iter().map(|p| (p.left, p.right)).collect();
         spans.extend(run.units.iter().map(|u| (u.left, u.right)));
         spans.sort();
-        prop_assert_eq!(spans[0].0, run.left);
+        match s.from {
+            Side::Left => prop_assert_eq!(spans[0].0, run.left),
+            Side::Right => prop_assert_eq!(spans[spans.len() - 1].1, run.right),
+        }
         prop_assert!(spans.windows(2).all(|w| w[0].1 == w[1].0));
         // Sharing units are alike and whole half-millimetres.
         let mut shared = run.units.iter().zip(&s.widths).filter(|(_, w)| w.is_none()).map(|(u, _)| u.width());
@@ -139,8 +153,8 @@ proptest! {
         // No scribe is narrower than was asked for.
         for piece in run.pieces.iter().filter(|p| p.kind == PieceKind::Scribe) {
             let end = match piece.side {
-                crate::resolve::job::Side::Left => &s.left,
-                crate::resolve::job::Side::Right => &s.right,
+                Side::Left => &s.left,
+                Side::Right => &s.right,
             };
             let least = piece.scribe.iter().map(|p| p.1).min().unwrap();
             prop_assert!(least + Length::um(250) >= end.scribe.unwrap());
@@ -161,8 +175,11 @@ proptest! {
                 prop_assert_eq!(pair[1].width(), pair[0].width());
             }
             let (first, last) = (low[0], low[low.len() - 1]);
-            prop_assert!(first.left - unit.left <= gap);
-            let over = unit.right - last.right;
+            let (near, over) = match s.from {
+                Side::Left => (first.left - unit.left, unit.right - last.right),
+                Side::Right => (unit.right - last.right, first.left - unit.left),
+            };
+            prop_assert!(near <= gap);
             prop_assert!(over >= Length::ZERO && over < gap + Length::um(500) * s.doors as i64);
             // Upward: lower door, gap, door of 330, gap of 3 and less than 1 left over.
             for front in fronts.iter().filter(|f| f.bottom != unit.base) {
@@ -181,21 +198,23 @@ proptest! {
         }
     }
 
+    // Fitted from the other end, as its file says; a front's number runs from the left in both.
     #[test]
-    fn a_mirrored_run_has_mirrored_sizes(s in shape()) {
+    fn a_mirrored_run_stands_mirrored(s in shape()) {
         let (got, other) = (reckoned(&s), reckoned(&mirrored(&s)));
-        let widths: Vec<Length> = got.runs[0].units.iter().map(|u| u.width()).collect();
-        let back: Vec<Length> = other.runs[0].units.iter().rev().map(|u| u.width()).collect();
-        prop_assert_eq!(widths, back);
-        let wide = |r: &Reckoned| {
-            let mut all: Vec<Length> = r.fronts.iter().map(|f| f.width()).collect();
-            all.sort();
-            all
-        };
-        // What shares leave over may stand clear at the right end only, and then a free end is
-        // flush where its mirror image is too: fronts are alike in any case.
-        prop_assert_eq!(wide(&got), wide(&other));
-        prop_assert_eq!(got.runs[0].left, Length::mm(s.wall) - other.runs[0].right);
+        let wall = Length::mm(s.wall);
+        let (run, back) = (&got.runs[0], &other.runs[0]);
+        prop_assert_eq!((run.left, run.right), (wall - back.right, wall - back.left));
+        let here = |left: Length, right: Length| (left, right);
+        let there = |left: Length, right: Length| (wall - right, wall - left);
+        let units: Vec<_> = run.units.iter().map(|u| here(u.left, u.right)).collect();
+        let image: Vec<_> = back.units.iter().rev().map(|u| there(u.left, u.right)).collect();
+        prop_assert_eq!(units, image);
+        let mut fronts: Vec<_> = got.fronts.iter().map(|f| (here(f.left, f.right), f.bottom, f.top)).collect();
+        let mut image: Vec<_> = other.fronts.iter().map(|f| (there(f.left, f.right), f.bottom, f.top)).collect();
+        fronts.sort();
+        image.sort();
+        prop_assert_eq!(fronts, image);
     }
 
     #[test]

@@ -7,7 +7,7 @@ use super::handles::{self, Face};
 use super::inside::Behind;
 use super::placed::{PlacedFront, PlacedRoom, PlacedRun, PlacedUnit};
 use super::setting_out::{Frame, Stand};
-use super::{beside, feet, fronts, hinges, inside, mass, notches, travel};
+use super::{beside, drawers, feet, fronts, hinges, inside, mass, notches, travel};
 use crate::diag::Diagnostics;
 use crate::resolve::job::{FrontCell, FrontKind, Job, Lay, Run, Unit};
 use crate::units::{Length, Mass};
@@ -102,11 +102,21 @@ impl Site<'_> {
                 top: f.top,
             })
             .collect();
-        let bays = inside::bays(self.job, unit, self.stand, &drawers, diags)?;
+        let bays = inside::bays(
+            self.job,
+            unit,
+            (self.stand, self.run.far()),
+            &drawers,
+            diags,
+        )?;
         let wall = self.job.wall(self.run.wall);
         let y_back = self.frame.y_back;
         let notches = notches::notches(unit, self.stand, wall, y_back);
         let carcass = mass::carcass(self.job, unit, self.stand, &bays);
+        let boxes = drawers::boxes(self.job, unit, &bays, fronts, y_back);
+        let mass = (boxes.iter().map(|b| drawers::weigh(self.job, b)))
+            .chain(fronts.iter().map(|f| f.mass))
+            .fold(carcass, |sum, m| sum + m);
         let face = fronts.iter().map(|f| f.y_face - y_back).max();
         Some(PlacedUnit {
             id: unit.id.clone(),
@@ -120,11 +130,12 @@ impl Site<'_> {
                 .back
                 .map_or(Length::ZERO, |m| self.job.material(m).thickness),
             stands: unit.stands,
-            feet: feet::feet(unit, self.stand, wall, y_back, &notches),
+            feet: feet::feet(unit, (self.stand, self.run.far()), wall, y_back, &notches),
             notches,
             fronts: Vec::new(),
             depth_over_fronts: face.unwrap_or_default().max(unit.depth),
-            mass: fronts.iter().fold(carcass, |sum, f| sum + f.mass),
+            boxes,
+            mass,
             bays,
         })
     }
@@ -137,7 +148,7 @@ impl Site<'_> {
     ) -> Option<Vec<PlacedFront>> {
         let beside = beside::beside(self.stand, &self.neighbours(frames), &self.frame.pieces);
         let board = self.job.material(unit.carcass).thickness;
-        let boxes = fronts::fronts(unit, self.stand, board, beside, diags)?;
+        let boxes = fronts::fronts(unit, self.stand, board, (beside, self.run.far()), diags)?;
         Some(
             boxes
                 .iter()

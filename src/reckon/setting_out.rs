@@ -185,9 +185,9 @@ fn ends_on_wall(
 type Span = (Length, Length);
 
 /// Units that stand by themselves share the opening, less the ends; w = (W − Σ fixed − Σ panels −
-/// Σ fillers − Σ scribes)/k, rounded down to 0.5 mm (handbook §1). What is left goes to the right
-/// filler, else the left filler, else the right scribe, else the left scribe, else it stays clear
-/// at the right end. A unit over another of this or another run takes its place and, by default,
+/// Σ fillers − Σ scribes)/k, rounded down to 0.5 mm (handbook §1). What is left goes to a filler, else to a
+/// scribe, else it stays clear, at the end the run is not fitted from (the right one unless the project
+/// says otherwise) before the other. A unit over another of this or another run takes its place and, by default,
 /// its width, and uses up none of the opening.
 fn spans(
     job: &Job,
@@ -217,8 +217,8 @@ fn spans(
             return None;
         }
     };
-    ends::take_up(&mut ends, shares.left_over);
-    let mut x = left + ends.0.total();
+    let clear = ends::take_up(&mut ends, shares.left_over, run.far());
+    let mut x = left + clear + ends.0.total();
     let mut sizes = shares.sizes.into_iter();
     let mut placed: Vec<Option<Span>> = Vec::with_capacity(run.units.len());
     for unit in &run.units {

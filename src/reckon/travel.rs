@@ -20,29 +20,34 @@ pub fn of_front(job: &Job, unit: &Unit, cell: &FrontCell) -> Length {
 
 /// Of an inner drawer on this runner, or on the first of the file.
 pub fn of_inner(job: &Job, unit: &Unit, runner: Option<HardwareRef>) -> Length {
-    let first = || {
-        let is = |h: &crate::resolve::job::Hardware| h.kind == HardwareKind::Runner;
-        job.hardware.iter().position(is).map(HardwareRef)
-    };
-    travel(job, unit, runner.or_else(first), Length::ZERO)
+    travel(job, unit, runner.or_else(|| usual(job)), Length::ZERO)
 }
 
-/// As the runner says; else all of its length, and that the longest multiple of 50 that goes into
-/// the carcass before its back (common practice, no source).
+/// The runner of a drawer that names none: the first of the file.
+pub fn usual(job: &Job) -> Option<HardwareRef> {
+    let is = |h: &crate::resolve::job::Hardware| h.kind == HardwareKind::Runner;
+    job.hardware.iter().position(is).map(HardwareRef)
+}
+
+/// Length of the longest runner, by fifties, that goes into the carcass before its back and behind a
+/// front let in so far (common practice, no source).
+pub fn runner(job: &Job, unit: &Unit, inset: Length) -> Length {
+    let back = unit
+        .back
+        .map_or(Length::ZERO, |b| job.material(b).thickness);
+    let clear = (unit.depth - back - inset).max(Length::ZERO);
+    match clear < STEP {
+        true => clear,
+        false => clear.floor_to(STEP),
+    }
+}
+
+/// As the runner says; else all of its length.
 fn travel(job: &Job, unit: &Unit, runner: Option<HardwareRef>, inset: Length) -> Length {
     let declared = runner
         .and_then(|r| job.hardware.get(r.0))
         .and_then(|h| h.travel);
-    declared.unwrap_or_else(|| {
-        let back = unit
-            .back
-            .map_or(Length::ZERO, |b| job.material(b).thickness);
-        let clear = (unit.depth - back - inset).max(Length::ZERO);
-        match clear < STEP {
-            true => clear,
-            false => clear.floor_to(STEP),
-        }
-    })
+    declared.unwrap_or_else(|| self::runner(job, unit, inset))
 }
 
 #[cfg(test)]

@@ -1,15 +1,15 @@
 //! Tops that lie on a run. Knows the run's units, ends and fronts; must not know how a top is cut
 //! from its sheet.
 
-use super::mass;
 use super::placed::{PlacedCutout, PlacedFront, PlacedRun, PlacedUnit, PlacedWorktop};
 use super::setting_out::on_floor;
+use super::{built_up, mass, opening};
 use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::resolve::job::{Job, Worktop};
+use crate::resolve::job::{Job, Side, Worktop};
 use crate::units::{Length, Mass};
 
-/// Width of the strip an edge is built up with (common practice, no source).
-const BUILD_UP: Length = Length::mm(40);
+/// An end nearer than this to what stands beside it is not seen (common practice, no source).
+const HIDDEN: Length = Length::mm(50);
 
 /// Places every worktop: over the run's units on the floor and the ends beside them, with its
 /// overhangs; from the lining to the fronts' face and the front overhang.
@@ -69,6 +69,25 @@ fn one(
     let carcasses = under.iter().map(|u| run.y_back + u.depth);
     let y_front = faces.map(|f| f.y_face).chain(carcasses).max()? + top.front;
     let y_back = job.wall(run.wall).lining_thickness();
+    let slab = job.material(top.material).thickness;
+    if top.edge < slab {
+        let what = format!(
+            "the edge of worktop “{}” is lower than its board is thick",
+            top.id
+        );
+        diags.push(
+            Diagnostic::new(Code::Contradiction, top.place, what)
+                .label(format!("edge {} mm, board {slab} mm", top.edge))
+                .help("leave out `edge`, or give it a thinner board"),
+        );
+        return None;
+    }
+    let seen = [Side::Left, Side::Right];
+    let seen = seen
+        .iter()
+        .filter(|s| is_seen(job, runs, run, (left, right), bottom, **s));
+    let size = (right - left, y_front - y_back);
+    let built_up = built_up::build_up((top.edge, slab), size, seen.count());
     let cutouts = top
         .cutouts
         .iter()
@@ -90,10 +109,12 @@ fn one(
         left,
         right,
         bottom,
-        top: bottom + top.edge.max(job.material(top.material).thickness),
+        top: bottom + top.edge,
         y_back,
         y_front,
         upstand_top: Length::ZERO,
+        slab,
+        built_up,
         cutouts,
         mass: Mass::default(),
     };
@@ -102,23 +123,47 @@ fn one(
     cutouts_inside(top, &placed, diags).then_some(placed)
 }
 
-/// Slab less cut-outs, upstand, and the strip that builds up the front edge.
+/// Whether neither a wall nor another run hides that end of a top.
+fn is_seen(
+    job: &Job,
+    runs: &[PlacedRun],
+    run: &PlacedRun,
+    (left, right): (Length, Length),
+    bottom: Length,
+    side: Side,
+) -> bool {
+    let corner = opening::wall_edge(&job.rooms, run.wall, job.wall(run.wall).length, side);
+    let corner = corner.at(bottom);
+    let gap = match side {
+        Side::Left => left - corner,
+        Side::Right => corner - right,
+    };
+    let beside = runs
+        .iter()
+        .filter(|r| r.wall == run.wall)
+        .flat_map(|r| &r.units);
+    let mut beside = beside
+        .filter(|u| u.base <= bottom && u.top > bottom)
+        .map(|u| match side {
+            Side::Left => (left - u.right).abs(),
+            Side::Right => (u.left - right).abs(),
+        });
+    gap >= HIDDEN && !beside.any(|gap| gap < HIDDEN)
+}
+
+/// Slab less cut-outs, upstand, and the strips that build up its edge.
 fn weigh(job: &Job, top: &Worktop, placed: &PlacedWorktop) -> Mass {
     let material = job.material(top.material);
     let length = placed.right - placed.left;
     let slab = mass::board(length, placed.y_front - placed.y_back, material);
     let upstand = mass::board(length, top.upstand, material);
-    let build_up = mass::slab(
-        length,
-        BUILD_UP,
-        top.edge - material.thickness,
-        material.density,
-    );
+    let strips = placed.built_up.as_ref();
+    let strips = strips.map_or(Mass::default(), |b| built_up::weigh(b, material));
     let cut = placed.cutouts.iter().fold(0, |sum: i64, c| {
         let gone = mass::board(c.right - c.left, c.y_front - c.y_back, material);
         sum.saturating_add(gone.in_grams())
     });
-    let whole = slab + upstand + build_up;
+    let whole = slab + upstand + strips;
     Mass::grams((whole.in_grams() - cut).max(0))
 }
 
@@ -200,8 +245,9 @@ mod tests {
     }
 
     // By hand: 0..1440 + 10; depth from the lining, 10, to 10 + 580 + 22 + 25 = 637; bottom 870.
-    // Cut-out 640..1160, its front 637 − 85 = 552, its back 152. Mass, 18 of 680: (1.45·0.627 −
-    // 0.52·0.4)·0.018·680 + 1.45·0.04·0.012·680 = 9.055 kg.
+    // Cut-out 640..1160, its front 637 − 85 = 552, its back 152. The edge is 18 and a strip 12 high on edge,
+    // along the front and back from it along the right end, which no wall hides. Mass, 18 of 680: (1.45·0.627 −
+    // 0.52·0.4)·0.018·680 + (1.45 + 0.609)·0.018·0.012·680 = 8.885 kg.
     #[test]
     fn a_top_lies_on_the_whole_run() {
         let got = reckon(&job(), &mut Diagnostics::default()).unwrap();
@@ -215,7 +261,9 @@ mod tests {
             (cut.y_back, cut.y_front),
             (Length::mm(152), Length::mm(552))
         );
-        assert_eq!(top.mass.to_string(), "9.1");
+        assert_eq!(top.mass.to_string(), "8.9");
+        let strips = top.built_up.as_ref().map(|b| b.lengths.clone());
+        assert_eq!(strips, Some(vec![Length::mm(1450), Length::mm(609)]));
     }
 
     #[test]

@@ -3,7 +3,7 @@
 
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::read::project as raw;
-use crate::read::table::At;
+use crate::read::table::{At, Value};
 use crate::read::value::{Named, Ref};
 use crate::read::{PictureFile, four};
 use crate::units::Length;
@@ -167,10 +167,22 @@ pub fn hardware(project: &raw::Project, diags: &mut Diagnostics) -> Vec<Hardware
                 opens: h.opens.as_ref().map(|r| r.value),
                 offset: h.offset.as_ref().map(|r| r.value),
                 travel: h.travel.as_ref().map(|r| r.value),
+                beside: h.beside.as_ref().map(|r| r.value),
                 stiffness: h.stiffness.as_ref().map(|r| r.value),
             }
         })
         .collect()
+}
+
+pub fn drawer(names: &Names<'_>, diags: &mut Diagnostics) -> DrawerRule {
+    let drawer = names.project.drawer().value.with_defaults();
+    let mut board = |at: &Option<At<Ref>>| at.as_ref().map(|at| names.material(at, diags));
+    DrawerRule {
+        board: board(&drawer.board),
+        bottom: board(&drawer.bottom),
+        clear: drawer.clear().value,
+        groove: drawer.groove().value,
+    }
 }
 
 pub fn appliances(project: &raw::Project) -> Vec<Appliance> {
@@ -185,6 +197,7 @@ pub fn appliances(project: &raw::Project) -> Vec<Appliance> {
                 depth,
                 supplied: a.supplied().value,
                 needs: a.needs().value,
+                goes_in: a.goes_in().value,
                 mass: a.mass.as_ref().map(|m| m.value),
                 opens: a.opens.as_ref().map(|o| o.value),
                 reach: a.reach.as_ref().map(|r| r.value),

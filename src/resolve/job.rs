@@ -8,8 +8,8 @@
 use crate::diag::Place;
 use crate::pixels::{Corners, Pixels};
 pub use crate::read::words::{
-    Aim, Core, FrontKind, Grain, HardwareKind, Lay, Load, ObstacleKind, OptionKind, OwnDoor,
-    PanelKind, Reader, ServiceKind, Sheets, Side, Stands, SwingApex, Weight,
+    Aim, Core, FrontKind, GoesIn, Grain, HardwareKind, Lay, Load, ObstacleKind, OptionKind,
+    OwnDoor, PanelKind, Reader, ServiceKind, Sheets, Side, Stands, SwingApex, Weight,
 };
 use crate::units::{Angle, Date, Length, Mass, Money, Percent};
 
@@ -49,6 +49,7 @@ pub struct Job {
     /// Boards in hand, in the order of the file.
     pub boards: Vec<Board>,
     pub cutter: Cutter,
+    pub drawer: DrawerRule,
     /// How patterns are cut; one that is not here is cut as [`PatternRule::usual`] says.
     pub patterns: Vec<PatternRule>,
     pub finishes: Vec<Finish>,
@@ -299,11 +300,23 @@ pub struct Run {
     pub right: RunEnd,
     pub units: Vec<Unit>,
     pub foot: Option<HardwareRef>,
+    /// Its turn among the runs of its room, where the project says.
+    pub fit_turn: Option<u32>,
     /// The end its units are fitted from, where the project says.
     pub fit_from: Option<Side>,
     pub filler_material: MaterialRef,
     pub plinth_material: MaterialRef,
     pub place: Place,
+}
+
+impl Run {
+    /// The end away from which it is set out: what halves of millimetres leave over lies there.
+    pub fn far(&self) -> Side {
+        match self.fit_from {
+            Some(Side::Right) => Side::Left,
+            Some(Side::Left) | None => Side::Right,
+        }
+    }
 }
 
 /// What stands between the last carcass and the end of the run. All absent: the run stops there.
@@ -562,6 +575,18 @@ impl Cutter {
     }
 }
 
+/// How boxes of drawers are made.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DrawerRule {
+    /// `None`: as the unit's carcass, and as its back.
+    pub board: Option<MaterialRef>,
+    pub bottom: Option<MaterialRef>,
+    /// What a box is lower than the room it has.
+    pub clear: Length,
+    /// Depth of the groove for its bottom.
+    pub groove: Length,
+}
+
 /// How the fronts of one pattern are cut.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PatternRule {
@@ -661,6 +686,8 @@ pub struct Hardware {
     pub offset: Option<Length>,
     /// Runners: how far they let a drawer out, where the project says.
     pub travel: Option<Length>,
+    /// Runners: what one takes beside its drawer, where the project says.
+    pub beside: Option<Length>,
     /// Rails: E·I in N·m², where the project says.
     pub stiffness: Option<u32>,
 }
@@ -674,6 +701,7 @@ pub struct Appliance {
     pub depth: Length,
     pub supplied: String,
     pub needs: Vec<ServiceKind>,
+    pub goes_in: GoesIn,
     /// With what it holds, where the project says.
     pub mass: Option<Mass>,
     /// Its own door, where the project says.

@@ -48,6 +48,7 @@ pub fn resolve(filled: &Project, pictures: &[PictureFile], diags: &mut Diagnosti
         materials,
         boards,
         cutter: pattern::cutter(filled),
+        drawer: goods::drawer(&names, diags),
         patterns,
         finishes: goods::finishes(filled),
         hardware: goods::hardware(filled, diags),

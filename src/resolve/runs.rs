@@ -92,6 +92,7 @@ fn one(run: &raw::Run, names: &Names<'_>, diags: &mut Diagnostics) -> Run {
             .map(|u| unit(u, front_board, names, diags))
             .collect(),
         foot: names.hardware(run.foot.as_ref(), diags),
+        fit_turn: run.fit_turn.as_ref().map(|a| a.value),
         fit_from: run.fit_from.as_ref().map(|a| a.value),
         filler_material: board(&set.filler, diags),
         plinth_material: board(&set.plinth, diags),

@@ -282,6 +282,7 @@ fn unit(id: &str, left: i64, right: i64, fronts: Vec<usize>) -> PlacedUnit {
         notches: Vec::new(),
         fronts,
         depth_over_fronts: mm(520),
+        boxes: Vec::new(),
         mass: Mass::grams(50_000),
     }
 }

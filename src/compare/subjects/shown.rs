@@ -59,6 +59,8 @@ pub const NOT_IN_ELEVATION: &[&str] = &[
     "after",
     "on wall",
     "number",
+    "drawer boxes",
+    "drawer bottoms",
     "mass",
     "carried mass",
     "people to carry it",

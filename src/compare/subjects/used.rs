@@ -12,6 +12,8 @@ const NAMED_BY: &[(&str, &str, bool)] = &[
     ("material", "material", true),
     ("material", "carcass", true),
     ("material", "back", true),
+    ("material", "drawer boxes", false),
+    ("material", "drawer bottoms", false),
     ("finish", "finish", false),
     ("finish", "finish", true),
     ("hardware", "handle", false),

@@ -94,7 +94,7 @@ fn line(ctx: &Context, subject: &Subject) -> InitialsLine {
     let risk = disclosure(ctx, subject);
     let (words, detail) = match risk {
         Some(d) => (format!("Risk {}: {}", d.number, d.title), chosen(ctx, d)),
-        None => (subject.named(), String::new()),
+        None => (subject.named(), covers(ctx, subject)),
     };
     let targets = match risk {
         Some(d) if ctx.pack == Pack::Client => vec![format!("disclosure {}", d.id)],
@@ -107,6 +107,21 @@ fn line(ctx: &Context, subject: &Subject) -> InitialsLine {
         subject: running(&words, SUBJECT),
         detail: running(&detail, SUBJECT),
         targets,
+    }
+}
+
+/// What a line stands for that no drawing of the pack shows and no page has to itself.
+fn covers(ctx: &Context, subject: &Subject) -> String {
+    let info = &ctx.job.info;
+    match subject.kind {
+        SubjectKind::Job => format!(
+            "shelf sag 1/{}, front bow {} mm, prices in {}",
+            info.shelf_limit,
+            info.bow_limit,
+            words::or_nothing(&info.currency)
+        ),
+        SubjectKind::Fittings => "as listed under “Handles and fittings”".to_owned(),
+        _ => String::new(),
     }
 }
 

@@ -99,7 +99,7 @@ impl Card<'_> {
             facts.push(("Fronts", fronts));
         }
         facts.push(("Hardware", self.hardware()));
-        let machines = mind::machines(self.ctx, self.put);
+        let machines = mind::machines(self.ctx, &self.subject, self.put);
         if !machines.is_empty() {
             facts.push(("Built in", machines));
         }

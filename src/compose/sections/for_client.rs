@@ -111,9 +111,13 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
         ]);
     }
     for (top, put) in ctx.job.worktops.iter().zip(&ctx.reckoned.worktops) {
+        let made = match put.built_up {
+            Some(_) => format!(", built up of a board {} thick", put.slab),
+            None => String::new(),
+        };
         let sized = |long: Length, deep: Length, upper: Length, edge: Length| {
             let size = words::by(long, deep);
-            format!("{size}, its top at {upper}, its edge {edge} thick")
+            format!("{size}, its top at {upper}, its edge {edge} high{made}")
         };
         let (long, deep) = (put.right - put.left, put.y_front - put.y_back);
         let mut size = sized(long, deep, put.top, top.edge);

@@ -12,10 +12,11 @@ use crate::units::Length;
 pub fn for_client(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
         ("No.", 12.0, Align::Right),
-        ("On", 70.0, Align::Left),
-        ("Front", 35.0, Align::Left),
-        ("Width \u{d7} height", 30.0, Align::Left),
-        ("Opens", 28.0, Align::Left),
+        ("On", 60.0, Align::Left),
+        ("Front", 31.0, Align::Left),
+        ("Width \u{d7} height", 28.0, Align::Left),
+        ("Opens", 24.0, Align::Left),
+        ("Handle up", 20.0, Align::Right),
     ]);
     each(
         ctx,
@@ -29,6 +30,7 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
                 what(ctx, f),
                 words::by(f.width(), f.height()),
                 words::opens(f),
+                handle_up(f),
             ]
         },
         |f| {
@@ -42,13 +44,15 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
                     old.length("height", f.height()),
                 )),
                 hinge_was(f, &old).map(|side| format!("hinged {side}")),
+                handle_was(ctx, f),
             ]
         },
     );
     wrap(
         table,
         "The number is the one in the circle on the drawings: column by column from the left, each from \
-         the bottom up. Hinged left or right is as seen from the front.",
+         the bottom up. Hinged left or right is as seen from the front. A handle is so far up: from the \
+         finished floor to its middle.",
     )
 }
 
@@ -56,14 +60,15 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
         ("No.", 10.0, Align::Right),
         ("Unit", 14.0, Align::Left),
-        ("Front", 27.0, Align::Left),
+        ("Front", 20.0, Align::Left),
         ("Width", 14.0, Align::Right),
         ("Height", 15.0, Align::Right),
         ("Thick", 13.0, Align::Right),
         ("Bottom", 15.0, Align::Right),
         ("Hinged", 15.0, Align::Left),
         ("Hinges", 15.0, Align::Right),
-        ("Handle", 31.0, Align::Left),
+        ("Handle", 27.0, Align::Left),
+        ("At", 11.0, Align::Right),
         ("kg", 11.0, Align::Right),
         ("Hung", 12.0, Align::Middle),
     ]);
@@ -87,6 +92,7 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
                 },
                 f.handle
                     .map_or(words::NOTHING.to_owned(), |h| handle_of(f, &h)),
+                handle_up(f),
                 f.mass.to_string(),
                 TICK.to_owned(),
             ]
@@ -112,6 +118,7 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
                     let up = old.length("handle up", h.z - f.bottom);
                     handle_at(along, old.length("width", f.width()) - along, up)
                 }),
+                handle_was(ctx, f),
                 Some(old.mass("mass", f.mass).to_string()),
                 None,
             ]
@@ -122,7 +129,7 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
         "Numbers run column by column from the left, each from the bottom up; a front bears its number on \
          its bottom edge. Hinge sides are as seen from the front; the bottom edge is given from finished \
          floor. A handle's place is that of its middle: from the nearer side, and up from the front's own \
-         bottom edge. Fronts of one pattern belong \
+         bottom edge; under “At” from finished floor. Fronts of one pattern belong \
          side by side in the order of their numbers.",
     )
 }
@@ -235,6 +242,21 @@ fn handle_at(left: Length, right: Length, up: Length) -> String {
         std::cmp::Ordering::Greater => format!("right {}", words::to_half(right)),
     };
     format!("{along}, up {}", words::to_half(up))
+}
+
+/// Of a handle's middle, from finished floor.
+fn handle_up(front: &PlacedFront) -> String {
+    let up = front.handle.map(|h| words::to_half(h.z));
+    up.unwrap_or_else(|| words::NOTHING.to_owned())
+}
+
+/// The same of the front as it was, where its own place or its handle's on it is another.
+fn handle_was(ctx: &Context, front: &PlacedFront) -> Option<String> {
+    let handle = front.handle?;
+    let old = Before::of(ctx, "front", &front.id);
+    let up = old.length("handle up", handle.z - front.bottom);
+    let was = old.length("bottom", front.bottom) + up;
+    (was != handle.z).then(|| words::to_half(was))
 }
 
 fn wrap(table: Table, lead: &str) -> Vec<Block> {

@@ -9,7 +9,7 @@ use crate::reckon::placed::HardwareCount;
 use crate::resolve::job::{Hardware, HardwareKind};
 use crate::units::{Length, Mass};
 
-/// Handles, tracks and rails: what hands and eyes meet.
+/// All of it: what hands and eyes meet, and what is agreed to with it.
 pub fn for_client(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
         ("What", 70.0, Align::Left),
@@ -19,12 +19,7 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
         ("Number", 25.0, Align::Right),
     ]);
     for (hardware, count) in counted(ctx) {
-        let seen = [
-            HardwareKind::Handle,
-            HardwareKind::Track,
-            HardwareKind::Rail,
-        ];
-        if !seen.contains(&hardware.kind) || count.count == 0 {
+        if count.count == 0 {
             continue;
         }
         let is_handle = hardware.kind == HardwareKind::Handle;

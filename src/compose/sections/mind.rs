@@ -3,6 +3,7 @@
 
 use super::super::context::Context;
 use super::super::words;
+use crate::reckon::order::Work;
 use crate::reckon::placed::{Finding, PlacedUnit};
 use crate::resolve::job::{Note, Run, Subject};
 
@@ -62,9 +63,22 @@ fn fronts<'a>(ctx: &Context<'a>, put: &PlacedUnit) -> impl Iterator<Item = &'a S
     placed.filter_map(|f| ctx.reckoned.fronts.get(*f).map(|f| &f.id))
 }
 
-/// `Washing machine; Dryer.`
-pub fn machines(ctx: &Context, put: &PlacedUnit) -> String {
+/// `Washing machine; Dryer. Step 31 of 34; connected by whoever is licensed.`
+pub fn machines(ctx: &Context, subject: &Subject, put: &PlacedUnit) -> String {
     let inside = put.bays.iter().flat_map(|b| &b.appliances);
     let names = inside.filter_map(|a| ctx.appliance(a.which).map(|a| a.name.clone()));
-    words::sentence(&names.collect::<Vec<_>>().join("; "))
+    let names = words::sentence(&names.collect::<Vec<_>>().join("; "));
+    let order = &ctx.reckoned.order;
+    let steps = order.iter().enumerate();
+    let of_it = steps.filter(|(_, s)| s.subject == *subject && matches!(s.what, Work::Machines(_)));
+    let steps: Vec<String> = of_it.map(|(n, _)| (n + 1).to_string()).collect();
+    match (names.is_empty(), steps.is_empty()) {
+        (true, _) => String::new(),
+        (false, true) => names,
+        (false, false) => format!(
+            "{names} Step {} of {}; connected by whoever is licensed.",
+            words::and_list(&steps),
+            order.len()
+        ),
+    }
 }

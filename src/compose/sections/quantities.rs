@@ -5,9 +5,10 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use crate::reckon::drawers::BESIDE;
 use crate::reckon::quantities::parts::{Banded, Part, PartKind, SHELF_EASE};
 use crate::reckon::quantities::{BAND_MORE, BoardQuantity, Quantities};
-use crate::resolve::job::Grain;
+use crate::resolve::job::{Grain, HardwareKind};
 use crate::units::Length;
 
 /// Boards, bands and finishes, with what is counted and what is added.
@@ -20,8 +21,7 @@ pub fn quantities(ctx: &Context) -> Vec<Block> {
             "Boards for everything but the fronts whose places their pattern settles: those have their \
              own maps and their boards stand in the last column. By area and by sizes are the fewest \
              there could be, the saw counted; laid out is what the drawings of the boards come to. The \
-             yield is finished area of all that is cut up. Drawer boxes are not in it: their parts follow \
-             from the runner.",
+             yield is finished area of all that is cut up.",
         ));
         blocks.push(Block::Table(boards));
     }
@@ -221,16 +221,45 @@ pub fn parts(ctx: &Context) -> Vec<Block> {
     match table.has_rows() {
         true => vec![
             Block::paragraph(format!(
-                "Finished sizes; each blank is sawn {} larger both ways. Movable shelves are {SHELF_EASE} \
+                "{}Finished sizes; each blank is sawn {} larger both ways. Movable shelves are {SHELF_EASE} \
                  narrower than their bay (common practice, no source); scribes and plinths are blanks, to \
                  be cut to the wall and the floor on site; notches and cut-outs are cut afterwards. Long \
                  plinths are joined of equal lengths.",
+                boxes(ctx),
                 ctx.job.cutter.trim * 2
             )),
             Block::Table(table),
         ],
         false => Vec::new(),
     }
+}
+
+/// How boxes of drawers are reckoned, where there are any.
+fn boxes(ctx: &Context) -> String {
+    let mut units = ctx.reckoned.runs.iter().flat_map(|r| &r.units);
+    if !units.any(|u| !u.boxes.is_empty()) {
+        return String::new();
+    }
+    let runners = ctx
+        .job
+        .hardware
+        .iter()
+        .filter(|h| h.kind == HardwareKind::Runner);
+    let mut aside: Vec<Length> = runners.map(|h| h.beside.unwrap_or(BESIDE)).collect();
+    aside.sort();
+    aside.dedup();
+    let aside: Vec<String> = aside.iter().map(Length::to_string).collect();
+    let aside = match aside.is_empty() {
+        true => BESIDE.to_string(),
+        false => words::and_list(&aside),
+    };
+    format!(
+        "Drawer boxes: {aside} at each side for the runner, {} lower than the room they have, as long as \
+         the longest runner by fifties that goes in; ends, front and back of the box, between the sides, \
+         bottoms in grooves {} deep. Where the project says nothing these are rodbook's defaults (common \
+         practice, no source): hold them against the runner's own sheet before sawing. ",
+        ctx.job.drawer.clear, ctx.job.drawer.groove
+    )
 }
 
 /// `W1 (2), W2 (2)`; fronts by their numbers.

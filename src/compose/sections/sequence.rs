@@ -5,8 +5,8 @@ use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
 use crate::compare::order;
-use crate::reckon::order::Work;
-use crate::resolve::job::{Job, Subject};
+use crate::reckon::order::{Step, Work, goes_in};
+use crate::resolve::job::{GoesIn, Job, Subject};
 
 pub fn sequence(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
@@ -27,7 +27,7 @@ pub fn sequence(ctx: &Context) -> Vec<Block> {
         table.row([
             super::hardware::TICK.to_owned(),
             (i + 1).to_string(),
-            work(step.what, &words::subject(ctx.job, &step.subject)),
+            work(ctx, step),
             words::sentence(&step.why),
         ]);
         let told = order::told(ctx.job, step);
@@ -49,18 +49,37 @@ pub fn sequence(ctx: &Context) -> Vec<Block> {
     ]
 }
 
-fn work(what: Work, subject: &str) -> String {
-    match what {
+fn work(ctx: &Context, step: &Step) -> String {
+    let subject = words::subject(ctx.job, &step.subject);
+    match step.what {
         Work::Stand => format!("Stand, level and fix {subject}"),
         Work::Build => format!("Put together in place {subject}"),
         Work::Hang => format!("Hang {subject}"),
         Work::Lift => format!("Lift into place {subject}"),
         Work::Strips => format!("End panels, scribes, fillers, plinths: {subject}"),
         Work::Worktop => format!("Lay {subject}"),
+        Work::Machines(when) => {
+            let names = machines(ctx, &step.subject, when);
+            format!(
+                "Put into {subject}: {names}. Connected by whoever is licensed, as the makers say"
+            )
+        }
         Work::Panel => format!("Fix {subject}"),
         Work::Fronts => format!("Doors and drawer fronts: {subject}"),
         Work::Sliding => format!("Hang {subject}"),
     }
+}
+
+fn machines(ctx: &Context, subject: &Subject, when: GoesIn) -> String {
+    let unit = match subject {
+        Subject::Unit(r, u) => ctx.job.runs.get(*r).and_then(|run| run.units.get(*u)),
+        _ => None,
+    };
+    let which = unit.map(|u| goes_in(ctx.job, u, when)).unwrap_or_default();
+    let names = which
+        .iter()
+        .filter_map(|a| ctx.appliance(*a).map(|a| a.name.clone()));
+    words::and_list(&names.collect::<Vec<_>>())
 }
 
 fn room_of(job: &Job, subject: &Subject) -> Option<usize> {

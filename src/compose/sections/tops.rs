@@ -7,6 +7,7 @@ use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
 use super::units::span;
+use crate::reckon::placed::{BuiltUp, PlacedWorktop};
 use crate::resolve::job::PanelKind;
 use crate::units::Length;
 
@@ -88,8 +89,56 @@ pub fn worktops(ctx: &Context) -> Vec<Block> {
             ]);
         }
     }
-    let tables = [tops, cutouts].into_iter().filter(Table::has_rows);
-    tables.map(Block::Table).collect()
+    let mut blocks = vec![Block::Table(tops)];
+    blocks.extend(edges(ctx).map(Block::paragraph));
+    blocks.push(Block::Table(cutouts));
+    blocks.retain(|b| !matches!(b, Block::Table(t) if !t.has_rows()));
+    blocks
+}
+
+/// How each edge higher than its board is made up, one sentence a top.
+fn edges(ctx: &Context) -> Option<String> {
+    let tops = ctx.job.worktops.iter().zip(&ctx.reckoned.worktops);
+    let told = tops.filter_map(|(top, put)| {
+        let built = put.built_up.as_ref()?;
+        let how = match built.flat {
+            true => format!(
+                "{} of its own board, {} wide, laid flat",
+                match built.count {
+                    1 => "one strip".to_owned(),
+                    n => format!("{n} strips"),
+                },
+                built.width
+            ),
+            false => format!("one strip of its own board stood on edge, sawn {} wide", built.width),
+        };
+        let ends = match built.lengths.len() {
+            0 | 1 => "along the front",
+            2 => "along the front and back along the end that is seen",
+            _ => "along the front and back along both ends",
+        };
+        Some(format!(
+            "{}: the edge of {} is the slab of {} and {how}, {ends}: {}. The slab is packed up by {} \
+             across each unit; the packing is not counted.",
+            top.name, top.edge, put.slab, sum(put, built), built.wanting
+        ))
+    });
+    let told: Vec<String> = told.collect();
+    (!told.is_empty()).then(|| format!("{} (Common practice, no source.)", told.join(" ")))
+}
+
+/// "12 + 12 + 12 = 36".
+fn sum(put: &PlacedWorktop, built: &BuiltUp) -> String {
+    let each = match built.flat {
+        true => vec![put.slab.to_string(); built.count as usize],
+        false => vec![built.width.to_string()],
+    };
+    format!(
+        "{} + {} = {}",
+        put.slab,
+        each.join(" + "),
+        put.top - put.bottom
+    )
 }
 
 pub fn panels(ctx: &Context) -> Vec<Block> {

@@ -65,6 +65,7 @@ mod tests {
             depth: Length::mm(560),
             supplied: String::new(),
             needs: vec![],
+            goes_in: crate::resolve::job::GoesIn::BeforeFronts,
             mass: None,
             opens: None,
             reach: None,

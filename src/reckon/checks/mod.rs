@@ -10,6 +10,7 @@ mod clash;
 mod clear_space;
 mod corners;
 mod cutouts;
+mod edges;
 mod feet;
 pub mod known;
 mod larger_than_board;
@@ -53,6 +54,7 @@ const CHECKS: &[Check] = &[
     services::check,
     services::behind_sides,
     cutouts::check,
+    edges::check,
     pattern::check,
     pattern::ends,
     pictures::check,
@@ -77,7 +79,7 @@ pub fn run(job: &Job, reckoned: &Reckoned) -> Vec<Finding> {
 }
 
 /// `a, b and c`.
-pub(super) fn names(items: &[&str]) -> String {
+pub(in crate::reckon) fn names(items: &[&str]) -> String {
     match items {
         [most @ .., before, last] => {
             let most: String = most.iter().flat_map(|s| [s, ", "]).collect();

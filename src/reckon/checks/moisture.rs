@@ -61,6 +61,7 @@ fn used(job: &Job, reckoned: &Reckoned, room: usize) -> BTreeSet<MaterialRef> {
         for unit in &run.units {
             all.insert(unit.carcass);
             all.extend(unit.back);
+            all.extend([job.drawer.board, job.drawer.bottom].into_iter().flatten());
         }
     }
     let here = reckoned.fronts.iter().filter(|f| f.wall.room == room);

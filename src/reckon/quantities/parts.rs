@@ -4,6 +4,7 @@
 
 use std::collections::BTreeMap;
 
+use super::super::drawers;
 use super::super::pattern::layout::PatternLayout;
 use super::super::placed::{
     PieceKind, PlacedFront, PlacedPanel, PlacedRun, PlacedSliding, PlacedUnit, PlacedWorktop,
@@ -15,8 +16,6 @@ use crate::units::Length;
 
 /// What a movable shelf is cut narrower than the clear width (common practice, no source).
 pub const SHELF_EASE: Length = Length::mm(2);
-/// Width of the strip a worktop's edge is built up with, as it is weighed.
-const BUILD_UP: Length = Length::mm(40);
 /// Beyond this no list is read: a hostile file's slats.
 const MOST: u32 = 100_000;
 
@@ -30,6 +29,9 @@ pub enum PartKind {
     Shelf,
     Lipping,
     Back,
+    BoxSide,
+    BoxEnd,
+    BoxBottom,
     Door,
     DrawerFront,
     Flap,
@@ -58,6 +60,9 @@ impl PartKind {
             PartKind::Shelf => "shelf",
             PartKind::Lipping => "lipping",
             PartKind::Back => "back",
+            PartKind::BoxSide => "drawer side",
+            PartKind::BoxEnd => "drawer end",
+            PartKind::BoxBottom => "drawer bottom",
             PartKind::Door => "door",
             PartKind::DrawerFront => "drawer front",
             PartKind::Flap => "flap",
@@ -125,6 +130,7 @@ pub fn parts(placed: &Placed) -> Vec<Part> {
     for (run, at) in placed.job.runs.iter().zip(placed.runs) {
         for (unit, put) in run.units.iter().zip(&at.units) {
             list.unit(unit, put);
+            list.boxes(put);
         }
         list.strips(run, at);
     }
@@ -236,6 +242,22 @@ impl<'a> List<'a> {
         if let Some(back) = unit.back {
             let size = (height, put.width());
             self.add(Add::plain(PartKind::Back, back, size, &unit.id, 1));
+        }
+    }
+
+    /// The edge of a box that is seen is the one at its top.
+    fn boxes(&mut self, put: &PlacedUnit) {
+        for made in &put.boxes {
+            for (kind, of, along, across, count) in drawers::parts(self.placed.job, made) {
+                let banded = match kind {
+                    PartKind::BoxBottom => NONE,
+                    _ => FRONT_EDGE,
+                };
+                self.add(Add {
+                    banded,
+                    ..Add::plain(kind, of, (along, across), &put.id, count)
+                });
+            }
         }
     }
 
@@ -359,7 +381,6 @@ impl<'a> List<'a> {
 
     /// The slab before anything is cut out of it, its upstand, and the strips its edge is built up of.
     fn worktop(&mut self, made: &Worktop, at: &PlacedWorktop) {
-        let thick = self.placed.job.material(made.material).thickness;
         let long = at.right - at.left;
         let mut add = |kind, width, count| {
             self.add(Add {
@@ -369,14 +390,21 @@ impl<'a> List<'a> {
         };
         add(PartKind::Worktop, at.y_front - at.y_back, 1);
         add(PartKind::Upstand, made.upstand, 1);
-        let layers = match thick > Length::ZERO {
-            true => (made.edge - thick)
-                .in_um()
-                .max(0)
-                .div_ceil_by(thick.in_um()),
-            false => 0,
-        };
-        add(PartKind::BuildUp, BUILD_UP, layers);
+        let Some(strips) = &at.built_up else { return };
+        let longest = self.longest(made.material);
+        for long in strips.lengths.iter().flat_map(|l| joined(*l, longest)) {
+            let size = (long, strips.width);
+            self.add(Add {
+                finish: made.finish,
+                ..Add::plain(
+                    PartKind::BuildUp,
+                    made.material,
+                    size,
+                    &made.id,
+                    strips.count,
+                )
+            });
+        }
     }
 
     fn sorted(self) -> Vec<Part> {

@@ -9,14 +9,12 @@ use super::turn::Turn;
 use crate::reckon::outline::{Around, TOUCH, inset};
 use crate::reckon::placed::{PlacedFront, PlacedRun, PlacedWall, PlanPoint, Reckoned};
 use crate::reckon::plan::Quad;
-use crate::reckon::travel;
+use crate::reckon::{drawers, travel};
 use crate::resolve::job::{FrontKind, HardwareKind, Job, OwnDoor, Side};
 use crate::units::Length;
 
 /// Thickness of a room door's leaf, as drawn (common practice, no source).
 const ROOM_LEAF: f64 = 40.0;
-/// Between an inner drawer and the inside of its bay: its runner (common practice, no source).
-const RUNNER_WIDE: f64 = 13.0;
 
 /// A piece of what moves, at rest: an outline on plan, and heights, mm.
 #[derive(Clone, Debug)]
@@ -325,11 +323,10 @@ fn inside(
         let own: Vec<&PlacedFront> = fronts.collect();
         let face = (run.y_back + at.depth).in_mm();
         for (b, bay) in at.bays.iter().enumerate() {
-            let x = (
-                bay.left.in_mm() + RUNNER_WIDE,
-                bay.right.in_mm() - RUNNER_WIDE,
-            );
             let runner = own.iter().find_map(|f| f.style.runner);
+            let runner = runner.or_else(|| travel::usual(job));
+            let aside = drawers::beside(job, runner);
+            let x = ((bay.left + aside).in_mm(), (bay.right - aside).in_mm());
             let travel = travel::of_inner(job, unit, runner).in_mm();
             let (low, high) = (
                 bay.drawers.first().map_or(0.0, |d| d.0.in_mm()),

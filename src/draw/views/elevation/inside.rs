@@ -5,11 +5,7 @@ use super::super::pen::{box_of, up};
 use super::Sight;
 use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Rect, Role};
 use crate::reckon::placed::{PlacedBay, PlacedUnit};
-use crate::resolve::job::FrontKind;
 use crate::units::Length;
-
-/// How much smaller than its front a drawer is hinted at: a mark, not a size.
-const DRAWER_IN_MM: f64 = 22.0;
 
 /// Draws all of it (`whole`), or only what no front covers.
 pub fn unit(sight: &mut Sight, unit: &PlacedUnit, whole: bool) {
@@ -49,17 +45,13 @@ pub fn unit(sight: &mut Sight, unit: &PlacedUnit, whole: bool) {
     }
 }
 
-/// Drawers whose fronts are off: where each is, its box being its maker's affair.
+/// Boxes of the drawers whose fronts are off.
 fn drawers_behind(sight: &mut Sight, unit: &PlacedUnit) {
     for front in sight.fronts_of(unit) {
-        if front.kind != FrontKind::Drawer {
+        let Some(made) = unit.boxes.iter().find(|b| b.front == front.id) else {
             continue;
-        }
-        let inner = (
-            front.left.max(unit.left + unit.board),
-            front.right.min(unit.right - unit.board),
-        );
-        let area = box_of(inner.0, inner.1, front.bottom, front.top).inset(DRAWER_IN_MM);
+        };
+        let area = box_of(made.left, made.right, made.bottom, made.top);
         sight.pen.rect(Role::Fine, Fill::White, area);
         // At the left: the unit's own name may stand in the middle.
         let at = Pt::new(area.x0 + area.width() * 0.2, area.centre().y);

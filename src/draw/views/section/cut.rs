@@ -4,18 +4,16 @@
 use super::super::pen::{box_up, up};
 use super::super::survey;
 use super::Cut;
-use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Rect, Role, Shape};
+use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Role, Shape};
 use crate::reckon::placed::{PlacedBay, PlacedFront, PlacedRun, PlacedUnit};
-use crate::resolve::job::{FrontKind, Stands};
-
-/// How much smaller than its front a drawer is hinted at: a mark, not a size.
-const DRAWER_IN_MM: f64 = 30.0;
+use crate::resolve::job::Stands;
 
 pub fn units(cut: &mut Cut) {
     for (run, unit, bay) in cut.met.clone() {
         carcass(cut, run, unit);
         contents(cut, run, unit, bay);
-        fronts(cut, run, unit);
+        drawers(cut, unit, bay);
+        fronts(cut, unit);
         feet(cut, unit);
         let y = (run.y_back.in_mm(), (run.y_back + unit.depth).in_mm());
         let inner = box_up(y.0, y.1, unit.base.in_mm(), unit.top.in_mm());
@@ -84,10 +82,6 @@ fn contents(cut: &mut Cut, run: &PlacedRun, unit: &PlacedUnit, bay: &PlacedBay) 
             },
         );
     }
-    for (bottom, top) in &bay.drawers {
-        let area = box_up(back, front, bottom.in_mm(), top.in_mm()).inset(6.0);
-        cut.pen.rect(Role::Fine, Fill::White, area);
-    }
     for a in &bay.appliances {
         let Some(made) = cut.job.appliances.get(a.which.0) else {
             continue;
@@ -103,17 +97,24 @@ fn contents(cut: &mut Cut, run: &PlacedRun, unit: &PlacedUnit, bay: &PlacedBay) 
     }
 }
 
-fn fronts(cut: &mut Cut, run: &PlacedRun, unit: &PlacedUnit) {
-    let back = (run.y_back + unit.back).in_mm();
+/// Boxes of drawers, their sides seen beyond.
+fn drawers(cut: &mut Cut, unit: &PlacedUnit, bay: &PlacedBay) {
+    for made in unit
+        .boxes
+        .iter()
+        .filter(|b| b.left < bay.right && b.right > bay.left)
+    {
+        let back = (made.y_front - made.long).in_mm();
+        let (bottom, top) = (made.bottom.in_mm(), made.top.in_mm());
+        let area = box_up(back, made.y_front.in_mm(), bottom, top);
+        cut.pen.rect(Role::Fine, Fill::White, area);
+    }
+}
+
+fn fronts(cut: &mut Cut, unit: &PlacedUnit) {
     for f in column(cut, unit) {
         let (inner, face) = (f.y_back.in_mm(), f.y_face.in_mm());
         let (bottom, top) = (f.bottom.in_mm(), f.top.in_mm());
-        if f.kind == FrontKind::Drawer {
-            // A drawer there is; its box is its maker's affair, so it has no dimension.
-            let hint = box_up(back, inner, bottom, top).inset(DRAWER_IN_MM);
-            cut.pen
-                .rect(Role::Hidden, Fill::None, Rect { x1: inner, ..hint });
-        }
         let area = box_up(inner, face, bottom, top);
         cut.pen.rect(Role::Cut, Fill::Board, area);
         if let Some(h) = &f.handle {
@@ -211,19 +212,28 @@ pub fn worktop(cut: &mut Cut, run: usize) {
             continue;
         }
         let (back, front) = (top.y_back.in_mm(), top.y_front.in_mm());
-        let area = box_up(back, front, top.bottom.in_mm(), top.top.in_mm());
-        cut.pen.rect(Role::Cut, Fill::Board, area);
-        let thick = cut
-            .job
-            .materials
-            .get(made.material.0)
-            .map_or(0.0, |m| m.thickness.in_mm());
+        let thick = top.slab.in_mm();
+        let (low, under) = (top.bottom.in_mm(), top.top.in_mm() - thick);
+        let slab = box_up(back, front, under, top.top.in_mm());
+        cut.pen.rect(Role::Cut, Fill::Board, slab);
+        if let Some(built) = &top.built_up {
+            let inner = front - built.thick.in_mm();
+            // What the slab lies on, seen beyond.
+            let packed = box_up(back, inner, low, under);
+            cut.pen.rect(Role::Fine, Fill::White, packed);
+            let each = (under - low) / f64::from(built.count.max(1));
+            for n in 0..built.count {
+                let bottom = low + each * f64::from(n);
+                let strip = box_up(inner, front, bottom, bottom + each);
+                cut.pen.rect(Role::Cut, Fill::Board, strip);
+            }
+        }
         let up_to = box_up(back, back + thick, top.top.in_mm(), top.upstand_top.in_mm());
         cut.pen.rect(Role::Cut, Fill::Board, up_to);
         for c in &top.cutouts {
             if c.left.in_mm() <= cut.x && cut.x <= c.right.in_mm() {
                 let (y0, y1) = (c.y_back.in_mm(), c.y_front.in_mm());
-                let hole = box_up(y0, y1, top.bottom.in_mm(), top.top.in_mm());
+                let hole = box_up(y0, y1, under, top.top.in_mm());
                 cut.pen.rect(Role::Edge, Fill::White, hole);
                 cut.pen.words(hole.centre(), c.what.clone(), None);
             }

@@ -24,6 +24,7 @@ struct Inside {
     shelves: Vec<(Length, bool, Length)>,
     rails: Vec<Length>,
     drawers: Vec<(Length, Length)>,
+    boxes: Vec<(Length, Length, Length)>,
     machines: Vec<usize>,
 }
 
@@ -119,7 +120,7 @@ fn groups(job: &Job, reckoned: &Reckoned) -> Vec<Group> {
                 ],
                 stands: unit.stands,
                 fronts: fronts(reckoned, unit),
-                inside: unit.bays.iter().map(inside).collect(),
+                inside: unit.bays.iter().map(|b| inside(unit, b)).collect(),
             };
             match out.iter_mut().find(|g| g.makeup == makeup) {
                 Some(group) => group.units.push((r, u)),
@@ -143,7 +144,9 @@ fn fronts(reckoned: &Reckoned, unit: &PlacedUnit) -> Vec<(FrontKind, Length, Len
         .collect()
 }
 
-fn inside(bay: &PlacedBay) -> Inside {
+fn inside(unit: &PlacedUnit, bay: &PlacedBay) -> Inside {
+    let boxes = unit.boxes.iter();
+    let here = boxes.filter(|b| b.left < bay.right && b.right > bay.left);
     Inside {
         shelves: bay
             .shelves
@@ -152,6 +155,7 @@ fn inside(bay: &PlacedBay) -> Inside {
             .collect(),
         rails: bay.rails.clone(),
         drawers: bay.drawers.clone(),
+        boxes: here.map(|b| (b.bottom, b.top, b.long)).collect(),
         machines: bay.appliances.iter().map(|a| a.which.0).collect(),
     }
 }
