@@ -15,8 +15,8 @@ const HIGH: f64 = 46.0;
 /// Between the two, and round them.
 const APART: f64 = 3.0;
 const ROUND: f64 = 0.5;
-/// Height of a front's number, mm: ISO 3098's smallest.
-const NUMBER: f64 = 1.8;
+/// Height of a front's number, mm.
+const NUMBER: f64 = 2.5;
 /// ISO 5455.
 const SCALES: [u32; 6] = [10, 20, 50, 100, 200, 500];
 

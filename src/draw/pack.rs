@@ -1,8 +1,9 @@
 //! Several small scenes on one sheet at one scale, each with its title under it. Knows how many fit;
 //! places nothing itself.
 
+use super::parts;
 use super::place::callouts::Notes;
-use super::place::{self, Figure, Footer, Part, Placed, Room};
+use super::place::{self, Care, Figure, Footer, Part, Placed, Room};
 use super::scene::{LegendItem, Scene};
 use super::sheet::{DrawError, SCALES, arranged, extent, frames};
 use super::{Drawing, DrawingKind, svg};
@@ -31,11 +32,11 @@ pub fn pack_sections(
     paper: Sheets,
     smallest: u32,
 ) -> Result<Vec<Drawing>, DrawError> {
-    let sheets = arrange_with(scenes, (shared.notes, shared.margins), paper, smallest)?;
-    Ok(packed(scenes, shared, sheets))
+    let (sheets, shown) = laid_out(scenes, (shared.notes, shared.margins), paper, smallest)?;
+    Ok(packed(scenes, shared, sheets, &shown))
 }
 
-/// [`pack_sections`] before it is written as SVG: each sheet, and how many scenes are on it.
+/// [`pack_sections`] before it is written as SVG: each sheet, and how many figures are on it.
 pub fn arrange(
     scenes: &[Scene],
     paper: Sheets,
@@ -47,10 +48,27 @@ pub fn arrange(
 /// [`arrange`] with words at the foot, and its notes in these margins.
 pub fn arrange_with(
     scenes: &[Scene],
-    (notes, margins): (&[String], &[Notes]),
+    words: (&[String], &[Notes]),
     paper: Sheets,
     smallest: u32,
 ) -> Result<Vec<(Placed, usize)>, DrawError> {
+    laid_out(scenes, words, paper, smallest).map(|(sheets, _)| sheets)
+}
+
+/// What a figure shows: which scene and, where that is parted, which part of it.
+struct Shown {
+    scene: usize,
+    said: String,
+}
+
+type LaidOut = (Vec<(Placed, usize)>, Vec<Shown>);
+
+fn laid_out(
+    scenes: &[Scene],
+    (notes, margins): (&[String], &[Notes]),
+    paper: Sheets,
+    smallest: u32,
+) -> Result<LaidOut, DrawError> {
     let mut legend: Vec<LegendItem> = Vec::new();
     for item in scenes.iter().flat_map(|s| &s.legend) {
         if !legend.contains(item) {
@@ -71,22 +89,58 @@ pub fn arrange_with(
         })?;
     }
     if scenes.is_empty() {
-        return Ok(Vec::new());
+        return Ok((Vec::new(), Vec::new()));
     }
+    let footer = |scale: u32| Footer {
+        legend: &legend,
+        notes,
+        scale,
+    };
+    let figure = |part: &Part, scale: u32, room: Room| {
+        let faults = |f: &Figure| place::faulty_ends(&f.items).len();
+        let usual = place::base(part, scale, room, Care::Usual)?;
+        let first = arranged(&usual, room, margins)?;
+        if faults(&first) == 0 {
+            return Some(first);
+        }
+        let strict = place::base(part, scale, room, Care::Strict(&[]));
+        let others = [Some(usual), strict].into_iter().flatten();
+        let others = others.flat_map(|base| {
+            let noted = margins.iter().map(move |m| base.noted(*m, room));
+            noted.flatten().collect::<Vec<_>>()
+        });
+        std::iter::once(first).chain(others).min_by_key(faults)
+    };
+    let whole = || {
+        let shown = |scene| Shown {
+            scene,
+            said: String::new(),
+        };
+        (0..scenes.len()).map(shown).collect()
+    };
     for scale in SCALES {
+        // What is too long for its paper is parted before it is drawn smaller.
+        let before = SCALES.iter().rev().find(|s| **s < scale);
+        if before == Some(&smallest) {
+            let longest = |area: &Room| {
+                let room = place::room_above(footer(smallest), *area);
+                let (figures, shown) = in_parts(scenes, &parts, smallest, |part| {
+                    figure(part, smallest, room)
+                })?;
+                let sheets = over_sheets(&figures, footer(smallest), *area);
+                Some((sheets, shown))
+            };
+            if let Some(parted) = frames(paper).iter().find_map(longest) {
+                return Ok(parted);
+            }
+        }
         // Of the ways a paper may stand, the one that takes the fewest sheets.
         let mut fewest: Option<Vec<(Placed, usize)>> = None;
         for area in frames(paper) {
-            let footer = Footer {
-                legend: &legend,
-                notes,
-                scale,
-            };
+            let footer = footer(scale);
             let room = place::room_above(footer, area);
-            let figures: Option<Vec<Figure>> = parts
-                .iter()
-                .map(|p| arranged(&place::base(p, scale, room)?, room, margins))
-                .collect();
+            let figures: Option<Vec<Figure>> =
+                parts.iter().map(|p| figure(p, scale, room)).collect();
             let Some(figures) = figures else { continue };
             let sheets = match place::sheet(&figures, footer, area) {
                 Some(placed) => vec![(placed, scenes.len())],
@@ -98,11 +152,52 @@ pub fn arrange_with(
             }
         }
         if let Some(sheets) = fewest {
-            return Ok(sheets);
+            return Ok((sheets, whole()));
         }
     }
     let id = scenes.first().map(|s| s.id.clone()).unwrap_or_default();
     Err(DrawError::TooMuch { id })
+}
+
+/// Each scene whole where it fits, else in as few parts as fit.
+fn in_parts(
+    scenes: &[Scene],
+    parts: &[Part],
+    scale: u32,
+    figure: impl Fn(&Part) -> Option<Figure>,
+) -> Option<(Vec<Figure>, Vec<Shown>)> {
+    let (mut figures, mut shown) = (Vec::new(), Vec::new());
+    for (n, (scene, part)) in scenes.iter().zip(parts).enumerate() {
+        if let Some(whole) = figure(part) {
+            figures.push(whole);
+            shown.push(Shown {
+                scene: n,
+                said: String::new(),
+            });
+            continue;
+        }
+        let extent = extent(part)?;
+        let parted = |count: usize| {
+            let parts = parts::parted(scene, extent, count, scale)?;
+            let drawn = parts.iter().enumerate().map(|(i, p)| {
+                let title = format!("{}, part {} of {count}", scene.title, i + 1);
+                let part = Part {
+                    title,
+                    ..p.part.clone()
+                };
+                figure(&part)
+            });
+            let drawn: Option<Vec<Figure>> = drawn.collect();
+            Some((drawn?, parts))
+        };
+        let (drawn, parts) = (2..=scene.may_part_at.len() + 1).find_map(parted)?;
+        figures.extend(drawn);
+        shown.extend(parts.into_iter().map(|p| Shown {
+            scene: n,
+            said: p.said,
+        }));
+    }
+    Some((figures, shown))
 }
 
 /// As many figures on each sheet as fit, in order.
@@ -121,15 +216,22 @@ fn over_sheets(figures: &[Figure], footer: Footer, area: Room) -> Vec<(Placed, u
     sheets
 }
 
-fn packed(scenes: &[Scene], shared: &Shared<'_>, sheets: Vec<(Placed, usize)>) -> Vec<Drawing> {
+fn packed(
+    scenes: &[Scene],
+    shared: &Shared<'_>,
+    sheets: Vec<(Placed, usize)>,
+    shown: &[Shown],
+) -> Vec<Drawing> {
     let count = sheets.len();
-    let mut rest = scenes;
+    let mut rest = shown;
     let mut out = Vec::new();
     for (i, (placed, n)) in sheets.into_iter().enumerate() {
         let (head, tail) = rest.split_at_checked(n).unwrap_or((rest, &[]));
         rest = tail;
+        let of = |shown: &Shown| scenes.get(shown.scene);
+        let here: Vec<&Scene> = head.iter().filter_map(of).collect();
         let mut titles: Vec<&str> = Vec::new();
-        for scene in head {
+        for scene in &here {
             let name = match scene.listed.as_str() {
                 "" => scene.title.as_str(),
                 listed => listed,
@@ -138,7 +240,11 @@ fn packed(scenes: &[Scene], shared: &Shared<'_>, sheets: Vec<(Placed, usize)>) -
                 titles.push(name);
             }
         }
-        let alts: Vec<&str> = head.iter().map(|s| s.alt.as_str()).collect();
+        let alts = here.iter().zip(head).map(|(s, shown)| {
+            let alt = format!("{} {}", s.alt, shown.said);
+            alt.trim_end().to_owned()
+        });
+        let alts: Vec<String> = alts.collect();
         out.push(Drawing {
             id: if count == 1 {
                 shared.id.to_string()
@@ -153,7 +259,7 @@ fn packed(scenes: &[Scene], shared: &Shared<'_>, sheets: Vec<(Placed, usize)>) -
             height_mm: placed.height,
             scale: placed.scale,
             part: (i + 1, count),
-            changes: head
+            changes: here
                 .iter()
                 .flat_map(|s| s.changes.iter().copied())
                 .collect(),

@@ -14,8 +14,15 @@ use super::style::Ink;
 /// elevations.
 const MATCH_LETTERS: [char; 12] = ['M', 'N', 'P', 'R', 'T', 'U', 'V', 'W', 'Y', 'K', 'L', 'J'];
 
-/// The scene over `count` sheets, each with what it says of itself; `None` where some part does
-/// not fit or there are not enough places to part at.
+/// One of the parts of a scene, and what it says of itself.
+pub struct Parted {
+    pub part: Part,
+    pub said: String,
+    pub between: (f64, f64),
+}
+
+/// The scene over `count` sheets; `None` where some part does not fit or there are not enough places
+/// to part at.
 pub fn over_sheets(
     scene: &Scene,
     extent: Rect,
@@ -23,12 +30,27 @@ pub fn over_sheets(
     scale: u32,
     area: Room,
 ) -> Option<Vec<Sheet>> {
+    let parts = parted(scene, extent, count, scale)?;
+    let sheet = |p: Parted| {
+        let drawn = alone_or_listed(&p.part, scale, area)?;
+        Some(Sheet {
+            placed: drawn.placed,
+            said: p.said,
+            between: Some(p.between),
+            faults: drawn.faults.len(),
+        })
+    };
+    parts.into_iter().map(sheet).collect()
+}
+
+/// The scene in `count` parts with match lines between them.
+pub fn parted(scene: &Scene, extent: Rect, count: usize, scale: u32) -> Option<Vec<Parted>> {
     let cuts = cuts(scene, extent, count)?;
     let (start, end) = scene.along.unwrap_or((extent.x0, extent.x1));
     let mut edges = vec![extent.x0];
     edges.extend(&cuts);
     edges.push(extent.x1);
-    let mut sheets = Vec::new();
+    let mut parts = Vec::new();
     for (i, (left, right)) in edges.iter().zip(edges.iter().skip(1)).enumerate() {
         let (first, last) = (i == 0, i + 1 == count);
         let mut part = Part::between(scene, *left, *right, first, last);
@@ -58,20 +80,19 @@ pub fn over_sheets(
             }),
             text: "at the same letter the parts meet".into(),
         });
-        let placed = alone_or_listed(&part, scale, area)?;
         let said = format!(
             "Part {} of {count}: from {:.0} to {:.0} mm along.",
             i + 1,
             left.max(start) - start,
             right.min(end) - start
         );
-        sheets.push(Sheet {
-            placed,
+        parts.push(Parted {
+            part,
             said,
-            between: Some((*left, *right)),
+            between: (*left, *right),
         });
     }
-    Some(sheets)
+    Some(parts)
 }
 
 /// The `count` − 1 places to part at that leave no part nearly bare, if that can be, and make the

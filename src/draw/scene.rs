@@ -170,7 +170,7 @@ pub struct Mark {
 /// ISO 3098 nominal heights.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Lettering {
-    /// 1.8 mm: minor labels only.
+    /// 1.8 mm where 2.5 finds no place: minor labels only.
     Minor,
     /// 2.5 mm: dimensions and labels.
     Normal,

@@ -10,8 +10,8 @@ pub use super::pack::pack_sections;
 use super::parts;
 use super::place::callouts::Notes;
 use super::place::geometry::outline;
-use super::place::{self, Base, Figure, Part, Placed, Room};
-use super::scene::{Rect, Scene};
+use super::place::{self, Base, Care, Figure, Footer, Part, Placed, Room};
+use super::scene::{Pt, Rect, Scene};
 use super::{Drawing, DrawingKind, svg};
 use crate::resolve::job::Sheets;
 
@@ -82,6 +82,8 @@ pub struct Sheet {
     pub said: String,
     /// Which stretch of `x` it shows; `None`: all.
     pub between: Option<(f64, f64)>,
+    /// Leaders that cross what they may not.
+    pub faults: usize,
 }
 
 /// Draws a scene at the largest scale that fits the paper with its dimensions, notes and legend.
@@ -115,25 +117,46 @@ pub fn arrange(scene: &Scene, paper: Sheets, smallest: u32) -> Result<Vec<Sheet>
         } else {
             alone_or_listed
         };
-        let placed = areas.iter().find_map(|area| draw(&part, scale, *area))?;
-        let said = String::new();
-        Some(vec![Sheet {
-            placed,
-            said,
-            between: None,
-        }])
+        least_faulty(areas.iter().map(|area| {
+            let Alone { placed, faults, .. } = draw(&part, scale, *area)?;
+            Some(vec![Sheet {
+                placed,
+                said: String::new(),
+                between: None,
+                faults: faults.len(),
+            }])
+        }))
     };
     let parted = |count: usize| {
         let over = |area: &Room| parts::over_sheets(scene, extent, count, smallest, *area);
-        areas.iter().find_map(over)
+        least_faulty(areas.iter().map(over))
     };
     let (large, small) = SCALES.split_at(SCALES.iter().filter(|s| **s <= smallest).count());
     large
         .iter()
         .find_map(|scale| whole(*scale))
-        .or_else(|| (2..=scene.may_part_at.len() + 1).find_map(parted))
+        .or_else(|| {
+            // In more parts there is more paper for leaders.
+            let ways = (2..=scene.may_part_at.len() + 1).map(parted);
+            least_faulty(ways.filter(Option::is_some).take(3))
+        })
         .or_else(|| small.iter().find_map(|scale| whole(*scale)))
         .ok_or_else(|| DrawError::TooMuch { id: id() })
+}
+
+/// The first way to lay out a drawing whose leaders cross nothing they may not, else the best.
+fn least_faulty(ways: impl Iterator<Item = Option<Vec<Sheet>>>) -> Option<Vec<Sheet>> {
+    let mut best: Option<(usize, Vec<Sheet>)> = None;
+    for sheets in ways.flatten() {
+        let faults = sheets.iter().map(|s| s.faults).sum();
+        if best.as_ref().is_none_or(|(least, _)| faults < *least) {
+            best = Some((faults, sheets));
+        }
+        if faults == 0 {
+            break;
+        }
+    }
+    best.map(|(_, sheets)| sheets)
 }
 
 /// The first arrangement of notes that fits.
@@ -158,20 +181,21 @@ fn best_arranged(base: &Base, room: Room) -> Option<Figure> {
 }
 
 /// Long notes in the margins or, where these do not hold them without a leader through words or far
-/// across the drawing, listed at the bottom.
-pub(super) fn alone_or_listed(part: &Part, scale: u32, area: Room) -> Option<Placed> {
+/// across the drawing, listed at the bottom; where leaders still cross what they may not, see
+/// [`unfaulted`].
+pub(super) fn alone_or_listed(part: &Part, scale: u32, area: Room) -> Option<Alone> {
     let margins = alone_at(part, scale, area);
-    if let Some((_, cost)) = &margins
-        && *cost < AWKWARD
-    {
-        return margins.map(|(placed, _)| placed);
-    }
-    let listed = alone_at(&part.clone().with_listed_notes(), scale, area);
-    let best = match (margins, listed) {
-        (Some(a), Some(b)) if a.1 <= b.1 + LISTING => Some(a),
-        (a, b) => b.or(a),
+    let best = if margins.as_ref().is_some_and(|m| m.cost < AWKWARD) {
+        margins
+    } else {
+        let part = part.clone().with_listed_notes();
+        let listed = alone_at(&part, scale, area);
+        match (margins, listed) {
+            (Some(a), Some(b)) if a.cost <= b.cost + LISTING => Some(a),
+            (a, b) => b.or(a),
+        }
     };
-    best.map(|(placed, _)| placed)
+    Some(unfaulted(part, scale, area, best?))
 }
 
 /// What a note may cost in a margin before a list at the bottom is tried, and what the list costs its
@@ -179,17 +203,90 @@ pub(super) fn alone_or_listed(part: &Part, scale: u32, area: Room) -> Option<Pla
 const AWKWARD: f64 = 130.0;
 const LISTING: f64 = 60.0;
 
-fn alone(part: &Part, scale: u32, area: Room) -> Option<Placed> {
-    alone_at(part, scale, area).map(|(placed, _)| placed)
+fn alone(part: &Part, scale: u32, area: Room) -> Option<Alone> {
+    let found = alone_at(part, scale, area)?;
+    Some(unfaulted(part, scale, area, found))
 }
 
-/// With what each of its notes costs in the mean.
-fn alone_at(part: &Part, scale: u32, area: Room) -> Option<(Placed, f64)> {
+/// No leader may cross another, words or a dimension chain. Where one does, all notes are placed anew
+/// with that as a rule, which takes longer; those whose leaders still cross something get a short name
+/// close by, and their words are listed at the foot. The fewest faults there are win.
+fn unfaulted(part: &Part, scale: u32, area: Room, found: Alone) -> Alone {
+    let mut best = found;
+    let mut named = Vec::new();
+    for round in 1..=ROUNDS {
+        if best.faults.is_empty() {
+            break;
+        }
+        if round == ROUNDS {
+            named.iter_mut().for_each(|n| *n = true);
+        }
+        let room = place::room_above(part.footer(scale), area);
+        let Some(base) = place::base(part, scale, room, Care::Strict(&named)) else {
+            break;
+        };
+        // Leaders of many notes take long to order, and lie no better for it.
+        if base.notes() > MANY_LEFT && round < ROUNDS {
+            base.mark(&base.left_over(), &mut named);
+            continue;
+        }
+        let mut all = named.clone();
+        base.mark(&base.left_over(), &mut all);
+        let Some(other) = with_margins(part, scale, area, base) else {
+            // The margins do not hold them.
+            named = all;
+            continue;
+        };
+        other.base.mark(&other.faults, &mut named);
+        if other.faults.len() < best.faults.len() {
+            best = other;
+        }
+    }
+    best
+}
+
+/// So often at most are notes placed anew; the last time all of them get names.
+const ROUNDS: usize = 6;
+/// More than this left to the margins are named at once.
+const MANY_LEFT: usize = 8;
+
+/// A drawing alone on its sheet.
+pub(super) struct Alone {
+    pub placed: Placed,
+    base: Base,
+    /// Of each of its notes, in the mean.
+    cost: f64,
+    /// Where the leaders end that cross what they may not, mm of paper about the scene's origin.
+    pub faults: Vec<Pt>,
+}
+
+fn alone_at(part: &Part, scale: u32, area: Room) -> Option<Alone> {
     let room = place::room_above(part.footer(scale), area);
-    let base = place::base(part, scale, room)?;
-    let figure = best_arranged(&base, room)?;
+    with_margins(
+        part,
+        scale,
+        area,
+        place::base(part, scale, room, Care::Usual)?,
+    )
+}
+
+fn with_margins(part: &Part, scale: u32, area: Room, base: Base) -> Option<Alone> {
+    let mut listed = part.listed.clone();
+    listed.extend(base.listed().iter().cloned());
+    let footer = Footer {
+        notes: &listed,
+        ..part.footer(scale)
+    };
+    let figure = best_arranged(&base, place::room_above(footer, area))?;
     let cost = figure.cost / base.notes().max(1) as f64;
-    Some((place::sheet(&[figure], part.footer(scale), area)?, cost))
+    let faults = place::faulty_ends(&figure.items);
+    let placed = place::sheet(&[figure], footer, area)?;
+    Some(Alone {
+        placed,
+        base,
+        cost,
+        faults,
+    })
 }
 
 /// Real mm round all lines and fills.

@@ -34,7 +34,7 @@ fn samples_have_no_collision() {
                 let area = sheet::frame(paper);
                 let part = Part::whole(&scene);
                 let room = place::room_above(part.footer(scale), area);
-                let Some(base) = place::base(&part, scale, room) else {
+                let Some(base) = place::base(&part, scale, room, place::Care::Usual) else {
                     continue;
                 };
                 for margins in place::callouts::Notes::ALL {

@@ -70,11 +70,13 @@ pub fn mark(mark: &Mark, left: f64, right: f64) -> Vec<Stroke> {
                 points,
                 closed: true,
             };
-            out.push(Stroke {
-                ink: Ink::None,
-                fill: mark.fill,
-                shape,
-            });
+            // A photograph is not cut, as that of a plinth would have to be: it is left white.
+            let fill = match mark.fill {
+                Fill::Picture(_) => Fill::White,
+                fill => fill,
+            };
+            let ink = Ink::None;
+            out.push(Stroke { ink, fill, shape });
         }
     }
     let mut ring = points;

@@ -74,21 +74,63 @@ pub fn collisions(placed: &Placed) -> Vec<Collision> {
     found
 }
 
-/// Words that a leader runs through. Not among the collisions that never may be, as the words
-/// interrupt it: where notes crowd, the placers take the fewest there are.
-pub fn struck_words(placed: &Placed) -> Vec<Collision> {
-    let leaders = leaders(placed);
-    let texts = placed.items.iter().filter_map(|item| match item {
-        Item::Text(t) => Some(t),
-        Item::Shape { .. } => None,
+/// Words that a leader runs through, leaders that cross, and leaders over the lines of dimension chains
+/// (ISO 129-1, from memory: leaders keep off all three).
+pub fn faulty_leaders(items: &[Item]) -> Vec<Collision> {
+    let mut found = Vec::new();
+    each_fault(items, |fault, _| found.push(fault));
+    found
+}
+
+/// Where the leaders end that [`faulty_leaders`] tells of, each once.
+pub fn faulty_ends(items: &[Item]) -> Vec<Pt> {
+    let mut ends: Vec<Pt> = Vec::new();
+    each_fault(items, |_, at| {
+        let fresh = at.iter().filter(|p| !ends.contains(p));
+        let fresh: Vec<Pt> = fresh.copied().collect();
+        ends.extend(fresh);
     });
-    let struck = |text: &&Text| {
-        let bounds = text.bounds().grown(-0.02);
-        let over = |line: &[Segment]| line.iter().any(|s| s.enters(bounds));
-        leaders.iter().any(|(_, line)| over(line))
+    ends
+}
+
+fn each_fault(items: &[Item], mut tell: impl FnMut(Collision, &[Pt])) {
+    let leaders = leaders(items);
+    let texts = || {
+        items.iter().filter_map(|item| match item {
+            Item::Text(t) => Some(t),
+            Item::Shape { .. } => None,
+        })
     };
-    let words = texts.filter(struck);
-    words.map(|t| Collision::Led(t.lines.join(" "))).collect()
+    let own: Vec<&Segment> = leaders.iter().flat_map(|(_, line)| line).collect();
+    let chains: Vec<Segment> = items
+        .iter()
+        .filter_map(|item| match item {
+            Item::Shape {
+                ink: Ink::Dimension,
+                shape,
+                ..
+            } => Some(segments(shape)),
+            _ => None,
+        })
+        .flatten()
+        .filter(|s| !own.contains(&s))
+        .collect();
+    for (i, (end, line)) in leaders.iter().enumerate() {
+        for text in texts() {
+            let bounds = text.bounds().grown(-0.02);
+            if line.iter().any(|s| s.enters(bounds)) {
+                tell(Collision::Led(text.lines.join(" ")), &[*end]);
+            }
+        }
+        for (other_end, other) in leaders.iter().skip(i + 1) {
+            if line.iter().any(|s| other.iter().any(|o| s.crosses(*o))) {
+                tell(Collision::Leaders(*end, *other_end), &[*end, *other_end]);
+            }
+        }
+        if line.iter().any(|s| chains.iter().any(|c| c.crosses(*s))) {
+            tell(Collision::Chain(*end), &[*end]);
+        }
+    }
 }
 
 /// Whether an opaque fill laid after shape `from` and before text `to` covers all of `bounds`.
@@ -112,51 +154,9 @@ fn covered(placed: &Placed, from: usize, to: usize, bounds: Rect) -> bool {
     })
 }
 
-/// Leaders that cross. Not among the collisions that never may be: where notes crowd, the placers
-/// take the fewest crossings there are.
-pub fn crossing_leaders(placed: &Placed) -> Vec<Collision> {
-    let leaders = leaders(placed);
-    let mut found = Vec::new();
-    for (i, (end, line)) in leaders.iter().enumerate() {
-        for (other_end, other) in leaders.iter().skip(i + 1) {
-            if line.iter().any(|s| other.iter().any(|o| s.crosses(*o))) {
-                found.push(Collision::Leaders(*end, *other_end));
-            }
-        }
-    }
-    found
-}
-
-/// Leaders that cross the lines of dimension chains. Not among the collisions that never may be: ISO
-/// 129-1 lets lines cross that cannot be kept apart (from memory), and the placers take the fewest.
-pub fn crossed_chains(placed: &Placed) -> Vec<Collision> {
-    let leaders = leaders(placed);
-    let own: Vec<&Segment> = leaders.iter().flat_map(|(_, line)| line).collect();
-    let chains: Vec<Segment> = placed
-        .items
-        .iter()
-        .filter_map(|item| match item {
-            Item::Shape {
-                ink: Ink::Dimension,
-                shape,
-                ..
-            } => Some(segments(shape)),
-            _ => None,
-        })
-        .flatten()
-        .filter(|s| !own.contains(&s))
-        .collect();
-    let over = |line: &[Segment]| {
-        line.iter()
-            .any(|s| chains.iter().any(|chain| chain.crosses(*s)))
-    };
-    let crossing = leaders.iter().filter(|(_, line)| over(line));
-    crossing.map(|(end, _)| Collision::Chain(*end)).collect()
-}
-
 /// Every leader with the point it ends at: a thin line with a dot at its end, drawn straight after it.
-fn leaders(placed: &Placed) -> Vec<(Pt, Vec<Segment>)> {
-    let pairs = placed.items.iter().zip(placed.items.iter().skip(1));
+fn leaders(items: &[Item]) -> Vec<(Pt, Vec<Segment>)> {
+    let pairs = items.iter().zip(items.iter().skip(1));
     pairs
         .filter_map(|pair| match pair {
             (
@@ -255,12 +255,12 @@ mod tests {
             let second = leader(Pt::new(x, 0.0), Pt::new(x - 50.0, 80.0));
             placed(first.into_iter().chain(second).collect())
         };
-        let crossed = crossing_leaders(&two(80.0));
+        let crossed = faulty_leaders(&two(80.0).items);
         assert!(
             matches!(crossed[..], [Collision::Leaders(..)]),
             "{crossed:?}"
         );
-        assert_eq!(crossing_leaders(&two(180.0)), []);
+        assert_eq!(faulty_leaders(&two(180.0).items), []);
     }
 
     #[test]

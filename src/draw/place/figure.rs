@@ -5,7 +5,7 @@ use super::callouts::{self, Note, Notes};
 use super::clip::Stroke;
 use super::geometry::Segment;
 use super::{
-    Item, Part, Room, Text, chains, cloud, columns, geometry, inner, labels, mapped, symbols,
+    Item, Part, Room, Text, chains, cloud, columns, geometry, inner, keyed, labels, mapped, symbols,
 };
 use crate::draw::scene::{Fill, Pt, Rect, Role, Shape};
 use crate::draw::style::{Ink, Weight};
@@ -82,13 +82,26 @@ pub struct Base {
     around: Rect,
     object: Rect,
     notes: Vec<Note>,
+    /// Of all notes there were, in their order: the callouts, then the labels without a place.
+    targets: Vec<Pt>,
+    listed: Vec<String>,
     /// Lines that leaders had better not cross, with what a crossing costs.
     ways: Vec<(Segment, f64)>,
     title: String,
 }
 
+/// How notes find their places.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Care<'a> {
+    /// Short leaders first; a chain may be crossed where the way round is long.
+    Usual,
+    /// Anywhere inside the drawing's bounds, by no leader over a chain. Those marked in this list are
+    /// named close by, and their words listed at the foot. Takes longer.
+    Strict(&'a [bool]),
+}
+
 /// Draws a part at `scale`; `None` where it is larger than `room` with its dimensions.
-pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
+pub fn base(part: &Part, scale: u32, room: Room, care: Care<'_>) -> Option<Base> {
     let s = f64::from(scale.max(1));
     let (shapes, symbols) = scaled(&part.strokes, s);
     let marks: Vec<Item> = shapes.iter().chain(&symbols).cloned().collect();
@@ -120,10 +133,13 @@ pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
     let mut lines = labels::seen(&marks, &[]);
     let own = lines.iter().map(|(s, _)| (*s, OVER_OBJECT));
     let mut ways: Vec<(Segment, f64)> = own.collect();
-    for segment in chains.lines.iter().flat_map(segments_of) {
-        lines.push((segment, Weight::Light));
-        ways.push((segment, OVER_CHAIN));
-    }
+    let measured: Vec<Segment> = chains.lines.iter().flat_map(segments_of).collect();
+    let over_chain = match care {
+        Care::Usual => OVER_CHAIN,
+        Care::Strict(_) => columns::CROSSED,
+    };
+    lines.extend(measured.iter().map(|s| (*s, Weight::Light)));
+    ways.extend(measured.iter().map(|s| (*s, over_chain)));
     let mut taken: Vec<Rect> = marks.iter().filter_map(labels::solid).collect();
     taken.extend(marks.iter().filter_map(photograph));
     taken.extend(
@@ -134,15 +150,35 @@ pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
             .map(|t| t.bounds().grown(0.7)),
     );
     // Where notes are many, the ways between the chains are left to leaders.
-    let within = if notes.len() > MANY { object } else { around };
-    let within = inner::settle(
-        notes,
-        inner::Standing {
-            lines,
-            taken,
-            within,
-        },
-    );
+    let crowded = care == Care::Usual && notes.len() > MANY;
+    if care != Care::Usual {
+        let letters = symbols.iter().filter_map(words_of);
+        let letters: Vec<Text> = letters.collect();
+        notes = notes.into_iter().map(|n| n.beside(&letters)).collect();
+    }
+    let targets: Vec<Pt> = notes.iter().map(|n| n.target).collect();
+    let mut leaders: Vec<Segment> = Vec::new();
+    let mut standing = inner::Standing {
+        lines,
+        taken,
+        barred: Vec::new(),
+        targets: Vec::new(),
+        within: if crowded { object } else { around },
+    };
+    let mut keyed = keyed::Keyed::default();
+    if let Care::Strict(named) = care {
+        standing.barred = measured;
+        standing.targets.clone_from(&targets);
+        let of = |n: &Note, i: usize| named.get(i).copied().unwrap_or(false).then(|| n.clone());
+        let named: Vec<Option<Note>> = notes.iter().enumerate().map(|(i, n)| of(n, i)).collect();
+        let mut kept = named.iter().map(Option::is_none);
+        notes.retain(|_| kept.next().unwrap_or(true));
+        let named = named.into_iter().flatten().collect();
+        keyed = keyed::settle(named, &mut standing, &mut leaders);
+    }
+    let mut within = inner::settle(notes, standing, leaders);
+    within.lines.extend(keyed.lines);
+    within.texts.extend(keyed.texts);
     let leaders = within.lines.iter().filter(|i| is_leader(i));
     let leaders = leaders.flat_map(segments_of);
     ways.extend(leaders.map(|s| (s, columns::CROSSED)));
@@ -158,6 +194,8 @@ pub fn base(part: &Part, scale: u32, room: Room) -> Option<Base> {
         around,
         object,
         notes: within.rest,
+        targets,
+        listed: keyed.listed,
         ways,
         title: part.title.clone(),
     };
@@ -170,6 +208,25 @@ impl Base {
         !self.notes.is_empty()
     }
 
+    /// What the names close by stand for, for the foot of the sheet.
+    pub fn listed(&self) -> &[String] {
+        &self.listed
+    }
+
+    /// Marks the notes whose leaders end at these points.
+    pub fn mark(&self, ends: &[Pt], marked: &mut Vec<bool>) {
+        marked.resize(self.targets.len(), false);
+        let near = |a: Pt, b: Pt| libm::hypot(a.x - b.x, a.y - b.y) < 0.01;
+        for (target, marked) in self.targets.iter().zip(marked) {
+            *marked |= ends.iter().any(|end| near(*end, *target));
+        }
+    }
+
+    /// Where the leaders of those in the margins will end.
+    pub fn left_over(&self) -> Vec<Pt> {
+        self.notes.iter().map(|n| n.target).collect()
+    }
+
     /// How many notes stand in the margins.
     pub fn notes(&self) -> usize {
         self.notes.len()
@@ -177,10 +234,6 @@ impl Base {
 
     /// With its notes in the margins allowed; `None` where that is larger than `room`.
     pub fn noted(&self, margins: Notes, room: Room) -> Option<Figure> {
-        let words = |i: &Item| match i {
-            Item::Text(t) => Some(t.clone()),
-            Item::Shape { .. } => None,
-        };
         let own: Vec<Text> = self
             .labels
             .iter()
@@ -188,7 +241,7 @@ impl Base {
             .cloned()
             .collect();
         let mut standing = own.clone();
-        standing.extend(self.symbols.iter().filter_map(words));
+        standing.extend(self.symbols.iter().filter_map(words_of));
         let noted = callouts::place(
             &self.notes,
             self.around,
@@ -229,6 +282,13 @@ fn is_leader(item: &Item) -> bool {
             ..
         }
     )
+}
+
+fn words_of(item: &Item) -> Option<Text> {
+    match item {
+        Item::Text(text) => Some(text.clone()),
+        Item::Shape { .. } => None,
+    }
 }
 
 fn segments_of(item: &Item) -> Vec<Segment> {

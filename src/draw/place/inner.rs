@@ -13,13 +13,24 @@ use crate::draw::style::{Ink, Weight};
 pub struct Standing {
     pub lines: Vec<(Segment, Weight)>,
     pub taken: Vec<Rect>,
+    /// Lines that no leader may cross: those of dimensions. Without any, a number alone stands in the
+    /// margin, where it is looked for.
+    pub barred: Vec<Segment>,
+    /// Where leaders will end: words keep off.
+    pub targets: Vec<Pt>,
     /// Notes stay within this: the object and its chains.
     pub within: Rect,
 }
 
 impl Standing {
+    /// Whether a leader will end there.
+    pub fn awaited(&self, own: Rect) -> bool {
+        let under = |p: &Pt| own.contains(Rect::about(*p, 0.0, 0.0));
+        self.targets.iter().any(under)
+    }
+
     /// Only what a note about `target` can meet.
-    fn near(&self, target: Pt) -> Standing {
+    pub fn near(&self, target: Pt) -> Standing {
         let reach = 2.0 * (WORST + WRAPS.iter().copied().fold(0.0, f64::max));
         let reach = Rect::about(target, reach, reach);
         let lines = self.lines.iter().filter(|(s, _)| s.enters(reach));
@@ -27,6 +38,13 @@ impl Standing {
         Standing {
             lines: lines.copied().collect(),
             taken: taken.copied().collect(),
+            barred: self
+                .barred
+                .iter()
+                .filter(|s| s.enters(reach))
+                .copied()
+                .collect(),
+            targets: self.targets.clone(),
             within: self.within,
         }
     }
@@ -57,13 +75,11 @@ const ALONG: [f64; 3] = [0.5, 0.12, 0.88];
 /// A place worse than this is left for the margins; a mm of leader costs 1.
 const WORST: f64 = 60.0;
 
-/// Settles what it can, in the order given.
-pub fn settle(notes: Vec<Note>, mut standing: Standing) -> Inner {
+/// Settles what it can, in the order given; `leaders` already stand.
+pub fn settle(notes: Vec<Note>, mut standing: Standing, mut leaders: Vec<Segment>) -> Inner {
     let mut out = Inner::default();
-    let mut leaders: Vec<Segment> = Vec::new();
     for note in notes {
-        // A number alone stands in the margin, where it is looked for.
-        let words = !note.text.trim().is_empty();
+        let words = !note.text.trim().is_empty() || !standing.barred.is_empty();
         let place = (words && note.target.x.is_finite() && note.target.y.is_finite())
             .then(|| {
                 let near = standing.near(note.target);
@@ -85,7 +101,7 @@ pub fn settle(notes: Vec<Note>, mut standing: Standing) -> Inner {
     out
 }
 
-fn line(leader: Segment) -> Item {
+pub fn line(leader: Segment) -> Item {
     let points = vec![leader.a, leader.b];
     let shape = Shape::Path {
         points,
@@ -98,7 +114,7 @@ fn line(leader: Segment) -> Item {
     }
 }
 
-fn dot(at: Pt) -> Item {
+pub fn dot(at: Pt) -> Item {
     let shape = Shape::Circle {
         centre: at,
         radius: 0.5,
@@ -160,14 +176,15 @@ fn best(
 
 /// `None` where the note may not stand.
 fn cost(own: Rect, leader: Segment, standing: &Standing, leaders: &[Segment]) -> Option<f64> {
-    let outside = !standing.within.contains(own);
+    let outside = !standing.within.contains(own) || standing.awaited(own);
     // The leader may begin in the very thing it is about.
     let about = |t: &Rect| t.contains(Rect::about(leader.a, 0.0, 0.0));
     let covers = standing
         .taken
         .iter()
         .any(|t| t.overlaps(own) || (!about(t) && leader.enters(*t)));
-    let crossed = leaders.iter().any(|l| l.enters(own) || l.crosses(leader));
+    let crossed = leaders.iter().any(|l| l.enters(own) || l.crosses(leader))
+        || standing.barred.iter().any(|l| l.crosses(leader));
     if outside || covers || crossed || standing.lines.iter().any(|(s, _)| s.enters(own)) {
         return None;
     }

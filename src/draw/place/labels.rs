@@ -17,6 +17,8 @@ pub struct Labels {
 const CLEAR: f64 = 0.7;
 /// Without an area of its own a label may go so far from its anchor, mm.
 const STRAY: f64 = 7.0;
+/// What a fitter must read is no smaller; only minor labels are, where they find no place.
+const NORMAL: f64 = 2.5;
 
 /// Places `labels` over `marks` (paper mm), lower ranks first; `extra` are lines it should also
 /// keep off, `targets` where leaders will end.
@@ -98,7 +100,6 @@ fn home(label: &Label, lines: &[(Segment, Weight)], taken: &[Rect], scale: f64) 
         |w| Rect::new(w.x0 / scale, w.y0 / scale, w.x1 / scale, w.y1 / scale),
     );
     let cap = label.lettering.cap_mm();
-    let smaller = Lettering::Minor.cap_mm();
     let make = |cap: f64, turned: bool| {
         Text::new(label.lines.clone(), cap, label.bold)
             .framed(label.frame)
@@ -121,17 +122,16 @@ fn home(label: &Label, lines: &[(Segment, Weight)], taken: &[Rect], scale: f64) 
         .filter(|r| r.overlaps(reach))
         .copied()
         .collect();
-    let mut tries = vec![make(cap, false)];
-    if may_turn(label.frame) {
-        tries.push(make(cap, true));
-    }
-    if smaller < cap && label.lettering != Lettering::Title {
-        tries.push(make(if cap > 2.5 { 2.5 } else { smaller }, false));
-        if may_turn(label.frame) {
-            tries.push(make(smaller, true));
-        }
-    }
-    tries.into_iter().find_map(|text| {
+    let sizes = match label.lettering {
+        Lettering::Minor => [Some(NORMAL), Some(cap)],
+        Lettering::Strong => [Some(cap), Some(NORMAL)],
+        Lettering::Normal | Lettering::Title => [Some(cap), None],
+    };
+    let mut tries = sizes.into_iter().flatten().flat_map(|cap| {
+        let turned = may_turn(label.frame).then(|| make(cap, true));
+        std::iter::once(make(cap, false)).chain(turned)
+    });
+    tries.find_map(|text| {
         [Weight::Light, Weight::Heavy]
             .into_iter()
             .find_map(|least| {

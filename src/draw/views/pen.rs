@@ -85,7 +85,7 @@ impl Pen {
         self.label(
             at,
             vec![words.into()],
-            Lettering::Minor,
+            Lettering::Normal,
             LabelFrame::None,
             within,
             5,

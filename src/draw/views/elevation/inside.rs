@@ -108,11 +108,11 @@ fn contents(sight: &mut Sight, bay: &PlacedBay, seen: &dyn Fn(Rect) -> bool) {
         });
         // Below the middle: the unit's own mark may stand in it.
         let spot = Pt::new(area.centre().x, area.y1 - area.height() * 0.35);
-        let minor = Lettering::Minor;
+        let normal = Lettering::Normal;
         sight.pen.label(
             spot,
             name.unwrap_or_default(),
-            minor,
+            normal,
             LabelFrame::None,
             Some(area),
             4,

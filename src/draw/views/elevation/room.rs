@@ -165,11 +165,11 @@ pub fn openings(sight: &mut Sight) {
             format!("opening to {}", d.leads_to)
         }];
         lines.push(format!("{} × {}", d.width, d.height));
-        let minor = Lettering::Minor;
+        let normal = Lettering::Normal;
         let at = area.centre();
         sight
             .pen
-            .label(at, lines, minor, LabelFrame::None, Some(area), 6);
+            .label(at, lines, normal, LabelFrame::None, Some(area), 6);
     }
     for w in &sight.wall.windows {
         let area = box_of(w.at, w.at + w.width, w.sill, w.sill + w.height);
@@ -179,10 +179,15 @@ pub fn openings(sight: &mut Sight) {
             format!("window {} × {}", w.width, w.height),
             format!("sill {}, reveal {}", w.sill, w.reveal),
         ];
-        let minor = Lettering::Minor;
-        sight
-            .pen
-            .label(area.centre(), lines, minor, LabelFrame::None, Some(area), 6);
+        let normal = Lettering::Normal;
+        sight.pen.label(
+            area.centre(),
+            lines,
+            normal,
+            LabelFrame::None,
+            Some(area),
+            6,
+        );
     }
 }
 
@@ -209,10 +214,10 @@ pub fn covered_openings(sight: &mut Sight) {
         ];
         // Low down, clear of what is written on the leaf.
         let at = Pt::new(area.centre().x, area.y1 - area.height() * 0.18);
-        let minor = Lettering::Minor;
+        let normal = Lettering::Normal;
         sight
             .pen
-            .label(at, lines, minor, LabelFrame::None, Some(area), 6);
+            .label(at, lines, normal, LabelFrame::None, Some(area), 6);
     }
 }
 

@@ -25,8 +25,8 @@ pub fn services(sight: &mut Sight) {
                 lines.push(format!("{} × {}", s.width, s.tall));
                 lines.push(format!("{} along, {} up", s.at, s.height));
             }
-            let (minor, frame) = (Lettering::Minor, LabelFrame::None);
-            sight.pen.label(at, lines, minor, frame, Some(area), 5);
+            let (normal, frame) = (Lettering::Normal, LabelFrame::None);
+            sight.pen.label(at, lines, normal, frame, Some(area), 5);
         } else {
             sight
                 .pen

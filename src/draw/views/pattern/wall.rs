@@ -100,6 +100,10 @@ fn has_line(pen: &Pen, line: &[Pt]) -> bool {
         .any(|m| matches!(&m.shape, Shape::Path { points, .. } if points == line))
 }
 
+/// A low front narrower than this has its figures in three lines, where it is as high as those.
+const NARROW_MM: f64 = 700.0;
+const THREE_LINES_MM: f64 = 250.0;
+
 fn one(pen: &mut Pen, layout: &PatternLayout, index: usize, front: &PlacedFront) {
     let Some(blank) = layout.blank_of(index) else {
         return;
@@ -117,15 +121,22 @@ fn one(pen: &mut Pen, layout: &PatternLayout, index: usize, front: &PlacedFront)
         )
     } else {
         let at = |share: f64| Pt::new(area.x0 + area.width() * share, middle.y);
-        (at(0.15), at(0.32), at(0.68))
+        (at(0.27), at(0.07), at(0.7))
     };
     named(pen, front, spot, area);
     pen.symbol(Role::Fine, arrow, Symbol::UpArrow);
     let name = board.map_or("", |b| b.name.as_str());
-    let place = format!("{}, {}", blank.area.left, blank.area.bottom);
+    let (left, bottom) = (blank.area.left, blank.area.bottom);
+    // Beside the number there is no room for both figures in a line.
+    let narrow = !high && area.width() < NARROW_MM && area.height() > THREE_LINES_MM;
+    let mut lines = vec![name.to_owned()];
+    match narrow {
+        true => lines.extend([format!("{left},"), bottom.to_string()]),
+        false => lines.push(format!("{left}, {bottom}")),
+    }
     pen.label(
         words,
-        vec![name.to_owned(), place],
+        lines,
         Lettering::Normal,
         LabelFrame::None,
         Some(area),

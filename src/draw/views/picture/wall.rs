@@ -87,6 +87,7 @@ pub fn wall(
         layout.name,
         told_faces::picture(reckoned, layout, at)
     );
+    scene.may_part_at = shut.may_part_at;
     if scene
         .marks
         .iter()

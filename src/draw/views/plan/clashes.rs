@@ -63,7 +63,7 @@ pub fn clashes(sheet: &mut Sheet) {
                 let at = beside(area.centre(), middle);
                 sheet
                     .pen
-                    .label(at, number, Lettering::Minor, circle, Some(near), 3);
+                    .label(at, number, Lettering::Normal, circle, Some(near), 3);
                 continue;
             }
             // Said once, numbered at each place.
