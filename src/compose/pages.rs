@@ -4,8 +4,8 @@
 use super::context::{Context, Pack};
 use super::data::{Block, Section};
 use super::sections::{
-    accepted, agree, arrival, asked, boards, cards, cautions, changes, contacts, feet, findings,
-    for_client, fronts, hardware, others, pattern, quantities, reading, risks, sequence,
+    accepted, agree, arrival, asked, boards, cards, carried, cautions, changes, contacts, feet,
+    findings, for_client, fronts, hardware, others, pattern, quantities, reading, risks, sequence,
     site_sheets, strips, tops, units,
 };
 use crate::draw::{Drawing, DrawingKind};
@@ -128,6 +128,7 @@ const FITTER: &[Page] = &[
     Page::Drawings,
     text("schedules", "Schedules", 1, lists),
     text("cards", "A card for each unit", 2, cards::cards),
+    text("carried", "What else is carried in", 2, carried::carried),
     text("units", "Units", 2, units::units),
     text("feet", "Settings of the feet", 2, feet::feet),
     text("fronts", "Fronts", 2, fronts::for_fitter),

@@ -1,11 +1,10 @@
-//! Each unit as the fitters handle it: what is carried, by how many, along the way in, and how it is
-//! raised. Knows units as placed; must not know the order they are fitted in.
+//! Each unit as the fitters handle it: what is carried, along which way in, and how it is raised. Knows units as placed; must not know the order they are fitted in.
 
 use super::access::{Box3, Passing, passing};
 use super::joints::{self, Joints};
+use super::mass;
 use super::placed::{PlacedFront, PlacedRoom, PlacedRun, PlacedUnit};
 use super::stand_up::{StandUp, stand_up};
-use super::{lifting, mass};
 use crate::resolve::job::{Job, Unit};
 use crate::units::{Length, Mass};
 
@@ -15,8 +14,8 @@ pub struct Handling {
     /// site.
     pub carried: Box3,
     pub mass: Mass,
-    /// By the guideline figures; `None`: more than they cover.
-    pub people: Option<u32>,
+    /// With its movable shelves taken out; `None`: it has none, or comes in boards.
+    pub stripped: Option<Mass>,
     /// `None`: put together on site, or lifted onto its place.
     pub stand_up: Option<StandUp>,
     pub joints: Joints,
@@ -46,7 +45,7 @@ pub fn handle(
                 Handling {
                     carried,
                     mass,
-                    people: lifting::people(mass),
+                    stripped: stripped(job, unit, at, mass),
                     stand_up,
                     joints: joints::joints(at),
                     packers: joints::packers(job, run.foot, at),
@@ -56,6 +55,12 @@ pub fn handle(
             .collect()
     })
     .collect()
+}
+
+fn stripped(job: &Job, unit: &Unit, at: &PlacedUnit, whole: Mass) -> Option<Mass> {
+    let loose = mass::loose_shelves(job, unit, at).in_grams();
+    let left = whole.in_grams().saturating_sub(loose).max(0);
+    (loose > 0 && !unit.build_in_place).then(|| Mass::grams(left))
 }
 
 fn carried(job: &Job, unit: &Unit, at: &PlacedUnit, fronts: &[PlacedFront]) -> (Box3, Mass) {
@@ -68,9 +73,10 @@ fn carried(job: &Job, unit: &Unit, at: &PlacedUnit, fronts: &[PlacedFront]) -> (
     }
     let board = job.material(unit.carcass);
     let back = unit.back.map(|b| job.material(b));
+    let deep = at.depth - at.back;
     let mut boards = vec![
-        (at.height(), at.depth, board),
-        (at.width(), at.depth, board),
+        (at.height(), deep, board),
+        (at.width() - board.thickness * 2, deep, board),
     ];
     boards.extend(back.map(|b| (at.height(), at.width(), b)));
     let sizes = boards

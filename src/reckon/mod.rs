@@ -5,6 +5,7 @@
 pub mod access;
 mod bending;
 mod beside;
+pub mod carried;
 mod ceiling;
 mod checks;
 mod contents;
@@ -80,6 +81,16 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
     let pattern_pieces = pattern::pieces(job, &runs, &fronts, &panels);
     let patterns = pattern::layouts(job, &fronts, &pattern_pieces);
     let handling = handling::handle(job, &rooms, &runs, &fronts);
+    let carried = carried::carried(
+        job,
+        &carried::Placed {
+            runs: &runs,
+            fronts: &fronts,
+            panels: &panels,
+            sliding: &sliding,
+            worktops: &worktops,
+        },
+    );
     let order = order::order(job, &rooms, &runs);
     let loads = loads::loads(job, &runs, &fronts, &worktops);
     let quantities = quantities::quantities(&quantities::parts::Placed {
@@ -102,6 +113,7 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         worktops,
         fronts,
         hardware,
+        carried,
         handling,
         order,
         loads,

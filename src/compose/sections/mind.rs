@@ -62,9 +62,17 @@ fn fronts<'a>(ctx: &Context<'a>, put: &PlacedUnit) -> impl Iterator<Item = &'a S
     placed.filter_map(|f| ctx.reckoned.fronts.get(*f).map(|f| &f.id))
 }
 
-/// `Washing machine; Dryer.`
+/// `Washing machine, 85 kg, lifted to 118; Dryer, of a mass not given, lifted to 1038.` From the floor
+/// finished.
 pub fn machines(ctx: &Context, put: &PlacedUnit) -> String {
     let inside = put.bays.iter().flat_map(|b| &b.appliances);
-    let names = inside.filter_map(|a| ctx.appliance(a.which).map(|a| a.name.clone()));
-    words::sentence(&names.collect::<Vec<_>>().join("; "))
+    let each = inside.filter_map(|a| {
+        let made = ctx.appliance(a.which)?;
+        let mass = match made.mass {
+            Some(mass) => words::rating(mass),
+            None => "of a mass not given".to_owned(),
+        };
+        Some(format!("{}, {mass}, lifted to {}", made.name, a.bottom))
+    });
+    words::sentence(&each.collect::<Vec<_>>().join("; "))
 }

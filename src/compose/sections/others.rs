@@ -9,11 +9,12 @@ use crate::resolve::job::ApplianceRef;
 
 pub fn appliances(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
-        ("Appliance", 42.0, Align::Left),
-        ("Width \u{d7} height \u{d7} depth", 38.0, Align::Left),
-        ("Stands in", 38.0, Align::Left),
-        ("Supplied by", 26.0, Align::Left),
-        ("Needs", 31.0, Align::Left),
+        ("Appliance", 40.0, Align::Left),
+        ("Width \u{d7} height \u{d7} depth", 36.0, Align::Left),
+        ("kg", 14.0, Align::Right),
+        ("Stands in", 34.0, Align::Left),
+        ("Supplied by", 23.0, Align::Left),
+        ("Needs", 28.0, Align::Left),
     ]);
     for (index, appliance) in ctx.job.appliances.iter().enumerate() {
         let units = ctx.job.runs.iter().flat_map(|run| &run.units);
@@ -33,6 +34,9 @@ pub fn appliances(ctx: &Context) -> Vec<Block> {
         table.row([
             appliance.name.clone(),
             words::by3(appliance.width, appliance.height, appliance.depth),
+            appliance
+                .mass
+                .map_or_else(|| "not given".to_owned(), |m| m.to_string()),
             words::or_nothing(&words::and_list(&stands)).to_owned(),
             words::or_nothing(&appliance.supplied).to_owned(),
             words::or_nothing(&words::and_list(&needs)).to_owned(),
@@ -45,6 +49,7 @@ pub fn appliances(ctx: &Context) -> Vec<Block> {
                 old.length("height", appliance.height),
                 old.length("depth", appliance.depth),
             )),
+            None,
             None,
             Some(words::or_nothing(&old.text("supplied", &appliance.supplied)).to_owned()),
         ]);

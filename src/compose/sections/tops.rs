@@ -5,7 +5,9 @@ use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
 use super::units::span;
+use crate::reckon::placed::PlacedSliding;
 use crate::resolve::job::PanelKind;
+use crate::units::Length;
 
 pub fn worktops(ctx: &Context) -> Vec<Block> {
     let mut tops = Table::new(&[
@@ -137,7 +139,7 @@ pub fn sliding(ctx: &Context) -> Vec<Block> {
         ("Open at", 24.0, Align::Left),
         ("Track", 24.0, Align::Left),
         ("Bottom to top", 22.0, Align::Left),
-        ("Off lined wall", 16.0, Align::Right),
+        ("Off lined wall, foot / head", 16.0, Align::Right),
         ("kg", 13.0, Align::Right),
     ]);
     for (door, put) in ctx.job.sliding.iter().zip(&ctx.reckoned.sliding) {
@@ -153,7 +155,7 @@ pub fn sliding(ctx: &Context) -> Vec<Block> {
             span(put.open_left, put.open_right),
             span(put.track_left, put.track_right),
             span(put.bottom, put.top),
-            words::to_half(door.off_wall),
+            off_wall(put, Length::ZERO),
             put.mass.to_string(),
         ]);
         let old = Before::of(ctx, "sliding", &door.id);
@@ -173,7 +175,10 @@ pub fn sliding(ctx: &Context) -> Vec<Block> {
                 old.length("track to", put.track_right),
             )),
             Some(span(low, low + high)),
-            Some(words::to_half(old.length("off_wall", door.off_wall))),
+            Some(off_wall(
+                put,
+                old.length("off_wall", door.off_wall) - door.off_wall,
+            )),
             Some(old.mass("mass", put.mass).to_string()),
         ]);
     }
@@ -181,11 +186,21 @@ pub fn sliding(ctx: &Context) -> Vec<Block> {
         true => vec![
             Block::paragraph(
                 "Places are from the wall's left corner, as surveyed at the floor; heights from finished \
-                 floor. The leaf's back stands so far off the wall as it will be lined. The track goes above the leaf's \
+                 floor. The leaf hangs plumb; its back stands so far off the wall as it will be lined, at \
+                 its foot and at its head: where the wall leans in the furthest it keeps what is asked for. The track goes above the leaf's \
                  top by what its maker asks: the wall there must carry it.",
             ),
             Block::Table(table),
         ],
         false => Vec::new(),
+    }
+}
+
+/// At the leaf's foot and head, each moved out by so much; one figure where they are alike.
+fn off_wall(put: &PlacedSliding, by: Length) -> String {
+    let (foot, head) = (put.off_foot + by, put.off_head + by);
+    match foot == head {
+        true => words::to_half(foot),
+        false => format!("{} / {}", words::to_half(foot), words::to_half(head)),
     }
 }
