@@ -121,6 +121,7 @@ const FITTER: &[Page] = &[
         1,
         accepted::accepted,
     ),
+    text("not-yet", "Not agreed yet", 1, accepted::not_yet),
     text("judge", "For you to judge", 1, accepted::to_judge),
     fresh("arrival", "Check on arrival", 1, arrival::arrival),
     fresh("order", "Order of work", 1, sequence::sequence),

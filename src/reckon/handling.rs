@@ -1,9 +1,10 @@
 //! Each unit as the fitters handle it: what is carried, along which way in, and how it is raised. Knows units as placed; must not know the order they are fitted in.
 
 use super::access::{Box3, Passing, passing};
-use super::joints::{self, Joints};
+use super::joints::{self, Fittings, Joints};
 use super::mass;
 use super::placed::{PlacedFront, PlacedRoom, PlacedRun, PlacedUnit};
+use super::points::{self, BackHole};
 use super::stand_up::{StandUp, stand_up};
 use crate::resolve::job::{Job, Unit};
 use crate::units::{Length, Mass};
@@ -19,6 +20,8 @@ pub struct Handling {
     /// `None`: put together on site, or lifted onto its place.
     pub stand_up: Option<StandUp>,
     pub joints: Joints,
+    pub fittings: Fittings,
+    pub holes: Vec<BackHole>,
     /// Under feet that do not reach down: the foot, and how much.
     pub packers: Vec<(usize, Length)>,
     /// Same order as the job's way in.
@@ -48,6 +51,8 @@ pub fn handle(
                     stripped: stripped(job, unit, at, mass),
                     stand_up,
                     joints: joints::joints(at),
+                    fittings: joints::fittings(placed, at),
+                    holes: points::holes(job.wall(run.wall), placed, at),
                     packers: joints::packers(job, run.foot, at),
                     way_in: job.way_in.iter().map(|o| passing(carried, o)).collect(),
                 }

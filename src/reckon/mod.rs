@@ -10,7 +10,7 @@ mod ceiling;
 mod checks;
 mod contents;
 mod ends;
-mod feet;
+pub mod feet;
 mod floor;
 mod fronts;
 mod handles;
@@ -32,6 +32,7 @@ mod panels;
 pub mod pattern;
 pub mod placed;
 mod plan;
+pub mod points;
 mod profile;
 pub mod quantities;
 mod runs;
@@ -43,7 +44,7 @@ pub mod stand_up;
 mod stiffness;
 mod swing;
 mod travel;
-mod walls;
+pub mod walls;
 mod worktops;
 
 #[cfg(test)]

@@ -366,7 +366,7 @@ mod tests {
         assert_eq!(sequence(&job)[0], "b0");
         let mut diags = Diagnostics::default();
         let why = reckon(&job, &mut diags).expect("fits").order[0].why.clone();
-        assert!(why.starts_with("this room first"), "{why}");
+        assert!(why.starts_with("this room before the others"), "{why}");
         // Whichever way is in: from the other side the outer room lies beyond.
         job.rooms[0].walls[1].doors.pop();
         job.rooms[1].walls[1].doors.push(door_to("yard"));

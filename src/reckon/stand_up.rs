@@ -6,6 +6,7 @@
 //! √(R² − u²), so that a ceiling that comes down counts only where the box is high.
 
 use super::ceiling::{Stretch, lowest};
+use super::feet::PAD;
 use super::placed::{PlacedRoom, PlacedRun, PlacedUnit};
 use super::setting_out::on_floor;
 use super::{plan, profile};
@@ -16,8 +17,6 @@ use crate::units::Length;
 pub const CLEARANCE: Length = Length::mm(10);
 /// A corner may be eased by no more (common practice, no source).
 pub const EASE: Length = Length::mm(15);
-/// Half a foot's pad: from its centre to the edge it turns about (common practice, no source).
-const PAD: Length = Length::mm(30);
 /// The ground is looked at in strips this wide.
 const STRIP: f64 = 50.0;
 /// How far from the wall, and to either side, a place to raise it is looked for.

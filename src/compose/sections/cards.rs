@@ -93,6 +93,26 @@ impl Card<'_> {
                 words::sentence(&cut.collect::<Vec<_>>().join("; ")),
             ));
         }
+        if !self.handling.holes.is_empty() {
+            let each = self.handling.holes.iter().map(|h| {
+                format!(
+                    "for the {}, its middle {} from its left edge as seen from the front and {} from its underside, {} \
+                     across at the least",
+                    h.kind.name(),
+                    h.x,
+                    h.z,
+                    h.half * 2
+                )
+            });
+            let each: Vec<String> = each.collect();
+            facts.push((
+                "Cut in the back",
+                format!(
+                    "{} Measure on site before it is cut.",
+                    words::sentence(&each.join("; "))
+                ),
+            ));
+        }
         facts.push(("Joints", self.joints()));
         let fronts = self.fronts();
         if !fronts.is_empty() {
@@ -274,8 +294,17 @@ impl Card<'_> {
             0 => String::new(),
             n => format!("; {n} screws in the back"),
         };
+        let more = self.handling.fittings;
+        let pins = match more.pins {
+            0 => String::new(),
+            n => format!("; {n} pins under loose shelves"),
+        };
+        let connectors = match more.connectors {
+            0 => String::new(),
+            n => format!("; {n} connectors to the unit on its right"),
+        };
         format!(
-            "{}, {} {fixing} in each, {} in all{back} (numbers: common practice, no source).",
+            "{}, {} {fixing} in each, {} in all{back}{pins}{connectors} (numbers: common practice, no source).",
             words::and_list(&ends),
             j.each,
             j.fixings()

@@ -23,8 +23,8 @@ pub fn cautions(ctx: &Context) -> Vec<Block> {
     let rest: &[(&str, &str)] = &[
         (
             "Tipping.",
-            "Fix each tall unit to the wall, with a fixing chosen for that wall by somebody competent \
-             who has seen it, before any front is hung and before anything is put inside. Never leave a \
+            "Fix each unit whose card has a line “Wall” to the wall, with a fixing chosen for that wall by \
+             somebody competent who has seen it, before any front is hung and before anything is put inside. Never leave a \
              unit standing loose. An open drawer or door can pull a unit over.",
         ),
         (

@@ -7,6 +7,7 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use crate::reckon::feet::{FROM_FACE, FROM_SIDE};
 use crate::reckon::placed::Foot;
 use crate::reckon::stand_up::Raised;
 use crate::units::Length;
@@ -67,11 +68,12 @@ pub fn feet(ctx: &Context) -> Vec<Block> {
     }
     match table.has_rows() {
         true => vec![
-            Block::paragraph(
-                "From the carcass's underside to the floor there, as surveyed. Set each foot before the unit is \
+            Block::paragraph(format!(
+                "From the carcass's underside to the floor there, as surveyed. The feet's middles are {FROM_SIDE} from \
+                 the carcass's sides and {FROM_FACE} from its back and its front, unless a notch is in the way. Set each foot before the unit is \
                  stood up; where the last column says “after”, the unit is raised with its feet off: set them \
-                 ready, and fit them once it stands. Then level to the datum.",
-            ),
+                 ready, and fit them once it stands. Then level to the datum."
+            )),
             Block::Table(table),
         ],
         false => Vec::new(),

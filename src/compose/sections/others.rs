@@ -5,7 +5,7 @@ use super::super::before::Before;
 use super::super::context::{Context, Pack};
 use super::super::data::{Align, Block, Table};
 use super::super::words;
-use crate::resolve::job::ApplianceRef;
+use crate::resolve::job::{ApplianceRef, ByOthers, Turn};
 
 pub fn appliances(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
@@ -78,7 +78,35 @@ pub fn by_others(ctx: &Context) -> Vec<Block> {
         ("Who", 55.0, Align::Left),
         ("By when", 35.0, Align::Left),
     ]);
-    for item in &ctx.job.by_others {
+    let titles = match ctx.pack {
+        Pack::Client => [
+            (Turn::Before, "Before we come"),
+            (Turn::During, "While we fit: we tell the day"),
+            (Turn::After, "When we have done"),
+        ],
+        Pack::Fitter => [
+            (
+                Turn::Before,
+                "Before you begin: look whether it is done; if not, ask before you go on",
+            ),
+            (
+                Turn::During,
+                "While you fit: tell them the day, and stop where it says",
+            ),
+            (Turn::After, "When you have done: leave access to it"),
+        ],
+    };
+    let mut turns: Vec<(&str, &ByOthers)> = Vec::new();
+    for (turn, title) in titles {
+        let its = ctx.job.by_others.iter().filter(|o| o.turn == turn);
+        turns.extend(its.map(|o| (title, o)));
+    }
+    let mut group = "";
+    for (title, item) in turns {
+        if title != group {
+            table.group(title);
+            group = title;
+        }
         table.row([
             item.what.clone(),
             words::or_nothing(&item.who).to_owned(),
@@ -93,9 +121,7 @@ pub fn by_others(ctx: &Context) -> Vec<Block> {
             "This work is not part of ours, but ours waits for it. Please see that it is ordered in time \
              and done by people licensed for it."
         }
-        Pack::Fitter => {
-            "Look whether each is done before you begin. If it is not, ask before you go on."
-        }
+        Pack::Fitter => "Ours waits for this work, or it for ours. None of it is yours to do.",
     };
     vec![Block::paragraph(lead), Block::Table(table)]
 }

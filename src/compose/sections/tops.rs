@@ -95,7 +95,15 @@ pub fn panels(ctx: &Context) -> Vec<Block> {
                 } else {
                     "pieces"
                 };
-                format!("{} {what}, {width} wide, {} apart", many.len(), put.gap)
+                let asked = match panel.kind == PanelKind::Slats && put.gap > panel.gap {
+                    true => format!(" (at least {} asked)", panel.gap),
+                    false => String::new(),
+                };
+                format!(
+                    "{} {what}, {width} wide, {} apart{asked}",
+                    many.len(),
+                    put.gap
+                )
             }
         };
         let ends = put.pieces.first().zip(put.pieces.last());
@@ -132,14 +140,14 @@ pub fn panels(ctx: &Context) -> Vec<Block> {
 
 pub fn sliding(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
-        ("Door", 32.0, Align::Left),
+        ("Door", 30.0, Align::Left),
         ("On", 20.0, Align::Left),
-        ("Leaf", 30.0, Align::Left),
+        ("Leaf", 27.0, Align::Left),
         ("Shut at", 24.0, Align::Left),
         ("Open at", 24.0, Align::Left),
         ("Track", 24.0, Align::Left),
         ("Bottom to top", 22.0, Align::Left),
-        ("Off lined wall, foot / head", 16.0, Align::Right),
+        ("Off lined wall, foot / head", 21.0, Align::Right),
         ("kg", 13.0, Align::Right),
     ]);
     for (door, put) in ctx.job.sliding.iter().zip(&ctx.reckoned.sliding) {
