@@ -22,7 +22,7 @@ const CONNECT_EACH: Length = Length::mm(1200);
 pub struct Fittings {
     /// Pins under movable shelves.
     pub pins: u32,
-    /// Connectors to the unit on its right.
+    /// Connectors to the units beside it, each of which counts them too.
     pub connectors: u32,
 }
 
@@ -52,13 +52,16 @@ impl Joints {
     }
 }
 
-/// Of one unit in its run. A connector counts with the unit on its left.
+/// Of one unit in its run.
 pub fn fittings(run: &PlacedRun, unit: &PlacedUnit) -> Fittings {
     let shelves = unit.bays.iter().flat_map(|b| &b.shelves);
     let loose = shelves.filter(|s| !s.fixed).count();
     let shared = |other: &PlacedUnit| unit.top.min(other.top) - unit.base.max(other.base);
-    let right = run.units.iter().filter(|o| o.left == unit.right);
-    let connectors = right
+    let beside = run
+        .units
+        .iter()
+        .filter(|o| o.left == unit.right || o.right == unit.left);
+    let connectors = beside
         .map(shared)
         .filter(|h| *h > Length::ZERO)
         .map(|h| begun(h, CONNECT_EACH).saturating_mul(2))
@@ -129,7 +132,7 @@ mod tests {
     }
 
     // By hand: three movable shelves, 12 pins; two units 1900 high side by side: 1200 and what is left,
-    // two for each, 4, counted with the left one.
+    // two for each, 4, counted with both.
     #[test]
     fn pins_and_connectors() {
         let mut job = fixture::job([1200, 3000, 1200, 3000]);
@@ -138,7 +141,7 @@ mod tests {
         let got = reckon(&job, &mut Diagnostics::default()).unwrap();
         let of = |u: usize| fittings(&got.runs[0], &got.runs[0].units[u]);
         let want = |pins, connectors| Fittings { pins, connectors };
-        assert_eq!((of(0), of(1)), (want(12, 4), want(0, 0)));
+        assert_eq!((of(0), of(1)), (want(12, 4), want(0, 4)));
     }
 
     // By hand: the floor falls 40 over 3000 under a base of 100; the foot goes to 120. At 2950 of 3000

@@ -301,7 +301,7 @@ impl Card<'_> {
         };
         let connectors = match more.connectors {
             0 => String::new(),
-            n => format!("; {n} connectors to the unit on its right"),
+            n => format!("; {n} connectors to the units beside it"),
         };
         format!(
             "{}, {} {fixing} in each, {} in all{back}{pins}{connectors} (numbers: common practice, no source).",

@@ -114,7 +114,7 @@ fn small_parts(ctx: &Context) -> Vec<Block> {
         ("Pins under loose shelves", sum(|h| h.fittings.pins)),
         (
             "Connectors between units side by side",
-            sum(|h| h.fittings.connectors),
+            sum(|h| h.fittings.connectors) / 2,
         ),
     ] {
         if number > 0 {

@@ -143,7 +143,7 @@ mod tests {
     use crate::resolve::job::Stands;
     use crate::units::{Length, Mass};
 
-    // The carcass worked in reckon::loads: 17.92 kg on a foot.
+    // The carcass worked in reckon::loads: 17.78 kg on a foot.
     #[test]
     fn feet_and_rails_within_and_over_their_rating() {
         let mut job = fixture::job([600, 3000, 600, 3000]);
