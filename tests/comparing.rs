@@ -110,8 +110,8 @@ const EDITS: &[(&str, &str)] = &[
     ),
     ("pattern = \"larch wall\"", "pattern = \"larch run\""),
     (
-        "[[way_in]]\nis     = \"door\"",
-        "[[way_in]]\nis     = \"lift\"\nwhat   = \"goods lift\"\nwidth  = 1100\nheight = 2100\n\n[[way_in]]\nis     = \"door\"",
+        "  { is = \"door\", what = \"street door\"",
+        "  { is = \"lift\", what = \"goods lift\", width = 1100, height = 2100 },\n  { is = \"door\", what = \"street door\"",
     ),
 ];
 

@@ -65,7 +65,7 @@ const ALTERS: &[(&str, &str, &[&str])] = &[
         "at = 2300, height = 450",
         &["survey chamber"],
     ),
-    ("width  = 880", "width  = 870", &["way in"]),
+    ("width = 880", "width = 870", &["way in"]),
     // One wall.
     (
         "hinge = \"right\", hides",

@@ -4,6 +4,7 @@
 use super::canonical::sha256;
 use super::record::{Fact, Facts, Record, Thing, key};
 use super::said::JOB;
+use crate::reckon::lifting;
 use crate::reckon::placed::{
     Finding, PieceKind, PlacedFront, PlacedRun, PlacedUnit, Reckoned, Severity,
 };
@@ -23,7 +24,7 @@ pub fn note(job: &Job, reckoned: &Reckoned, record: &mut Record) {
             let handling = reckoned.handling.get(r).and_then(|run| run.get(u));
             if let Some(handling) = handling {
                 put(facts, "carried mass", handling.mass);
-                match handling.people {
+                match lifting::people(handling.mass) {
                     Some(people) => put(facts, "people to carry it", people),
                     None => put(
                         facts,

@@ -4,8 +4,8 @@
 use super::context::{Context, Pack};
 use super::data::{Block, Section};
 use super::sections::{
-    accepted, agree, arrival, asked, boards, cards, cautions, changes, contacts, feet, findings,
-    for_client, fronts, hardware, others, pattern, quantities, reading, risks, sequence,
+    accepted, agree, arrival, asked, boards, cards, carried, cautions, changes, contacts, feet,
+    findings, for_client, fronts, hardware, others, pattern, quantities, reading, risks, sequence,
     site_sheets, strips, tops, units,
 };
 use crate::draw::{Drawing, DrawingKind};
@@ -116,6 +116,7 @@ const FITTER: &[Page] = &[
         1,
         accepted::accepted,
     ),
+    text("not-yet", "Not agreed yet", 1, accepted::not_yet),
     text("judge", "For you to judge", 1, accepted::to_judge),
     fresh("arrival", "Check on arrival", 1, arrival::arrival),
     fresh("order", "Order of work", 1, sequence::sequence),
@@ -123,6 +124,7 @@ const FITTER: &[Page] = &[
     Page::Drawings,
     text("schedules", "Schedules", 1, lists),
     text("cards", "A card for each unit", 2, cards::cards),
+    text("carried", "What else is carried in", 2, carried::carried),
     text("units", "Units", 2, units::units),
     text("feet", "Settings of the feet", 2, feet::feet),
     text("fronts", "Fronts", 2, fronts::for_fitter),

@@ -52,6 +52,8 @@ pub enum Row {
         /// What a cell was in the newest issue, for those that are otherwise now.
         was: Vec<Option<String>>,
         may_break: bool,
+        /// That it takes, about.
+        lines: usize,
     },
 }
 
@@ -150,6 +152,7 @@ impl Table {
             was: vec![None; cells.len()],
             cells,
             may_break: long > 12,
+            lines: long + 1,
         });
     }
 

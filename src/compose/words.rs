@@ -1,6 +1,7 @@
 //! Names and numbers in the words a reader meets: subjects, dates, sizes, kinds. Must not decide what
 //! is on a page, and works out no size of the furniture.
 
+use crate::reckon::lifting;
 use crate::reckon::placed::{PieceKind, PlacedFront};
 use crate::resolve::job::{
     FrontKind, HardwareKind, Job, ObstacleKind, Side, Stands, Subject, SwingApex,
@@ -53,6 +54,26 @@ pub fn to_half(size: Length) -> String {
 
 pub fn kg(mass: Mass) -> String {
     format!("{mass}\u{a0}kg")
+}
+
+/// How many people a mass asks for by the guideline figures: men, and women where they would be more.
+/// `None`: more than three.
+pub fn people(mass: Mass) -> Option<String> {
+    let named = |n: u32, one: &str, more: &str| match n {
+        1 => format!("one {one}"),
+        2 => format!("two {more}"),
+        _ => format!("three {more}"),
+    };
+    let men = lifting::people(mass)?;
+    Some(match lifting::women(mass) {
+        Some(women) if women == men => named(men, "person", "people"),
+        Some(women) => format!(
+            "{} or {}",
+            named(men, "man", "men"),
+            named(women, "woman", "women")
+        ),
+        None => format!("{}, or more than three women", named(men, "man", "men")),
+    })
 }
 
 /// What a fitting is rated for: as its maker writes it, without an idle decimal.

@@ -10,7 +10,9 @@ use crate::compare::subjects::{Subject, SubjectKind};
 use crate::draw::Key;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::Subject as About;
-use crate::resolve::job::{Appliance, ByOthers, Hardware, HardwareKind, Job, Material, WallRef};
+use crate::resolve::job::{
+    Appliance, ByOthers, Hardware, HardwareKind, Job, Material, Turn, WallRef,
+};
 use crate::risks::{Disclosure, Offer, OptionKind, Risks, State};
 use crate::units::{Length, Money};
 
@@ -42,12 +44,17 @@ pub fn words(job: &Job, subject: &Subject) -> Vec<String> {
     }
 }
 
-/// `Socket moved into the plinth: licensed electrician, by 20 March 2026.`
+/// `Socket moved into the plinth: licensed electrician, before we come, by 20 March 2026.`
 fn by_others(work: &ByOthers) -> String {
     let who = Some(work.who.trim()).filter(|w| !w.is_empty());
     let by = work.by.map(|day| format!("by {}", day.in_words()));
     let by = by.unwrap_or("no day agreed yet".to_owned());
-    let all: Vec<&str> = who.into_iter().chain([by.as_str()]).collect();
+    let turn = match work.turn {
+        Turn::Before => "before we come",
+        Turn::During => "while we fit",
+        Turn::After => "when we have done",
+    };
+    let all: Vec<&str> = who.into_iter().chain([turn, by.as_str()]).collect();
     format!("{}: {}.", work.what.trim_end_matches('.'), all.join(", "))
 }
 

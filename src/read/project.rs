@@ -879,6 +879,8 @@ table! {
         req who: String [1, 120];
         /// By when.
         opt by: Date, "not said";
+        /// Whether it is done before the fitting, in between, or after it.
+        def turn: Turn = Turn::Before;
     }
 }
 

@@ -172,6 +172,15 @@ words! {
         Know = "know",
     }
 
+    /// When others work, told from ours.
+    Turn {
+        /// Before anything is fitted.
+        Before = "before",
+        /// In between: once what it waits for stands.
+        During = "during",
+        /// When all is fitted.
+        After = "after",
+    }
     /// Whom something is for.
     Reader { Client = "client", Fitter = "fitter", Both = "both", }
 }

@@ -10,14 +10,16 @@ use crate::resolve::job::{Side, Stands, Unit, Wall};
 use crate::units::Length;
 
 /// From the carcass's sides, and from its front and back (common practice, no source).
-const FROM_SIDE: Length = Length::mm(50);
-const FROM_FACE: Length = Length::mm(60);
+pub const FROM_SIDE: Length = Length::mm(50);
+pub const FROM_FACE: Length = Length::mm(60);
+/// Half a foot's pad (common practice, no source).
+pub const PAD: Length = Length::mm(30);
 /// A wider unit gets a middle pair (common practice, no source).
 const WIDE: Length = Length::mm(900);
 /// Of a foot's centre from a notch (common practice, no source).
 const FROM_NOTCH: Length = Length::mm(50);
 /// Of a plinth's face behind the fronts' (common practice, no source).
-const SET_BACK: Length = Length::mm(40);
+pub const SET_BACK: Length = Length::mm(40);
 
 /// Feet of a unit that stands on the floor, back row before front row, left to right in each. A
 /// foot that would stand in a notch at the unit's underside stands beside it, or else before it.

@@ -62,8 +62,12 @@ pub fn fronts(
         place: unit.place,
     };
     let heights = line.divide(face.top - face.bottom, &wanted, diags)?;
+    // What rounding leaves over goes under the lowest row, so that neighbours' top edges are level.
+    let filled: Length =
+        heights.iter().copied().sum::<Length>() + gap * (heights.len().saturating_sub(1) as i64);
+    let left_over = face.top - face.bottom - filled;
     let mut out = Vec::new();
-    let mut bottom = face.bottom;
+    let mut bottom = face.bottom + left_over;
     let mut good = true;
     for ((row, from_below), height) in unit.rows.iter().enumerate().rev().zip(heights.iter().rev())
     {

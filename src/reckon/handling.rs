@@ -1,11 +1,11 @@
-//! Each unit as the fitters handle it: what is carried, by how many, along the way in, and how it is
-//! raised. Knows units as placed; must not know the order they are fitted in.
+//! Each unit as the fitters handle it: what is carried, along which way in, and how it is raised. Knows units as placed; must not know the order they are fitted in.
 
 use super::access::{Box3, Passing, passing};
-use super::joints::{self, Joints};
+use super::joints::{self, Fittings, Joints};
+use super::mass;
 use super::placed::{PlacedFront, PlacedRoom, PlacedRun, PlacedUnit};
+use super::points::{self, BackHole};
 use super::stand_up::{StandUp, stand_up};
-use super::{lifting, mass};
 use crate::resolve::job::{Job, Unit};
 use crate::units::{Length, Mass};
 
@@ -15,11 +15,13 @@ pub struct Handling {
     /// site.
     pub carried: Box3,
     pub mass: Mass,
-    /// By the guideline figures; `None`: more than they cover.
-    pub people: Option<u32>,
+    /// With its movable shelves taken out; `None`: it has none, or comes in boards.
+    pub stripped: Option<Mass>,
     /// `None`: put together on site, or lifted onto its place.
     pub stand_up: Option<StandUp>,
     pub joints: Joints,
+    pub fittings: Fittings,
+    pub holes: Vec<BackHole>,
     /// Under feet that do not reach down: the foot, and how much.
     pub packers: Vec<(usize, Length)>,
     /// Same order as the job's way in.
@@ -46,9 +48,11 @@ pub fn handle(
                 Handling {
                     carried,
                     mass,
-                    people: lifting::people(mass),
+                    stripped: stripped(job, unit, at, mass),
                     stand_up,
                     joints: joints::joints(at),
+                    fittings: joints::fittings(placed, at),
+                    holes: points::holes(job.wall(run.wall), placed, at),
                     packers: joints::packers(job, run.foot, at),
                     way_in: job.way_in.iter().map(|o| passing(carried, o)).collect(),
                 }
@@ -56,6 +60,12 @@ pub fn handle(
             .collect()
     })
     .collect()
+}
+
+fn stripped(job: &Job, unit: &Unit, at: &PlacedUnit, whole: Mass) -> Option<Mass> {
+    let loose = mass::loose_shelves(job, unit, at).in_grams();
+    let left = whole.in_grams().saturating_sub(loose).max(0);
+    (loose > 0 && !unit.build_in_place).then(|| Mass::grams(left))
 }
 
 fn carried(job: &Job, unit: &Unit, at: &PlacedUnit, fronts: &[PlacedFront]) -> (Box3, Mass) {
@@ -68,9 +78,10 @@ fn carried(job: &Job, unit: &Unit, at: &PlacedUnit, fronts: &[PlacedFront]) -> (
     }
     let board = job.material(unit.carcass);
     let back = unit.back.map(|b| job.material(b));
+    let deep = at.depth - at.back;
     let mut boards = vec![
-        (at.height(), at.depth, board),
-        (at.width(), at.depth, board),
+        (at.height(), deep, board),
+        (at.width() - board.thickness * 2, deep, board),
     ];
     boards.extend(back.map(|b| (at.height(), at.width(), b)));
     let sizes = boards

@@ -1,7 +1,7 @@
 //! How a carcass is put together and what its feet stand on: joints, the fixings in them, packers. Knows
 //! boards and feet; must not know how a unit is carried.
 
-use super::placed::PlacedUnit;
+use super::placed::{PlacedRun, PlacedUnit};
 use crate::resolve::job::{HardwareRef, Job};
 use crate::units::Length;
 
@@ -10,6 +10,21 @@ use crate::units::Length;
 const EACH: Length = Length::mm(250);
 /// Screws of a back: one for each so many of its way round, begun (common practice, no source).
 const BACK_EACH: Length = Length::mm(200);
+
+/// Pins under a movable shelf (common practice, no source).
+const PINS: usize = 4;
+/// Between two units side by side: two for each so much of the height they share, begun (common practice,
+/// no source).
+const CONNECT_EACH: Length = Length::mm(1200);
+
+/// What is fitted besides joints.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Fittings {
+    /// Pins under movable shelves.
+    pub pins: u32,
+    /// Connectors to the units beside it, each of which counts them too.
+    pub connectors: u32,
+}
 
 /// Ends of boards that meet a side, the bottom or the top, and what holds each.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -37,6 +52,32 @@ impl Joints {
     }
 }
 
+/// Of one unit in its run.
+pub fn fittings(run: &PlacedRun, unit: &PlacedUnit) -> Fittings {
+    let shelves = unit.bays.iter().flat_map(|b| &b.shelves);
+    let loose = shelves.filter(|s| !s.fixed).count();
+    let shared = |other: &PlacedUnit| unit.top.min(other.top) - unit.base.max(other.base);
+    let beside = run
+        .units
+        .iter()
+        .filter(|o| o.left == unit.right || o.right == unit.left);
+    let connectors = beside
+        .map(shared)
+        .filter(|h| *h > Length::ZERO)
+        .map(|h| begun(h, CONNECT_EACH).saturating_mul(2))
+        .fold(0, u32::saturating_add);
+    Fittings {
+        pins: u32::try_from(loose.saturating_mul(PINS)).unwrap_or(u32::MAX),
+        connectors,
+    }
+}
+
+/// How many stretches of `each` begin in a length.
+fn begun(length: Length, each: Length) -> u32 {
+    let n = (length.in_um().max(0) + each.in_um() - 1) / each.in_um();
+    u32::try_from(n).unwrap_or(u32::MAX)
+}
+
 /// Of one carcass; movable shelves lie on pins and have none.
 pub fn joints(unit: &PlacedUnit) -> Joints {
     let many = |n: usize| u32::try_from(n.saturating_mul(2)).unwrap_or(u32::MAX);
@@ -45,15 +86,11 @@ pub fn joints(unit: &PlacedUnit) -> Joints {
         .iter()
         .flat_map(|b| &b.shelves)
         .filter(|s| s.fixed);
-    let begun = |length: Length, each: Length| {
-        let n = (length.in_um().max(0) + each.in_um() - 1) / each.in_um();
-        u32::try_from(n).unwrap_or(u32::MAX)
-    };
     Joints {
         corners: 4,
         shelves: many(fixed.count()),
         uprights: many(unit.bays.len().saturating_sub(1)),
-        each: begun(unit.depth, EACH).max(2),
+        each: begun(unit.depth - unit.back, EACH).max(2),
         back: match unit.back > Length::ZERO {
             true => begun((unit.width() + unit.height()) * 2, BACK_EACH),
             false => 0,
@@ -79,7 +116,7 @@ mod tests {
     use crate::diag::Diagnostics;
 
     // By hand: two bays with one fixed shelf between them: 4 corners, 2 of the shelf, 2 of the upright;
-    // 580 deep: three fixings in each, 24; a back of 600 × 1900: 5000 round, 25 screws.
+    // 571 deep before the back: three fixings in each, 24; a back of 600 × 1900: 5000 round, 25 screws.
     #[test]
     fn joints_are_the_ends_of_boards() {
         let mut job = fixture::job([600, 3000, 600, 3000]);
@@ -92,6 +129,19 @@ mod tests {
         let joints = joints(&got.runs[0].units[0]);
         assert_eq!((joints.corners, joints.shelves, joints.uprights), (4, 2, 2));
         assert_eq!((joints.each, joints.fixings(), joints.back), (3, 24, 25));
+    }
+
+    // By hand: three movable shelves, 12 pins; two units 1900 high side by side: 1200 and what is left,
+    // two for each, 4, counted with both.
+    #[test]
+    fn pins_and_connectors() {
+        let mut job = fixture::job([1200, 3000, 1200, 3000]);
+        job.runs = vec![fixture::run(2)];
+        job.runs[0].units[0].bays[0].shelves = 3;
+        let got = reckon(&job, &mut Diagnostics::default()).unwrap();
+        let of = |u: usize| fittings(&got.runs[0], &got.runs[0].units[u]);
+        let want = |pins, connectors| Fittings { pins, connectors };
+        assert_eq!((of(0), of(1)), (want(12, 4), want(0, 4)));
     }
 
     // By hand: the floor falls 40 over 3000 under a base of 100; the foot goes to 120. At 2950 of 3000

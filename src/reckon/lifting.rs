@@ -24,10 +24,19 @@ pub fn team(people: u32, one: i64) -> Mass {
     })
 }
 
-/// Fewest people whose guideline mass it does not exceed; `None`: more than any figure covers, so
-/// an aid or a plan of its own is needed.
+/// Fewest men whose guideline mass it does not exceed; `None`: more than any figure covers, so an aid
+/// or a plan of its own is needed.
 pub fn people(mass: Mass) -> Option<u32> {
-    (1..=MOST).find(|n| mass <= team(*n, ONE.0))
+    of(mass, ONE.0)
+}
+
+/// The same of women.
+pub fn women(mass: Mass) -> Option<u32> {
+    of(mass, ONE.1)
+}
+
+fn of(mass: Mass, one: i64) -> Option<u32> {
+    (1..=MOST).find(|n| mass <= team(*n, one))
 }
 
 #[cfg(test)]
@@ -45,5 +54,9 @@ mod tests {
         assert_eq!(people(Mass::grams(25_001)), Some(2));
         assert_eq!(people(Mass::grams(33_334)), Some(3));
         assert_eq!(people(Mass::grams(39_651)), None);
+        // 3 × 16, half: 24.
+        assert_eq!(women(Mass::grams(16_001)), Some(2));
+        assert_eq!(women(Mass::grams(24_000)), Some(3));
+        assert_eq!(women(Mass::grams(24_001)), None);
     }
 }

@@ -6,12 +6,13 @@ pub mod access;
 mod bending;
 mod beside;
 pub mod built_up;
+pub mod carried;
 mod ceiling;
 mod checks;
 mod contents;
 pub mod drawers;
 mod ends;
-mod feet;
+pub mod feet;
 mod floor;
 mod fronts;
 mod handles;
@@ -33,6 +34,7 @@ mod panels;
 pub mod pattern;
 pub mod placed;
 mod plan;
+pub mod points;
 mod profile;
 pub mod quantities;
 mod runs;
@@ -44,7 +46,7 @@ pub mod stand_up;
 mod stiffness;
 mod swing;
 mod travel;
-mod walls;
+pub mod walls;
 mod worktops;
 
 #[cfg(test)]
@@ -82,6 +84,16 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
     let pattern_pieces = pattern::pieces(job, &runs, &fronts, &panels);
     let patterns = pattern::layouts(job, &fronts, &pattern_pieces);
     let handling = handling::handle(job, &rooms, &runs, &fronts);
+    let carried = carried::carried(
+        job,
+        &carried::Placed {
+            runs: &runs,
+            fronts: &fronts,
+            panels: &panels,
+            sliding: &sliding,
+            worktops: &worktops,
+        },
+    );
     let order = order::order(job, &rooms, &runs);
     let loads = loads::loads(job, &runs, &fronts, &worktops);
     let quantities = quantities::quantities(&quantities::parts::Placed {
@@ -104,6 +116,7 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         worktops,
         fronts,
         hardware,
+        carried,
         handling,
         order,
         loads,

@@ -11,7 +11,7 @@ use super::checks::names;
 use super::placed::{PieceKind, PlacedRoom, PlacedRun};
 use super::setting_out::on_floor;
 use super::{floor, plan};
-use crate::resolve::job::{ApplianceRef, GoesIn, Job, Room, Run, Side, Subject, Unit};
+use crate::resolve::job::{ApplianceRef, GoesIn, Job, Panel, Room, Run, Side, Subject, Unit};
 use crate::units::Length;
 
 #[derive(Clone, Debug, PartialEq)]
@@ -65,7 +65,11 @@ pub fn order(job: &Job, rooms: &[PlacedRoom], runs: &[PlacedRun]) -> Vec<Step> {
                 steps.push(Step {
                     subject: Subject::Panel(i),
                     what: Work::Panel,
-                    why: "to what stands beside it".into(),
+                    why: match beside(panel, runs) {
+                        true => "to what stands beside it",
+                        false => "once no unit is carried past it any more",
+                    }
+                    .into(),
                 });
             }
         }
@@ -92,7 +96,7 @@ pub fn order(job: &Job, rooms: &[PlacedRoom], runs: &[PlacedRun]) -> Vec<Step> {
             && let Some(first) = steps.get_mut(begun)
         {
             first.why = format!(
-                "this room first, as one goes through another to it; {}",
+                "this room before the others, as one goes through another to it; {}",
                 first.why
             );
         }
@@ -135,6 +139,13 @@ fn farthest_first(job: &Job) -> Vec<(usize, usize)> {
         .collect();
     rooms.sort_by_key(|(_, deep)| std::cmp::Reverse(*deep));
     rooms
+}
+
+/// Whether a run of the panel's wall ends at it (within 50 mm: common practice, no source).
+fn beside(panel: &Panel, runs: &[PlacedRun]) -> bool {
+    let near = |a: Length, b: Length| (a - b).abs() <= Length::mm(50);
+    let mut here = runs.iter().filter(|r| r.wall == panel.wall);
+    here.any(|r| near(r.right, panel.from) || near(r.left, panel.to))
 }
 
 fn has_fronts(run: &Run) -> bool {
@@ -470,7 +481,7 @@ mod tests {
         assert_eq!(sequence(&job)[0], "b0");
         let mut diags = Diagnostics::default();
         let why = reckon(&job, &mut diags).expect("fits").order[0].why.clone();
-        assert!(why.starts_with("this room first"), "{why}");
+        assert!(why.starts_with("this room before the others"), "{why}");
         // Whichever way is in: from the other side the outer room lies beyond.
         job.rooms[0].walls[1].doors.pop();
         job.rooms[1].walls[1].doors.push(door_to("yard"));

@@ -5,6 +5,7 @@
 //! of the wall into the room from its surveyed face. Plan coordinates of a room: the first corner at the
 //! origin, `x` along the wall that carries the first run, `y` to the right of it, into the room.
 
+use super::carried::Carried;
 use super::handling::Handling;
 use super::loads::Loads;
 use super::order::Step;
@@ -31,6 +32,8 @@ pub struct Reckoned {
     /// [`Reckoned::face`].
     pub pattern_pieces: Vec<PlacedFront>,
     pub hardware: Vec<HardwareCount>,
+    /// What is carried in besides units.
+    pub carried: Vec<Carried>,
     /// By run and unit.
     pub handling: Vec<Vec<Handling>>,
     /// By run and unit: what it comes to when it is full.
@@ -370,6 +373,9 @@ pub struct PlacedSliding {
     pub open_right: Length,
     pub track_left: Length,
     pub track_right: Length,
+    /// Its back off the lined wall at its foot and at its head: it hangs plumb, the wall may not stand so.
+    pub off_foot: Length,
+    pub off_head: Length,
     pub mass: Mass,
 }
 

@@ -2,12 +2,14 @@
 //! know what it passes.
 
 use super::placed::PlacedSliding;
-use super::{floor, mass, opening};
+use super::{floor, mass, opening, profile};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::resolve::job::{Job, Side, Sliding};
+use crate::units::Length;
 
 /// Places every leaf: open, it stands its own width to the side; the track reaches over both; the
-/// leaf hangs clear of the highest floor under either.
+/// leaf hangs plumb, clear of the highest floor under either, and off the wall by what is asked where
+/// the wall leans in the furthest over its height.
 pub fn place(job: &Job, diags: &mut Diagnostics) -> Vec<PlacedSliding> {
     job.sliding
         .iter()
@@ -51,7 +53,10 @@ fn one(job: &Job, leaf: &Sliding, diags: &mut Diagnostics) -> Option<PlacedSlidi
         );
         return None;
     }
-    let y_back = wall.lining_thickness() + leaf.off_wall;
+    let leans = |z: Length| profile::at(&wall.plumb, z);
+    let furthest = profile::up(profile::extremes(&wall.plumb, bottom, top).1);
+    let y_back = wall.lining_thickness() + leaf.off_wall + furthest;
+    let off = |z: Length| profile::near(leaf.off_wall + furthest - leans(z));
     Some(PlacedSliding {
         wall: leaf.wall,
         left,
@@ -60,6 +65,8 @@ fn one(job: &Job, leaf: &Sliding, diags: &mut Diagnostics) -> Option<PlacedSlidi
         top,
         y_back,
         y_face: y_back + material.thickness,
+        off_foot: off(bottom),
+        off_head: off(top),
         open_left,
         open_right,
         track_left: from,
@@ -74,7 +81,6 @@ mod tests {
     use super::*;
     use crate::diag::Place;
     use crate::resolve::job::WallRef;
-    use crate::units::Length;
 
     // By hand: 1600..2600, slides left to 600..1600; clear 12 above the highest floor there, 0.
     #[test]
@@ -113,9 +119,29 @@ mod tests {
             (Length::mm(600), Length::mm(2600))
         );
         leaf.slides = Side::Right;
-        job.sliding = vec![leaf];
+        job.sliding = vec![leaf.clone()];
         let mut diags = Diagnostics::default();
         assert!(place(&job, &mut diags).is_empty());
         assert_eq!(diags.sorted()[0].code, Code::OffTheWall);
+        leaf.slides = Side::Left;
+        job.sliding = vec![leaf];
+        leaning(&mut job);
+    }
+
+    // By hand: 6 at 1200 and 15 at 2400; at the leaf's top, 2082, 6 + 9·882/1200 = 12.615, up to 13;
+    // at its foot, 12, 0.06. Asked for 20: the back stands 33 out, 33 off at the foot and 20.5 at the
+    // head (20.385). Where the wall leans most halfway up, there it is 20 off, and more above.
+    fn leaning(job: &mut Job) {
+        job.rooms[0].walls[0].plumb = fixture::line(&[(0, 0), (1200, 6), (2400, 15)]);
+        let got = place(job, &mut Diagnostics::default());
+        let lining = job.rooms[0].walls[0].lining_thickness();
+        assert_eq!(got[0].y_back, lining + Length::mm(33));
+        assert_eq!(
+            (got[0].off_foot, got[0].off_head),
+            (Length::mm(33), Length::um(20_500))
+        );
+        job.rooms[0].walls[0].plumb = fixture::line(&[(0, 0), (1200, 10), (2400, 0)]);
+        let got = place(job, &mut Diagnostics::default());
+        assert_eq!(got[0].y_back, lining + Length::mm(30));
     }
 }

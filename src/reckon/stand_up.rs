@@ -6,6 +6,7 @@
 //! √(R² − u²), so that a ceiling that comes down counts only where the box is high.
 
 use super::ceiling::{Stretch, lowest};
+use super::feet::PAD;
 use super::placed::{PlacedRoom, PlacedRun, PlacedUnit};
 use super::setting_out::on_floor;
 use super::{plan, profile};
@@ -16,8 +17,6 @@ use crate::units::Length;
 pub const CLEARANCE: Length = Length::mm(10);
 /// A corner may be eased by no more (common practice, no source).
 pub const EASE: Length = Length::mm(15);
-/// Half a foot's pad: from its centre to the edge it turns about (common practice, no source).
-const PAD: Length = Length::mm(30);
 /// The ground is looked at in strips this wide.
 const STRIP: f64 = 50.0;
 /// How far from the wall, and to either side, a place to raise it is looked for.
@@ -53,6 +52,22 @@ pub struct StandUp {
     pub needed: Length,
     /// Ceiling where it is tightest.
     pub ceiling: Length,
+    pub laid: Laid,
+    /// Between its top and what hangs lowest over its own place, where it is raised before that and
+    /// pushed back under it.
+    pub pushed_under: Option<Length>,
+}
+
+/// How it lies on the floor before it is raised.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Laid {
+    /// Square to its wall, as it will stand.
+    Square,
+    /// Along its wall, before the run, with so much floor square to the wall; over its depth it is turned
+    /// a quarter once it stands.
+    Along { square: Length },
+    /// No floor is as long as it is: it is brought in aslant.
+    Aslant,
 }
 
 /// Highest reach in mm of a box raised over a face: √((H + f)² + (D − i)²).
@@ -93,16 +108,23 @@ pub fn stand_up(
             high: (at.height() + foot).in_mm(),
             across: (across - inset).max(Length::ZERO).in_mm(),
         };
-        let over_depth = ground.over_depth(swing(at.depth, in_depth));
-        if over_depth.short <= 0.0 {
+        let (depth, width) = (at.depth, at.width());
+        let over_depth = ground.over_depth(swing(depth, in_depth));
+        if over_depth.short <= 0.0 && over_depth.lies {
             return over_depth;
         }
-        let over_width = ground.over_width(swing(at.width(), in_width), at.depth);
-        if over_width.short < over_depth.short {
-            over_width
-        } else {
-            over_depth
+        // Over its depth and then turned, it sweeps the diagonal of its plan.
+        let turns = libm::hypot(depth.in_mm(), width.in_mm()) <= ground.deep - ground.near;
+        let mut turned = ground.along(Over::Depth, swing(depth, in_depth), width);
+        turned.lies &= turns;
+        let over_width = ground.along(Over::Width, swing(width, in_width), depth);
+        let mut best = over_depth;
+        for other in [turned, over_width] {
+            if other.is_better(&best) {
+                best = other;
+            }
         }
+        best
     };
     let on_feet = try_with(foot.max(Length::ZERO), in_depth, in_width);
     let (raised, best) = if on_feet.short <= 0.0 {
@@ -124,6 +146,14 @@ pub fn stand_up(
         over: best.over,
         needed: profile::up(Length::from_mm(best.reach) + CLEARANCE),
         ceiling: best.ceiling,
+        laid: match (best.lies, best.along) {
+            (false, _) => Laid::Aslant,
+            (true, false) => Laid::Square,
+            (true, true) => Laid::Along {
+                square: profile::down(Length::from_mm(ground.deep - ground.near)),
+            },
+        },
+        pushed_under: ground.pushed_under(at, best.ceiling),
     })
 }
 
@@ -152,9 +182,20 @@ impl Swing {
 #[derive(Clone, Copy)]
 struct Try {
     over: Over,
+    along: bool,
+    /// There is floor for it to lie on.
+    lies: bool,
     reach: f64,
     short: f64,
     ceiling: Length,
+}
+
+impl Try {
+    /// Falls short by less; or not at all, and can lie there.
+    fn is_better(&self, than: &Try) -> bool {
+        let (mine, its) = (self.short.max(0.0), than.short.max(0.0));
+        mine < its || (mine == its && self.lies && !than.lies)
+    }
 }
 
 /// Where a unit can be raised: before its place, out in the room.
@@ -165,6 +206,8 @@ struct Ground<'a> {
     left: Length,
     right: Length,
     near: f64,
+    /// Of the run, with its fronts off.
+    front: f64,
     /// Of the room before it, from its wall.
     deep: f64,
     length: f64,
@@ -191,6 +234,7 @@ impl<'a> Ground<'a> {
             left: at.left,
             right: at.right,
             near,
+            front: near + at.depth.in_mm(),
             deep: depths.fold(near + 2.0 * AROUND, f64::min),
             length: job.wall(wall).length.in_mm(),
         }
@@ -216,6 +260,8 @@ impl<'a> Ground<'a> {
         let all = self.ceiling(span, (self.near, far));
         let simple = Try {
             over: Over::Depth,
+            along: false,
+            lies: self.near + swing.across + swing.high <= self.deep,
             reach: swing.reach(),
             short: swing.reach() + CLEARANCE.in_mm() - all.in_mm(),
             ceiling: all,
@@ -230,12 +276,20 @@ impl<'a> Ground<'a> {
         best(Over::Depth, swing, &strips, false).unwrap_or(simple)
     }
 
-    /// Lying on its side along the wall, at its place or farther out, to either side.
-    fn over_width(&self, swing: Swing, depth: Length) -> Try {
+    /// What hangs lower over its place than where it is raised: how far over its top.
+    fn pushed_under(&self, at: &PlacedUnit, raised: Length) -> Option<Length> {
+        let far = self.near + at.depth.in_mm();
+        let over = self.ceiling((at.left, at.right), (self.near, far));
+        (over < raised).then(|| over - at.top)
+    }
+
+    /// Lying along the wall on its back or its side, at its place or farther out, to either side. Where
+    /// the run's other units may stand it is not laid.
+    fn along(&self, over: Over, swing: Swing, depth: Length) -> Try {
         let from = (self.left.in_mm() - AROUND).max(0.0);
         let to = (self.right.in_mm() + AROUND).min(self.length).max(from);
         let mut found: Option<Try> = None;
-        for out in 0..8 {
+        for out in 0..11 {
             let near = self.near + 300.0 * f64::from(out);
             let far = near + depth.in_mm();
             if out > 0 && far > self.deep {
@@ -244,17 +298,24 @@ impl<'a> Ground<'a> {
             let strips: Vec<Length> = cells(from, to)
                 .map(|(a, b)| self.ceiling((Length::from_mm(a), Length::from_mm(b)), (near, far)))
                 .collect();
+            let free = near >= self.front && far <= self.deep;
             for mirrored in [false, true] {
-                let here = best(Over::Width, swing, &strips, mirrored);
+                let here = best(over, swing, &strips, mirrored).map(|b| Try {
+                    along: true,
+                    lies: b.lies && free,
+                    ..b
+                });
                 if let Some(here) = here
-                    && found.is_none_or(|f| here.short < f.short)
+                    && found.is_none_or(|f| here.is_better(&f))
                 {
                     found = Some(here);
                 }
             }
         }
         found.unwrap_or(Try {
-            over: Over::Width,
+            over,
+            along: true,
+            lies: false,
             reach: swing.reach(),
             short: f64::INFINITY,
             ceiling: Length::ZERO,
@@ -271,8 +332,8 @@ fn cells(from: f64, to: f64) -> impl Iterator<Item = (f64, f64)> {
 }
 
 /// The place along a row of strips where the box falls short by least. The box stands before the
-/// edge it turns about and lies beyond it; ground beyond the row is not looked at, as a box too
-/// long for the room is brought in aslant.
+/// edge it turns about and lies beyond it; where the row is too short for that it is brought in aslant,
+/// and ground beyond the row is not looked at.
 fn best(over: Over, swing: Swing, strips: &[Length], mirrored: bool) -> Option<Try> {
     let count = strips.len();
     let strip = |i: usize| match mirrored {
@@ -283,6 +344,7 @@ fn best(over: Over, swing: Swing, strips: &[Length], mirrored: bool) -> Option<T
     let lies = (swing.high / STRIP).ceil().clamp(0.0, 400.0) as usize;
     let mut found: Option<Try> = None;
     for edge in stands..=count {
+        let fits = edge + lies <= count;
         let mut worst: Option<(f64, Length)> = None;
         for i in edge - stands..(edge + lies).min(count) {
             let Some(ceiling) = strip(i).copied() else {
@@ -295,15 +357,20 @@ fn best(over: Over, swing: Swing, strips: &[Length], mirrored: bool) -> Option<T
                 worst = Some((short, ceiling));
             }
         }
-        if let Some((short, ceiling)) = worst
-            && found.is_none_or(|f| short < f.short)
-        {
-            found = Some(Try {
-                over,
-                reach: swing.reach(),
-                short,
-                ceiling,
-            });
+        let Some((short, ceiling)) = worst else {
+            continue;
+        };
+        let here = Try {
+            over,
+            along: false,
+            lies: fits,
+            reach: swing.reach(),
+            short,
+            ceiling,
+        };
+        let more_room = |f: &Try| here.lies == f.lies && short < f.short;
+        if found.is_none_or(|f| here.is_better(&f) || more_room(&f)) {
+            found = Some(here);
         }
     }
     found
@@ -401,6 +468,36 @@ mod tests {
             }]
         };
         assert!(unit_of(2100, slope).raised > Raised::OnFeet);
+    }
+
+    // By hand: 2100 high on feet of 100, 580 deep; 550 and 2200 square to the wall need 2750 of floor. In a
+    // room 2600 deep it is laid along the wall, 3000 long, before the run; in one only 2200 long and 1500
+    // deep there is no such floor. Raised before a beam at 2236 it is pushed under it: 2236 − 2200 = 36.
+    #[test]
+    fn where_it_lies_and_what_it_is_pushed_under() {
+        let with = |length: i64, deep: i64| {
+            unit_of(2100, |job| {
+                job.rooms[0].walls = fixture::job([length, deep, length, deep]).rooms[0]
+                    .walls
+                    .clone();
+                job.rooms[0].walls[0].bulkheads = vec![Bulkhead {
+                    what: "beam".into(),
+                    from: Length::ZERO,
+                    to: Length::mm(length),
+                    underside: Length::mm(2236),
+                    out: Length::mm(320),
+                }];
+            })
+        };
+        let got = with(3000, 4000);
+        assert_eq!((got.raised, got.laid), (Raised::OnFeet, Laid::Square));
+        assert_eq!(got.pushed_under, Some(Length::mm(36)));
+        let got = with(3000, 2600);
+        let square = Length::mm(2600);
+        assert_eq!((got.raised, got.over), (Raised::OnFeet, Over::Depth));
+        assert_eq!(got.laid, Laid::Along { square });
+        assert_eq!(with(2200, 1500).laid, Laid::Aslant);
+        assert_eq!(unit_of(2100, |_| {}).pushed_under, None);
     }
 
     proptest! {

@@ -2,7 +2,7 @@
 //! Knows the survey only; must not know what stands on a wall.
 
 use super::placed::{Closure, DiagonalCheck, PlacedRoom, PlacedWall, PlanPoint};
-use crate::resolve::job::{Job, Room, Side, Wall, WallRef};
+use crate::resolve::job::{Job, Room, Run, Side, Wall, WallRef};
 use crate::units::{Angle, Length};
 
 /// Elevation letters in the order they are given; I and O are skipped, as they read as figures.
@@ -116,6 +116,25 @@ pub struct Corner<'a> {
     pub turn: Angle,
 }
 
+/// The walls whose linings set a run's opening: its own, and at each end that is set by a corner the
+/// neighbour there.
+pub fn setting(rooms: &[Room], run: &Run) -> Vec<WallRef> {
+    let Some(count) = rooms.get(run.wall.room).map(|r| r.walls.len()) else {
+        return Vec::new();
+    };
+    let mut out = vec![run.wall];
+    for (set, side, step) in [
+        (run.from.is_none(), Side::Left, count.saturating_sub(1)),
+        (run.to.is_none(), Side::Right, 1),
+    ] {
+        if set && corner(rooms, run.wall, side).is_some() {
+            let wall = (run.wall.wall + step) % count.max(1);
+            out.push(WallRef { wall, ..run.wall });
+        }
+    }
+    out
+}
+
 /// The neighbour on the left is the wall before it in the list (for the first wall of a closed
 /// room, the last), on the right the one after. `None` at the ends of a part survey.
 pub fn corner(rooms: &[Room], at: WallRef, side: Side) -> Option<Corner<'_>> {
@@ -166,6 +185,19 @@ mod tests {
         assert_eq!(closure.perimeter, Length::mm(15_998));
         // √(4620² + 3380²) = 5724.404, by Pythagoras.
         assert_eq!(placed[0].diagonals[0].computed, Length::um(5_724_404));
+    }
+
+    // By definition: a run from corner to corner is set by its own wall and both neighbours; one that ends
+    // before a corner is not set by the wall there.
+    #[test]
+    fn the_walls_that_set_a_run() {
+        let rooms = vec![fixture::room([3000; 4])];
+        let mut run = fixture::run(1);
+        let walls =
+            |run: &Run| -> Vec<usize> { setting(&rooms, run).iter().map(|w| w.wall).collect() };
+        assert_eq!(walls(&run), [0, 3, 1]);
+        run.to = Some(Length::mm(2000));
+        assert_eq!(walls(&run), [0, 3]);
     }
 
     // A 3-4-5 triangle closes: turns of 180° less each angle, by Euclid.

@@ -9,7 +9,7 @@ use crate::diag::Place;
 use crate::pixels::{Corners, Pixels};
 pub use crate::read::words::{
     Aim, Core, FrontKind, GoesIn, Grain, HardwareKind, Lay, Load, ObstacleKind, OptionKind,
-    OwnDoor, PanelKind, Reader, ServiceKind, Sheets, Side, Stands, SwingApex, Weight,
+    OwnDoor, PanelKind, Reader, ServiceKind, Sheets, Side, Stands, SwingApex, Turn, Weight,
 };
 use crate::units::{Angle, Date, Length, Mass, Money, Percent};
 
@@ -717,6 +717,7 @@ pub struct ByOthers {
     pub what: String,
     pub who: String,
     pub by: Option<Date>,
+    pub turn: Turn,
 }
 
 impl Reader {

@@ -59,6 +59,7 @@ pub fn resolve(filled: &Project, pictures: &[PictureFile], diags: &mut Diagnosti
                 what: b.what().value,
                 who: b.who().value,
                 by: b.by.as_ref().map(|d| d.value),
+                turn: b.turn().value,
             })
             .collect(),
         notes: fill::list(&filled.note)

@@ -235,6 +235,7 @@ pub fn reckoned(job: &Job) -> Reckoned {
         patterns: Vec::new(),
         pattern_pieces: Vec::new(),
         hardware: Vec::new(),
+        carried: Vec::new(),
         handling: Vec::new(),
         order: Vec::new(),
         clashes: Vec::new(),

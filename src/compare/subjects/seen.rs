@@ -25,7 +25,13 @@ pub fn agree<'c>(
         match change {
             Change::Added(thing) => note(of_all(b, thing)),
             Change::Removed(thing) => note(of_all(a, thing)),
-            // What is only called otherwise shows nothing else.
+            // By its id the client's choice of an option is kept: called otherwise it is another one.
+            Change::Renamed { to, .. } if to.kind == "option" => {
+                if let Some(thing) = b.things.get(&to.key()) {
+                    note(of_all(b, thing));
+                }
+            }
+            // What else is only called otherwise shows nothing else.
             Change::Renamed { .. } => {}
             Change::Fact(c) => {
                 if let Some(thing) = b.things.get(&c.thing) {

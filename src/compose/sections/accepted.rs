@@ -10,50 +10,35 @@ use crate::resolve::job::OptionKind;
 use crate::risks::{CLIENT, Disclosure, FITTER, Number};
 
 pub fn accepted(ctx: &Context) -> Vec<Block> {
-    let all: Vec<&Disclosure> = ctx.told.risks.of(CLIENT).collect();
-    if all.is_empty() {
-        return Vec::new();
-    }
     let mut table = Table::new(&[
         ("No.", 9.0, Align::Right),
         ("What may happen", 46.0, Align::Left),
         ("About", 50.0, Align::Left),
         ("What was chosen", 70.0, Align::Left),
     ]);
-    let kind = |d: &Disclosure| d.chosen().map(|offer| offer.kind);
     for (group, which) in [
-        ("Agreed: leave it so", Some(OptionKind::Nothing)),
+        ("Leave it so", OptionKind::Nothing),
         (
-            "Agreed: leave it so; if it happens, tell the workshop, which has agreed what is done",
-            Some(OptionKind::Contingency),
+            "Leave it so; if it happens, tell the workshop, which has agreed what is done",
+            OptionKind::Contingency,
         ),
         (
-            "Agreed: changed, as it says here; where a drawing differs, ask before you go on",
-            Some(OptionKind::Change),
+            "Changed, as it says here; where a drawing differs, ask before you go on",
+            OptionKind::Change,
         ),
-        ("Not agreed yet: ask before you go on", None),
     ] {
-        let some: Vec<&&Disclosure> = all.iter().filter(|d| kind(d) == which).collect();
-        if !some.is_empty() {
-            table.group(group);
-        }
-        for d in some {
+        let all = ctx.told.risks.of(CLIENT);
+        let offers = all.filter_map(|d| Some((d, d.chosen().filter(|o| o.kind == which)?)));
+        for (n, (d, offer)) in offers.enumerate() {
+            if n == 0 {
+                table.group(group);
+            }
+            let chosen = format!("{} {}", words::sentence(&offer.words), detail(offer));
             table.row([
                 d.number.to_string(),
-                match &d.figure {
-                    Some(number) => format!("{} ({})", d.title, number_words(number)),
-                    None => d.title.clone(),
-                },
+                titled(d),
                 d.about.clone(),
-                match d.chosen() {
-                    Some(offer) => {
-                        let more = detail(offer);
-                        format!("{} {more}", words::sentence(&offer.words))
-                            .trim_end()
-                            .to_owned()
-                    }
-                    None => words::NOTHING.to_owned(),
-                },
+                chosen.trim_end().to_owned(),
             ]);
             let old = Before::of(ctx, "disclosure", &d.id);
             let title = old.text("title", &d.title);
@@ -72,13 +57,47 @@ pub fn accepted(ctx: &Context) -> Vec<Block> {
             ]);
         }
     }
-    vec![
-        Block::paragraph(
-            "The client was told of these before signing. What is agreed to be left is no fault: do not put it \
-             right, and do not promise that it will be. The numbers are those of the client's pack.",
-        ),
-        Block::Table(table),
-    ]
+    match table.has_rows() {
+        true => vec![
+            Block::paragraph(
+                "The client was told of these before signing. What is agreed to be left is no fault: do not put it \
+                 right, and do not promise that it will be. The numbers are those of the client's pack.",
+            ),
+            Block::Table(table),
+        ],
+        false => Vec::new(),
+    }
+}
+
+/// What the client was told and has not chosen yet.
+pub fn not_yet(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("No.", 9.0, Align::Right),
+        ("What may happen", 96.0, Align::Left),
+        ("About", 70.0, Align::Left),
+    ]);
+    let all = ctx.told.risks.of(CLIENT);
+    for d in all.filter(|d| d.chosen().is_none()) {
+        table.row([d.number.to_string(), titled(d), d.about.clone()]);
+    }
+    match table.has_rows() {
+        true => vec![
+            Block::paragraph(
+                "The client was told of these and has not agreed to them yet: ask before you go on. The numbers are \
+                 those of the client's pack.",
+            ),
+            Block::Table(table),
+        ],
+        false => Vec::new(),
+    }
+}
+
+/// What may happen, with the number behind it.
+fn titled(d: &Disclosure) -> String {
+    match &d.figure {
+        Some(number) => format!("{} ({})", d.title, number_words(number)),
+        None => d.title.clone(),
+    }
 }
 
 /// What was chosen before, where something else is now; as it was worded.

@@ -6,7 +6,8 @@ use super::super::data::{Align, Block, Table};
 use super::super::words;
 use super::hardware::TICK;
 use crate::reckon::placed::OpeningAt;
-use crate::resolve::job::Wall;
+use crate::reckon::walls;
+use crate::resolve::job::{Wall, WallRef};
 use crate::units::Length;
 
 pub fn arrival(ctx: &Context) -> Vec<Block> {
@@ -14,10 +15,11 @@ pub fn arrival(ctx: &Context) -> Vec<Block> {
         ("", 8.0, Align::Middle),
         ("Measure", 66.0, Align::Left),
         ("Where", 52.0, Align::Left),
-        ("As surveyed", 23.0, Align::Right),
+        ("Should be", 23.0, Align::Right),
         ("Measured", 28.0, Align::Left),
     ])
     .tall(6.5);
+    way_in(ctx, &mut table);
     rooms(ctx, &mut table);
     runs(ctx, &mut table);
     if !table.has_rows() {
@@ -26,7 +28,7 @@ pub fn arrival(ctx: &Context) -> Vec<Block> {
     vec![
         Block::paragraph(
             "Before unloading, check these against the drawings and write down what you measure. If an \
-             opening is smaller than surveyed, or anything differs by more than the scribes can take, \
+             opening is smaller than it should be, or anything differs by more than the scribes can take, \
              stop and ask before a wrapping is opened.",
         ),
         Block::Table(table),
@@ -77,6 +79,8 @@ fn rooms(ctx: &Context, table: &mut Table) {
 }
 
 fn runs(ctx: &Context, table: &mut Table) {
+    // Each wall's linings once, under the first run that they set the opening of.
+    let mut lined: Vec<WallRef> = Vec::new();
     for (run, placed) in ctx.runs() {
         table.group(format!(
             "{} (wall {})",
@@ -136,24 +140,47 @@ fn runs(ctx: &Context, table: &mut Table) {
             "from finished floor",
             words::to_half(placed.ceiling_low),
         );
-        for lining in ctx
-            .wall_of(run.wall)
-            .map(|w| w.linings.as_slice())
-            .unwrap_or_default()
-        {
-            line(
-                "Lining done, and its thickness",
-                &lining.what,
-                lining.thickness.to_string(),
-            );
-            if lining.wet {
+        for at in walls::setting(&ctx.job.rooms, run) {
+            if lined.contains(&at) {
+                continue;
+            }
+            lined.push(at);
+            let wall = ctx.job.wall(at);
+            for lining in &wall.linings {
+                let place = format!("wall {}: {}", wall.id, lining.what);
                 line(
-                    "Damp in it, and in the air, measured: write down both",
-                    &lining.what,
-                    "dry".to_owned(),
+                    "Lining done, and its thickness",
+                    &place,
+                    lining.thickness.to_string(),
                 );
+                if lining.wet {
+                    line(
+                        "Damp in it, and in the air: write down both",
+                        &place,
+                        "dry".to_owned(),
+                    );
+                }
             }
         }
+    }
+}
+
+/// The openings on the way in: the pieces were held against these.
+fn way_in(ctx: &Context, table: &mut Table) {
+    if !ctx.job.way_in.is_empty() {
+        table.group("The way in, clear widths and heights");
+    }
+    for obstacle in &ctx.job.way_in {
+        let name = match obstacle.what.trim() {
+            "" => words::obstacle(obstacle.kind),
+            what => what,
+        };
+        let after = obstacle.width_after.map(|w| format!(", then {w}"));
+        let wide = format!("{}{}", obstacle.width, after.unwrap_or_default());
+        let what = words::sentence(name);
+        let what = what.trim_end_matches('.');
+        let value = format!("{wide} \u{d7} {}", obstacle.height);
+        table.row([TICK, what, "width \u{d7} height", &value, ""]);
     }
 }
 

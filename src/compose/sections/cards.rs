@@ -9,9 +9,10 @@ use super::{feet, loads, mind};
 use crate::draw::DrawingKind;
 use crate::reckon::access::Passing;
 use crate::reckon::handling::Handling;
+use crate::reckon::lifting;
 use crate::reckon::loads::Loads;
 use crate::reckon::placed::{PlacedRun, PlacedUnit};
-use crate::reckon::stand_up::{Over, Raised, StandUp};
+use crate::reckon::stand_up::{Laid, Over, Raised, StandUp};
 use crate::resolve::job::{HardwareKind, Run, Stands, Subject, Unit};
 use crate::units::Length;
 
@@ -93,13 +94,33 @@ impl Card<'_> {
                 words::sentence(&cut.collect::<Vec<_>>().join("; ")),
             ));
         }
+        if !self.handling.holes.is_empty() {
+            let each = self.handling.holes.iter().map(|h| {
+                format!(
+                    "for the {}, its middle {} from its left edge as seen from the front and {} from its underside, {} \
+                     across at the least",
+                    h.kind.name(),
+                    h.x,
+                    h.z,
+                    h.half * 2
+                )
+            });
+            let each: Vec<String> = each.collect();
+            facts.push((
+                "Cut in the back",
+                format!(
+                    "{} Measure on site before it is cut.",
+                    words::sentence(&each.join("; "))
+                ),
+            ));
+        }
         facts.push(("Joints", self.joints()));
         let fronts = self.fronts();
         if !fronts.is_empty() {
             facts.push(("Fronts", fronts));
         }
         facts.push(("Hardware", self.hardware()));
-        let machines = mind::machines(self.ctx, &self.subject, self.put);
+        let machines = mind::machines_in_turn(self.ctx, &self.subject, self.put);
         if !machines.is_empty() {
             facts.push(("Built in", machines));
         }
@@ -180,11 +201,7 @@ impl Card<'_> {
 
     fn carried(&self) -> String {
         let h = self.handling;
-        let people = match h.people {
-            Some(1) => "one person".to_owned(),
-            Some(n) => format!("{n} people"),
-            None => "more than the figure for three people: plan the lift".to_owned(),
-        };
+        let people = words::people(h.mass).unwrap_or_else(|| self.heavy());
         let what = match self.unit.build_in_place {
             true => {
                 let size = words::by3(h.carried.length, h.carried.breadth, h.carried.thickness);
@@ -202,38 +219,23 @@ impl Card<'_> {
         )
     }
 
-    fn way_in(&self) -> String {
-        let way = self.ctx.job.way_in.iter().zip(&self.handling.way_in);
-        let mut upright = Vec::new();
-        let mut stuck = Vec::new();
-        for (obstacle, passing) in way {
-            let name = match obstacle.what.trim() {
-                "" => words::obstacle(obstacle.kind).to_owned(),
-                what => what.to_owned(),
-            };
-            match passing {
-                Passing::Passes => {}
-                Passing::Upright => upright.push(name),
-                Passing::Stuck { short } => stuck.push(format!("{name} by {short}")),
+    /// What helps where no figure covers it.
+    fn heavy(&self) -> String {
+        let most = words::kg(lifting::team(lifting::MOST, lifting::ONE.0));
+        let out = match self.handling.stripped {
+            Some(left) => {
+                let people = words::people(left).unwrap_or_else(|| "still more".to_owned());
+                format!("; its loose shelves out, {}: {people}", words::kg(left))
             }
-        }
-        let mut said = Vec::new();
-        if !stuck.is_empty() {
-            said.push(format!(
-                "Does not pass: short at {}.",
-                words::and_list(&stuck)
-            ));
-        }
-        if !upright.is_empty() {
-            said.push(format!(
-                "Must be stood on end at the {}; it passes the rest lying or on edge.",
-                words::and_list(&upright)
-            ));
-        }
-        match said.is_empty() {
-            true => "Passes everything declared, lying or on edge.".to_owned(),
-            false => said.join(" "),
-        }
+            None => String::new(),
+        };
+        format!(
+            "more than the figure for three people, {most}: a trolley, and on stairs a stair climber or a hoist{out}"
+        )
+    }
+
+    fn way_in(&self) -> String {
+        way_in(self.ctx, &self.handling.way_in)
     }
 
     fn raising(&self) -> String {
@@ -306,8 +308,17 @@ impl Card<'_> {
             0 => String::new(),
             n => format!("; {n} screws in the back"),
         };
+        let more = self.handling.fittings;
+        let pins = match more.pins {
+            0 => String::new(),
+            n => format!("; {n} pins under loose shelves"),
+        };
+        let connectors = match more.connectors {
+            0 => String::new(),
+            n => format!("; {n} connectors to the units beside it"),
+        };
         format!(
-            "{}, {} {fixing} in each, {} in all{back} (numbers: common practice, no source).",
+            "{}, {} {fixing} in each, {} in all{back}{pins}{connectors} (numbers: common practice, no source).",
             words::and_list(&ends),
             j.each,
             j.fixings()
@@ -381,6 +392,41 @@ impl Card<'_> {
     }
 }
 
+/// How a piece goes along the way in.
+pub fn way_in(ctx: &Context, passings: &[Passing]) -> String {
+    let way = ctx.job.way_in.iter().zip(passings);
+    let mut upright = Vec::new();
+    let mut stuck = Vec::new();
+    for (obstacle, passing) in way {
+        let name = match obstacle.what.trim() {
+            "" => words::obstacle(obstacle.kind).to_owned(),
+            what => what.to_owned(),
+        };
+        match passing {
+            Passing::Passes => {}
+            Passing::Upright => upright.push(name),
+            Passing::Stuck { short } => stuck.push(format!("{name} by {short}")),
+        }
+    }
+    let mut said = Vec::new();
+    if !stuck.is_empty() {
+        said.push(format!(
+            "Does not pass: short at {}.",
+            words::and_list(&stuck)
+        ));
+    }
+    if !upright.is_empty() {
+        said.push(format!(
+            "Must be stood on end at the {}; it passes the rest lying or on edge.",
+            words::and_list(&upright)
+        ));
+    }
+    match said.is_empty() {
+        true => "Passes everything declared, lying or on edge.".to_owned(),
+        false => said.join(" "),
+    }
+}
+
 fn raising(how: &StandUp) -> String {
     let over = match how.over {
         Over::Depth => "over its depth",
@@ -390,16 +436,41 @@ fn raising(how: &StandUp) -> String {
         "needs {} of clear height, and has {}",
         how.needed, how.ceiling
     );
+    let how_laid = laid(how);
     match how.raised {
-        Raised::OnFeet => format!("Stands up on its feet, {over}: {room}."),
-        Raised::FeetAfter => {
-            format!("Stands up {over} with its feet off: {room}. Fit the feet once it stands.")
-        }
+        Raised::OnFeet => format!("Stands up on its feet, {over}: {room}.{how_laid}"),
+        Raised::FeetAfter => format!(
+            "Stands up {over} with its feet off: {room}.{how_laid} Fit the feet once it stands."
+        ),
         Raised::Eased { by } => format!(
-            "Stands up {over}, feet off, with its top corner eased by {by}: {room}. Fit the feet once it stands."
+            "Stands up {over}, feet off, with its top corner eased by {by}: {room}.{how_laid} Fit the feet once it \
+             stands."
         ),
         Raised::InPlace { short } => format!(
             "Cannot be raised: {over}, feet off, it {room}; short by {short}. It must be put together in place."
         ),
     }
+}
+
+/// Where it lies first, and what it is pushed under.
+fn laid(how: &StandUp) -> String {
+    let mut said = match how.laid {
+        Laid::Square => String::new(),
+        Laid::Along { square } => {
+            let turned = match how.over {
+                Over::Depth => ", and turn it a quarter once it stands",
+                Over::Width => "",
+            };
+            format!(
+                " Lay it along the wall, before the run: square to the wall the floor is only {square}{turned}."
+            )
+        }
+        Laid::Aslant => " No floor before it is as long as it is: bring it in aslant.".to_owned(),
+    };
+    if let Some(over) = how.pushed_under {
+        said.push_str(&format!(
+            " Raise it clear of what hangs lower at the wall, and push it back: {over} over it there."
+        ));
+    }
+    said
 }

@@ -4,6 +4,7 @@
 use super::super::context::Context;
 use super::super::data::Block;
 use super::super::words;
+use super::mind;
 use crate::units::Mass;
 
 /// Guideline figure for one person lifting close to the body at waist height: HSE, INDG143 and L23,
@@ -22,8 +23,8 @@ pub fn cautions(ctx: &Context) -> Vec<Block> {
     let rest: &[(&str, &str)] = &[
         (
             "Tipping.",
-            "Fix each tall unit to the wall, with a fixing chosen for that wall by somebody competent \
-             who has seen it, before any front is hung and before anything is put inside. Never leave a \
+            "Fix each unit whose card has a line “Wall” to the wall, with a fixing chosen for that wall by \
+             somebody competent who has seen it, before any front is hung and before anything is put inside. Never leave a \
              unit standing loose. An open drawer or door can pull a unit over.",
         ),
         (
@@ -69,13 +70,8 @@ fn lifting(ctx: &Context) -> String {
             heavy.push((put.mass, unit.id.clone()));
         }
     }
-    for front in &ctx.reckoned.fronts {
-        heavy.push((front.mass, format!("front {}", front.number)));
-    }
-    let sliding = ctx.job.sliding.iter().zip(&ctx.reckoned.sliding);
-    heavy.extend(sliding.map(|(s, put)| (put.mass, s.name.clone())));
-    let tops = ctx.job.worktops.iter().zip(&ctx.reckoned.worktops);
-    heavy.extend(tops.map(|(w, put)| (put.mass, w.name.clone())));
+    let others = ctx.reckoned.carried.iter();
+    heavy.extend(others.map(|c| (c.mass, c.name.clone())));
     heavy.retain(|(mass, _)| *mass > ONE_PERSON);
     heavy.sort_by_key(|(mass, _)| std::cmp::Reverse(*mass));
     let named: Vec<String> = heavy
@@ -89,10 +85,36 @@ fn lifting(ctx: &Context) -> String {
             words::and_list(&named)
         ),
     };
+    let machines = machines(ctx);
     format!(
-        "{named} Guideline figures for one person, close to the body at waist height, are 25 kg (men) and \
+        "{named} {machines}Guideline figures for one person, close to the body at waist height, are 25 kg (men) and \
          16 kg (women); they fall with reach and height, and two people lift about two thirds of what \
-         they could singly. They are filters for an assessment, not limits. Machines and stone come on \
-         top. Carry long pieces on edge, two people on stairs, the way cleared first."
+         they could singly. They are filters for an assessment, not limits; each unit's card tells how many \
+         people, and what helps. Carry long pieces on edge, two people on stairs, the way cleared first."
     )
+}
+
+/// Each appliance with its mass and how high it is lifted, and a word of those whose mass nobody gave.
+fn machines(ctx: &Context) -> String {
+    let mut said: Vec<String> = Vec::new();
+    for (run, placed) in ctx.runs() {
+        for (unit, put) in ctx.units(run, placed) {
+            let inside = mind::machines(ctx, put);
+            if !inside.is_empty() {
+                said.push(format!("{}: {}", unit.id, inside.trim_end_matches('.')));
+            }
+        }
+    }
+    let unweighed = ctx.job.appliances.iter().any(|a| a.mass.is_none());
+    match said.is_empty() {
+        true => String::new(),
+        false => format!(
+            "Machines, heights from finished floor: {}.{} ",
+            said.join("; "),
+            match unweighed {
+                true => " Where no mass is given, read the machine's plate before it is lifted.",
+                false => "",
+            }
+        ),
+    }
 }

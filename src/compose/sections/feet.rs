@@ -7,7 +7,9 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use crate::reckon::feet::{FROM_FACE, FROM_SIDE};
 use crate::reckon::placed::Foot;
+use crate::reckon::stand_up::Raised;
 use crate::units::Length;
 
 pub fn feet(ctx: &Context) -> Vec<Block> {
@@ -16,15 +18,16 @@ pub fn feet(ctx: &Context) -> Vec<Block> {
         ("Back feet, left to right", 56.0, Align::Left),
         ("Front feet, left to right", 56.0, Align::Left),
         ("Feet in all", 18.0, Align::Right),
+        ("Fitted", 18.0, Align::Left),
         ("", 10.0, Align::Middle),
     ]);
-    for (run, placed) in ctx.runs() {
+    for (r, (run, placed)) in ctx.runs().enumerate() {
         let range = run
             .foot
             .and_then(|at| ctx.job.hardware.get(at.0))
             .and_then(|h| h.range);
         let mut titled = false;
-        for (unit, put) in ctx.units(run, placed) {
+        for (u, (unit, put)) in ctx.units(run, placed).enumerate() {
             if put.feet.is_empty() {
                 continue;
             }
@@ -44,6 +47,7 @@ pub fn feet(ctx: &Context) -> Vec<Block> {
                 back,
                 front,
                 put.feet.len().to_string(),
+                fitted(ctx, r, u).to_owned(),
                 super::hardware::TICK.to_owned(),
             ]);
             let old = Before::of(ctx, "unit", &unit.id).lengths("feet");
@@ -64,13 +68,24 @@ pub fn feet(ctx: &Context) -> Vec<Block> {
     }
     match table.has_rows() {
         true => vec![
-            Block::paragraph(
-                "Set each foot before the unit is stood up: from the carcass's underside to the floor \
-                 there, as surveyed. Then level to the datum.",
-            ),
+            Block::paragraph(format!(
+                "From the carcass's underside to the floor there, as surveyed. The feet's middles are {FROM_SIDE} from \
+                 the carcass's sides and {FROM_FACE} from its back and its front, unless a notch is in the way. Set each foot before the unit is \
+                 stood up; where the last column says “after”, the unit is raised with its feet off: set them \
+                 ready, and fit them once it stands. Then level to the datum."
+            )),
             Block::Table(table),
         ],
         false => Vec::new(),
+    }
+}
+
+/// Before or after the unit is raised.
+fn fitted(ctx: &Context, run: usize, unit: usize) -> &'static str {
+    let handling = ctx.reckoned.handling.get(run).and_then(|h| h.get(unit));
+    match handling.and_then(|h| h.stand_up).map(|s| s.raised) {
+        Some(Raised::OnFeet) | None => "before",
+        Some(Raised::FeetAfter | Raised::Eased { .. } | Raised::InPlace { .. }) => "after",
     }
 }
 

@@ -5,6 +5,7 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use crate::reckon::handling::Handling;
 use crate::reckon::placed::HardwareCount;
 use crate::resolve::job::{Hardware, HardwareKind};
 use crate::units::{Length, Mass};
@@ -84,7 +85,52 @@ pub fn totals(ctx: &Context) -> Vec<Block> {
             )),
         ]);
     }
-    table_or_nothing(table)
+    let mut blocks = table_or_nothing(table);
+    blocks.extend(small_parts(ctx));
+    blocks
+}
+
+/// What the project names no hardware for, as the cards count it.
+fn small_parts(ctx: &Context) -> Vec<Block> {
+    let all = || ctx.reckoned.handling.iter().flatten();
+    let sum = |of: fn(&Handling) -> u32| all().map(of).fold(0, u32::saturating_add);
+    let mut table = Table::new(&[
+        ("", 8.0, Align::Middle),
+        ("Small parts", 90.0, Align::Left),
+        ("In all", 20.0, Align::Right),
+    ]);
+    let named = ctx
+        .job
+        .hardware
+        .iter()
+        .any(|h| h.kind == HardwareKind::Fixing);
+    let joints = match named {
+        true => 0,
+        false => sum(|h| h.joints.fixings()),
+    };
+    for (what, number) in [
+        ("Fixings in the carcasses' joints", joints),
+        ("Screws for backs", sum(|h| h.joints.back)),
+        ("Pins under loose shelves", sum(|h| h.fittings.pins)),
+        (
+            "Connectors between units side by side",
+            sum(|h| h.fittings.connectors) / 2,
+        ),
+    ] {
+        if number > 0 {
+            table.row([TICK.to_owned(), what.to_owned(), number.to_string()]);
+        }
+    }
+    match table.has_rows() {
+        true => vec![
+            Block::paragraph(
+                "Counted by rule (common practice, no source): what joins boards and units, of a kind the workshop \
+                 chooses. Fixings to walls are for somebody competent who has seen the wall.",
+            ),
+            Block::Table(table),
+        ],
+        false => Vec::new(),
+    }
 }
 
 fn range_or_rating(range: Option<(Length, Length)>, rating: Option<Mass>) -> String {

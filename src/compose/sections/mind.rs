@@ -63,22 +63,35 @@ fn fronts<'a>(ctx: &Context<'a>, put: &PlacedUnit) -> impl Iterator<Item = &'a S
     placed.filter_map(|f| ctx.reckoned.fronts.get(*f).map(|f| &f.id))
 }
 
-/// `Washing machine; Dryer. Step 31 of 34; connected by whoever is licensed.`
-pub fn machines(ctx: &Context, subject: &Subject, put: &PlacedUnit) -> String {
-    let inside = put.bays.iter().flat_map(|b| &b.appliances);
-    let names = inside.filter_map(|a| ctx.appliance(a.which).map(|a| a.name.clone()));
-    let names = words::sentence(&names.collect::<Vec<_>>().join("; "));
+/// `Washing machine, 85 kg, lifted to 118; Dryer, of a mass not given, lifted to 1038. Step 31 of 34; connected
+/// by whoever is licensed.`
+pub fn machines_in_turn(ctx: &Context, subject: &Subject, put: &PlacedUnit) -> String {
+    let each = machines(ctx, put);
     let order = &ctx.reckoned.order;
     let steps = order.iter().enumerate();
     let of_it = steps.filter(|(_, s)| s.subject == *subject && matches!(s.what, Work::Machines(_)));
     let steps: Vec<String> = of_it.map(|(n, _)| (n + 1).to_string()).collect();
-    match (names.is_empty(), steps.is_empty()) {
-        (true, _) => String::new(),
-        (false, true) => names,
-        (false, false) => format!(
-            "{names} Step {} of {}; connected by whoever is licensed.",
+    match each.is_empty() || steps.is_empty() {
+        true => each,
+        false => format!(
+            "{each} Step {} of {}; connected by whoever is licensed.",
             words::and_list(&steps),
             order.len()
         ),
     }
+}
+
+/// `Washing machine, 85 kg, lifted to 118; Dryer, of a mass not given, lifted to 1038.` From the floor
+/// finished.
+pub fn machines(ctx: &Context, put: &PlacedUnit) -> String {
+    let inside = put.bays.iter().flat_map(|b| &b.appliances);
+    let each = inside.filter_map(|a| {
+        let made = ctx.appliance(a.which)?;
+        let mass = match made.mass {
+            Some(mass) => words::rating(mass),
+            None => "of a mass not given".to_owned(),
+        };
+        Some(format!("{}, {mass}, lifted to {}", made.name, a.bottom))
+    });
+    words::sentence(&each.collect::<Vec<_>>().join("; "))
 }

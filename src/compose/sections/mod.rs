@@ -7,6 +7,7 @@ pub mod arrival;
 pub mod asked;
 pub mod boards;
 pub mod cards;
+pub mod carried;
 pub mod cautions;
 pub mod changes;
 pub mod contacts;

@@ -7,15 +7,16 @@ use super::super::before::Before;
 use super::super::context::{Context, Pack};
 use super::super::data::{Align, Block, Table};
 use super::super::words;
-use crate::resolve::job::ApplianceRef;
+use crate::resolve::job::{ApplianceRef, ByOthers, Turn};
 
 pub fn appliances(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
-        ("Appliance", 42.0, Align::Left),
-        ("Width \u{d7} height \u{d7} depth", 38.0, Align::Left),
-        ("Stands in", 38.0, Align::Left),
-        ("Supplied by", 26.0, Align::Left),
-        ("Needs", 31.0, Align::Left),
+        ("Appliance", 40.0, Align::Left),
+        ("Width \u{d7} height \u{d7} depth", 36.0, Align::Left),
+        ("kg", 14.0, Align::Right),
+        ("Stands in", 34.0, Align::Left),
+        ("Supplied by", 23.0, Align::Left),
+        ("Needs", 28.0, Align::Left),
     ]);
     for (index, appliance) in ctx.job.appliances.iter().enumerate() {
         let units = ctx.job.runs.iter().flat_map(|run| &run.units);
@@ -35,6 +36,9 @@ pub fn appliances(ctx: &Context) -> Vec<Block> {
         table.row([
             appliance.name.clone(),
             words::by3(appliance.width, appliance.height, appliance.depth),
+            appliance
+                .mass
+                .map_or_else(|| "not given".to_owned(), |m| m.to_string()),
             words::or_nothing(&words::and_list(&stands)).to_owned(),
             words::or_nothing(&appliance.supplied).to_owned(),
             words::or_nothing(&words::and_list(&needs)).to_owned(),
@@ -46,6 +50,7 @@ pub fn appliances(ctx: &Context) -> Vec<Block> {
                 Some([width, height, depth]) => Some(words::by3(*width, *height, *depth)),
                 _ => None,
             },
+            None,
             None,
             Some(words::or_nothing(&old.text("supplied", &appliance.supplied)).to_owned()),
             old.texts("needs")
@@ -76,16 +81,48 @@ pub fn by_others(ctx: &Context) -> Vec<Block> {
         ("Who", 55.0, Align::Left),
         ("By when", 35.0, Align::Left),
     ]);
-    let mut turns = BTreeMap::new();
+    let titles = match ctx.pack {
+        Pack::Client => [
+            (Turn::Before, "Before we come"),
+            (Turn::During, "While we fit: we tell the day"),
+            (Turn::After, "When we have done"),
+        ],
+        Pack::Fitter => [
+            (
+                Turn::Before,
+                "Before you begin: look whether it is done; if not, ask before you go on",
+            ),
+            (
+                Turn::During,
+                "While you fit: tell them the day, and stop where it says",
+            ),
+            (Turn::After, "When you have done: leave access to it"),
+        ],
+    };
+    let mut alike = BTreeMap::new();
+    let mut filed = Vec::new();
     for item in &ctx.job.by_others {
-        let turn: &mut usize = turns.entry(&item.what).or_default();
-        *turn += 1;
+        let nth: &mut usize = alike.entry(&item.what).or_default();
+        *nth += 1;
+        filed.push((item, *nth));
+    }
+    let mut in_turn: Vec<(&str, &ByOthers, usize)> = Vec::new();
+    for (turn, title) in titles {
+        let its = filed.iter().filter(|(o, _)| o.turn == turn);
+        in_turn.extend(its.map(|(o, nth)| (title, *o, *nth)));
+    }
+    let mut group = "";
+    for (title, item, nth) in in_turn {
+        if title != group {
+            table.group(title);
+            group = title;
+        }
         table.row([
             item.what.clone(),
             words::or_nothing(&item.who).to_owned(),
             item.by.map_or("no day agreed yet".to_owned(), words::date),
         ]);
-        let old = Before::told_by(ctx, "work by others", &item.what, *turn);
+        let old = Before::told_by(ctx, "work by others", &item.what, nth);
         table.was([
             Some(old.text("what", &item.what)),
             Some(words::or_nothing(&old.text("who", &item.who)).to_owned()),
@@ -100,9 +137,7 @@ pub fn by_others(ctx: &Context) -> Vec<Block> {
             "This work is not part of ours, but ours waits for it. Please see that it is ordered in time \
              and done by people licensed for it."
         }
-        Pack::Fitter => {
-            "Look whether each is done before you begin. If it is not, ask before you go on."
-        }
+        Pack::Fitter => "Ours waits for this work, or it for ours. None of it is yours to do.",
     };
     vec![Block::paragraph(lead), Block::Table(table)]
 }

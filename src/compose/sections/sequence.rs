@@ -42,8 +42,8 @@ pub fn sequence(ctx: &Context) -> Vec<Block> {
     vec![
         Block::paragraph(
             "A proposal, derived from what stands on what, where the floor is highest and which ends \
-             are scribed (common practice). The site decides. Fix each tall unit to the wall before \
-             the next is brought in.",
+             are scribed (common practice). The site decides. Fix each unit whose card has a \
+             line “Wall” to the wall before the next is brought in.",
         ),
         Block::Table(table),
     ]

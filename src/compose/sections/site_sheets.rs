@@ -27,7 +27,7 @@ pub fn completion(ctx: &Context) -> Vec<Block> {
     ])
     .tall(6.0);
     for line in [
-        "Every tall unit and every wall unit is fixed to the wall, and pulled to try it",
+        "Every unit whose card has a line “Wall” is fixed to the wall, and pulled to try it",
         "Every front opens, shuts and clears its neighbours; gaps are even",
         "Every drawer and sliding door runs and stops as it should",
         "Feet bear, plinths and scribes are fixed, cut-outs are sealed",

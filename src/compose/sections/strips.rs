@@ -5,19 +5,22 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
-use crate::reckon::placed::PieceKind;
+use crate::reckon::feet::SET_BACK;
+use crate::reckon::placed::{PieceKind, RunPiece};
 use crate::reckon::quantities::parts::PartKind;
+use crate::resolve::job::{Run, Side};
+use crate::units::Length;
 
 pub fn strips(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
         ("Piece", 22.0, Align::Left),
         ("Side", 12.0, Align::Left),
-        ("Width", 14.0, Align::Right),
+        ("Width", 27.0, Align::Right),
         ("Depth", 14.0, Align::Right),
         ("Height", 15.0, Align::Right),
         ("Blank", 14.0, Align::Right),
-        ("Width wanted, at height", 52.0, Align::Left),
-        ("Board", 34.0, Align::Left),
+        ("Width wanted, at height", 43.0, Align::Left),
+        ("Board", 30.0, Align::Left),
     ]);
     for (run, placed) in ctx.runs() {
         if placed.pieces.is_empty() {
@@ -43,7 +46,7 @@ pub fn strips(ctx: &Context) -> Vec<Block> {
             table.row([
                 words::piece(piece.kind).to_owned(),
                 words::side(piece.side).to_owned(),
-                (piece.right - piece.left).to_string(),
+                width(run, piece, piece.right - piece.left),
                 match piece.kind {
                     PieceKind::EndPanel => placed.depth_over_fronts().to_string(),
                     PieceKind::Scribe | PieceKind::Filler => words::NOTHING.to_owned(),
@@ -64,7 +67,11 @@ pub fn strips(ctx: &Context) -> Vec<Block> {
             table.was([
                 None,
                 None,
-                Some(old.length("width", piece.right - piece.left).to_string()),
+                Some(width(
+                    run,
+                    piece,
+                    old.length("width", piece.right - piece.left),
+                )),
                 None,
                 Some(old.length("height", piece.top - piece.bottom).to_string()),
                 (!piece.scribe.is_empty()).then(|| blank(piece.blank)),
@@ -77,11 +84,24 @@ pub fn strips(ctx: &Context) -> Vec<Block> {
         true => vec![
             Block::paragraph(
                 "A scribe's blank is cut wide: scribe it to the wall on site. The widths wanted are as \
-                 surveyed, each with its height from finished floor.",
+                 surveyed, each with its height from finished floor. Where another width was asked for, what the \
+                 units leave of the run went to the strip.",
             ),
             Block::Table(table),
         ],
         false => Vec::new(),
+    }
+}
+
+/// As made, and what was asked for where that is another.
+fn width(run: &Run, piece: &RunPiece, made: Length) -> String {
+    let end = match piece.side {
+        Side::Left => &run.left,
+        Side::Right => &run.right,
+    };
+    match end.scribe.filter(|_| piece.kind == PieceKind::Scribe) {
+        Some(asked) if asked != made => format!("{made} ({asked} asked)"),
+        _ => made.to_string(),
     }
 }
 
@@ -118,7 +138,10 @@ pub fn plinths(ctx: &Context) -> Vec<Block> {
     }
     match table.has_rows() {
         true => vec![
-            Block::paragraph("Top is from finished floor; scribe each plinth to the floor."),
+            Block::paragraph(format!(
+                "Top is from finished floor; scribe each plinth to the floor. A plinth's face is {SET_BACK} behind that \
+                 of the fronts."
+            )),
             Block::Table(table),
         ],
         false => Vec::new(),

@@ -7,7 +7,7 @@ use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
 use super::units::span;
-use crate::reckon::placed::{BuiltUp, PlacedWorktop};
+use crate::reckon::placed::{BuiltUp, PlacedSliding, PlacedWorktop};
 use crate::resolve::job::PanelKind;
 use crate::units::Length;
 
@@ -153,6 +153,11 @@ pub fn panels(ctx: &Context) -> Vec<Block> {
     ]);
     for (panel, put) in ctx.job.panels.iter().zip(&ctx.reckoned.panels) {
         let width = put.pieces.first().map(|(left, right)| *right - *left);
+        let asked = match panel.kind == PanelKind::Slats && put.gap > panel.gap {
+            true => format!(" (at least {} asked)", panel.gap),
+            false => String::new(),
+        };
+        let pieces = in_pieces(panel.kind, put.pieces.len(), width, put.gap) + &asked;
         let ends = put.pieces.first().zip(put.pieces.last());
         table.row([
             words::named(&panel.id, &panel.name),
@@ -161,7 +166,7 @@ pub fn panels(ctx: &Context) -> Vec<Block> {
                 span(first.0, last.1)
             }),
             span(put.bottom, put.top),
-            in_pieces(panel.kind, put.pieces.len(), width, put.gap),
+            pieces,
             put.mass.to_string(),
             ctx.material_and_finish(panel.material, panel.finish),
         ]);
@@ -209,14 +214,14 @@ fn in_pieces(kind: PanelKind, many: usize, width: Option<Length>, apart: Length)
 
 pub fn sliding(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
-        ("Door", 32.0, Align::Left),
+        ("Door", 30.0, Align::Left),
         ("On", 20.0, Align::Left),
-        ("Leaf", 30.0, Align::Left),
+        ("Leaf", 27.0, Align::Left),
         ("Shut at", 24.0, Align::Left),
         ("Open at", 24.0, Align::Left),
         ("Track", 24.0, Align::Left),
         ("Bottom to top", 22.0, Align::Left),
-        ("Off lined wall", 16.0, Align::Right),
+        ("Off lined wall, foot / head", 21.0, Align::Right),
         ("kg", 13.0, Align::Right),
     ]);
     for (door, put) in ctx.job.sliding.iter().zip(&ctx.reckoned.sliding) {
@@ -232,7 +237,7 @@ pub fn sliding(ctx: &Context) -> Vec<Block> {
             span(put.open_left, put.open_right),
             span(put.track_left, put.track_right),
             span(put.bottom, put.top),
-            words::to_half(door.off_wall),
+            off_wall(put, Length::ZERO),
             put.mass.to_string(),
         ]);
         let old = Before::of(ctx, "sliding", &door.id);
@@ -255,7 +260,10 @@ pub fn sliding(ctx: &Context) -> Vec<Block> {
                 old.length("track to", put.track_right),
             )),
             Some(span(low, low + high)),
-            Some(words::to_half(old.length("off_wall", door.off_wall))),
+            Some(off_wall(
+                put,
+                old.length("off_wall", door.off_wall) - door.off_wall,
+            )),
             Some(old.mass("mass", put.mass).to_string()),
         ]);
     }
@@ -263,11 +271,21 @@ pub fn sliding(ctx: &Context) -> Vec<Block> {
         true => vec![
             Block::paragraph(
                 "Places are from the wall's left corner, as surveyed at the floor; heights from finished \
-                 floor. The leaf's back stands so far off the wall as it will be lined. The track goes above the leaf's \
+                 floor. The leaf hangs plumb; its back stands so far off the wall as it will be lined, at \
+                 its foot and at its head: where the wall leans in the furthest it keeps what is asked for. The track goes above the leaf's \
                  top by what its maker asks: the wall there must carry it.",
             ),
             Block::Table(table),
         ],
         false => Vec::new(),
+    }
+}
+
+/// At the leaf's foot and head, each moved out by so much; one figure where they are alike.
+fn off_wall(put: &PlacedSliding, by: Length) -> String {
+    let (foot, head) = (put.off_foot + by, put.off_head + by);
+    match foot == head {
+        true => words::to_half(foot),
+        false => format!("{} / {}", words::to_half(foot), words::to_half(head)),
     }
 }

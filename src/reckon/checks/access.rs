@@ -1,53 +1,48 @@
 //! Pieces that do not go along the way in as declared. Knows what is carried in; must not know how
 //! a passing is reckoned.
 
-use std::collections::BTreeMap;
-
 use super::{finding, names};
 use crate::diag::Place;
-use crate::reckon::access::{Box3, Passing, passing};
+use crate::reckon::access::{Box3, Passing};
 use crate::reckon::placed::{Finding, Reckoned, Severity};
 use crate::resolve::job::{Job, Obstacle, ObstacleKind, Subject};
 use crate::units::Length;
 
-struct Piece {
-    /// What it is part of, for pieces told of together.
-    of: usize,
-    name: String,
+struct Piece<'a> {
+    name: &'a str,
     subject: Subject,
+    /// What it is part of, for pieces told of together.
     whole: Subject,
     place: Place,
     size: Box3,
+    way_in: &'a [Passing],
     unit: bool,
 }
 
 pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
     let pieces = pieces(job, reckoned);
-    for obstacle in &job.way_in {
-        let mut known: BTreeMap<Box3, Passing> = BTreeMap::new();
+    for (n, obstacle) in job.way_in.iter().enumerate() {
         let mut stuck: Vec<(&Piece, Length)> = Vec::new();
         for piece in &pieces {
-            let how = known
-                .entry(piece.size)
-                .or_insert_with(|| passing(piece.size, obstacle));
-            if let Passing::Stuck { short } = how {
+            if let Some(Passing::Stuck { short }) = piece.way_in.get(n) {
                 stuck.push((piece, *short));
             }
         }
-        let mut told: Vec<(usize, bool, Box3)> = Vec::new();
+        let mut told: Vec<(&Subject, bool, Box3)> = Vec::new();
         for (piece, short) in &stuck {
-            let key = (piece.of, piece.unit, piece.size);
+            let key = (&piece.whole, piece.unit, piece.size);
             if told.contains(&key) {
                 continue;
             }
             told.push(key);
-            let alike = stuck.iter().filter(|(p, _)| (p.of, p.unit, p.size) == key);
-            let ids: Vec<&str> = alike.map(|(p, _)| p.name.as_str()).collect();
+            let of_key = |p: &Piece| (&p.whole, p.unit, p.size) == key;
+            let alike = stuck.iter().filter(|(p, _)| of_key(p));
+            let ids: Vec<&str> = alike.map(|(p, _)| p.name).collect();
             let subject = match ids.len() {
                 1 => piece.subject.clone(),
                 _ => piece.whole.clone(),
             };
-            let each = stuck.iter().filter(|(p, _)| (p.of, p.unit, p.size) == key);
+            let each = stuck.iter().filter(|(p, _)| of_key(p));
             let each = each.map(|(p, _)| p.subject.clone());
             found.push(stuck_finding(obstacle, piece, *short, &ids, subject).of_each(each));
         }
@@ -138,84 +133,30 @@ pub fn called(obstacle: &Obstacle) -> String {
     }
 }
 
-fn pieces(job: &Job, reckoned: &Reckoned) -> Vec<Piece> {
+fn pieces<'a>(job: &'a Job, reckoned: &'a Reckoned) -> Vec<Piece<'a>> {
     let mut out = Vec::new();
-    let mut add = |of, name: &str, subjects: (Subject, Subject), place, size, unit| {
-        out.push(Piece {
-            of,
-            name: name.to_string(),
-            subject: subjects.0,
-            whole: subjects.1,
-            place,
-            size,
-            unit,
-        });
-    };
     for (r, (run, handling)) in job.runs.iter().zip(&reckoned.handling).enumerate() {
         for (u, (unit, h)) in run.units.iter().zip(handling).enumerate() {
-            let subjects = (Subject::Unit(r, u), Subject::Run(r));
-            add(r, &unit.id, subjects, unit.place, h.carried, true);
+            out.push(Piece {
+                name: &unit.id,
+                subject: Subject::Unit(r, u),
+                whole: Subject::Run(r),
+                place: unit.place,
+                size: h.carried,
+                way_in: &h.way_in,
+                unit: true,
+            });
         }
     }
-    for f in &reckoned.fronts {
-        let Some(run) = job.runs.get(f.run) else {
-            continue;
-        };
-        let thick = f.y_face - f.y_back;
-        let size = Box3::new(f.width(), f.height(), thick);
-        let subjects = (Subject::Front(f.id.clone()), Subject::Run(f.run));
-        let name = format!("front {}", f.number);
-        add(f.run, &name, subjects, run.place, size, false);
-    }
-    let mut of = job.runs.len();
-    for (i, (panel, at)) in job.panels.iter().zip(&reckoned.panels).enumerate() {
-        let widest = at.pieces.iter().map(|(l, r)| *r - *l).max();
-        let size = Box3::new(
-            widest.unwrap_or_default(),
-            at.top - at.bottom,
-            at.y_face - at.y_back,
-        );
-        let subject = Subject::Panel(i);
-        add(
-            of,
-            &panel.name,
-            (subject.clone(), subject),
-            panel.place,
-            size,
-            false,
-        );
-        of += 1;
-    }
-    for (i, (leaf, at)) in job.sliding.iter().zip(&reckoned.sliding).enumerate() {
-        let size = Box3::new(leaf.width, leaf.height, at.y_face - at.y_back);
-        let subject = Subject::Sliding(i);
-        add(
-            of,
-            &leaf.name,
-            (subject.clone(), subject),
-            leaf.place,
-            size,
-            false,
-        );
-        of += 1;
-    }
-    for (i, (top, at)) in job.worktops.iter().zip(&reckoned.worktops).enumerate() {
-        let size = Box3::new(
-            at.right - at.left,
-            at.y_front - at.y_back,
-            at.top - at.bottom,
-        );
-        let subject = Subject::Worktop(i);
-        add(
-            of,
-            &top.name,
-            (subject.clone(), subject),
-            top.place,
-            size,
-            false,
-        );
-        of += 1;
-    }
+    out.extend(reckoned.carried.iter().map(|c| Piece {
+        name: &c.name,
+        subject: c.subject.clone(),
+        whole: c.whole.clone(),
+        place: c.place,
+        size: c.size,
+        way_in: &c.way_in,
+        unit: false,
+    }));
     out
 }
 

@@ -18,11 +18,6 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
         let what = (Subject::Run(i), run.place, run.name.as_str());
         found.extend(judge(job, run.wall, span, run.off_wall, what));
     }
-    for (i, (leaf, placed)) in job.sliding.iter().zip(&reckoned.sliding).enumerate() {
-        let what = (Subject::Sliding(i), leaf.place, leaf.name.as_str());
-        let span = (placed.bottom, placed.top);
-        found.extend(judge(job, leaf.wall, span, leaf.off_wall, what));
-    }
 }
 
 fn judge(

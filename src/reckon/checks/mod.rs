@@ -53,6 +53,8 @@ const CHECKS: &[Check] = &[
     notches::check,
     services::check,
     services::behind_sides,
+    services::at_feet,
+    services::behind_machines,
     cutouts::check,
     edges::check,
     pattern::check,

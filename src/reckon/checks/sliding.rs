@@ -123,7 +123,12 @@ impl Leaf<'_> {
     /// the opening along lines up to atan(gap/lap) off the wall: from the leaf's back corner to the
     /// opening's corner.
     fn sight(&self, door: &Hole, found: &mut Vec<Finding>) {
-        let gap = self.at.y_back - self.wall.lining_thickness();
+        let gap = self.at.off_foot.max(self.at.off_head);
+        let least = self.at.off_foot.min(self.at.off_head);
+        let off = match gap == least {
+            true => format!("{gap} mm"),
+            false => format!("{least} to {gap} mm"),
+        };
         let (left, right) = (door.left - self.at.left, self.at.right - door.right);
         let sides = [("the left", left), ("the right", right)];
         let either = (left == right).then_some([("either side", left)]);
@@ -140,7 +145,7 @@ impl Leaf<'_> {
             .collect();
         let said: Vec<&str> = said.iter().map(String::as_str).collect();
         let text = format!(
-            "Shut, “{}” stands {gap} mm off the wall: past its edges one sees into the opening {}.",
+            "Shut, “{}” stands {off} off the wall: past its edges one sees into the opening {}.",
             self.leaf.name,
             super::names(&said)
         );
@@ -150,7 +155,7 @@ impl Leaf<'_> {
                 .advise("A greater lap, a stop post or a seal at the edge takes it away.")
                 .for_client(
                     format!(
-                        "Shut, “{}” hangs {gap} mm off the wall: somebody who stands close to the wall can look \
+                        "Shut, “{}” hangs {off} off the wall: somebody who stands close to the wall can look \
                          past its edge into the opening.",
                         self.leaf.name
                     ),

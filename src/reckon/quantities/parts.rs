@@ -207,19 +207,20 @@ impl<'a> List<'a> {
         }
     }
 
-    /// Sides the full height; bottom and top between them; dividers and shelves before the back.
+    /// Sides the full height; bottom and top between them; all of them, dividers and shelves too, before
+    /// the back, which is laid on behind over the whole outline.
     fn unit(&mut self, unit: &Unit, put: &PlacedUnit) {
-        let (height, depth) = (put.height(), put.depth);
+        let height = put.height();
         let clear = height - put.board * 2;
         let between = put.width() - put.board * 2;
-        let inner = depth - put.back;
+        let inner = put.depth - put.back;
         let of = |kind, along, across, count| Add {
             banded: FRONT_EDGE,
             ..Add::plain(kind, unit.carcass, (along, across), &unit.id, count)
         };
-        self.add(of(PartKind::Side, height, depth, 2));
-        self.add(of(PartKind::Bottom, between, depth, 1));
-        self.add(of(PartKind::Top, between, depth, 1));
+        self.add(of(PartKind::Side, height, inner, 2));
+        self.add(of(PartKind::Bottom, between, inner, 1));
+        self.add(of(PartKind::Top, between, inner, 1));
         let dividers = u32::try_from(put.bays.len().saturating_sub(1)).unwrap_or(0);
         self.add(of(PartKind::Divider, clear, inner, dividers));
         for (n, bay) in put.bays.iter().enumerate() {

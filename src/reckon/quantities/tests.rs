@@ -41,14 +41,14 @@ fn sizes(all: &Quantities, kind: PartKind) -> Vec<(Length, Length, u32)> {
     of_it.map(|p| (p.length, p.width, p.count())).collect()
 }
 
-// By hand, mm: 564 between sides; bays (564 − 18)/2 = 273; clear 1864; before the back 571. The shelf is
+// By hand, mm: 564 between sides; bays (564 − 18)/2 = 273; clear 1864; all before the back, 571. The shelf is
 // 2 narrower than its bay, 271, and so is its lipping.
 #[test]
 fn a_unit_comes_apart_into_its_boards() {
     let all = counted(&job());
     let mm = Length::mm;
-    assert_eq!(sizes(&all, PartKind::Side), [(mm(1900), mm(580), 2)]);
-    assert_eq!(sizes(&all, PartKind::Bottom), [(mm(580), mm(564), 1)]);
+    assert_eq!(sizes(&all, PartKind::Side), [(mm(1900), mm(571), 2)]);
+    assert_eq!(sizes(&all, PartKind::Bottom), [(mm(571), mm(564), 1)]);
     assert_eq!(sizes(&all, PartKind::Divider), [(mm(1864), mm(571), 1)]);
     assert_eq!(sizes(&all, PartKind::FixedShelf), [(mm(571), mm(273), 1)]);
     assert_eq!(sizes(&all, PartKind::Shelf), [(mm(571), mm(271), 1)]);

@@ -24,29 +24,25 @@ pub fn units(cut: &mut Cut) {
     }
 }
 
-/// Bottom, top and back are cut; the side is seen beyond.
+/// Bottom, top and the back behind them are cut; the side is seen beyond.
 fn carcass(cut: &mut Cut, run: &PlacedRun, unit: &PlacedUnit) {
     let (back, front) = (run.y_back.in_mm(), (run.y_back + unit.depth).in_mm());
     let (base, top) = (unit.base.in_mm(), unit.top.in_mm());
-    let board = unit.board.in_mm();
+    let (board, thin) = (unit.board.in_mm(), unit.back.in_mm());
     cut.pen
         .rect(Role::Edge, Fill::White, box_up(back, front, base, top));
     cut.pen.rect(
         Role::Cut,
         Fill::Board,
-        box_up(back, front, base, base + board),
+        box_up(back + thin, front, base, base + board),
     );
     cut.pen.rect(
         Role::Cut,
         Fill::Board,
-        box_up(back, front, top - board, top),
+        box_up(back + thin, front, top - board, top),
     );
-    let thin = unit.back.in_mm();
-    cut.pen.rect(
-        Role::Cut,
-        Fill::Board,
-        box_up(back, back + thin, base + board, top - board),
-    );
+    cut.pen
+        .rect(Role::Cut, Fill::Board, box_up(back, back + thin, base, top));
     for n in &unit.notches {
         let deep = back + n.deep.in_mm();
         let area = box_up(
