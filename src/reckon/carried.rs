@@ -1,6 +1,8 @@
 //! What is carried in besides units: fronts, strips, panels, doors that slide, worktops. Knows sizes and
 //! masses as placed; must not judge them.
 
+use std::collections::BTreeMap;
+
 use super::access::{Box3, Passing, passing};
 use super::mass;
 use super::placed::{
@@ -35,8 +37,11 @@ pub struct Placed<'a> {
 /// Fronts, then the end panels, fillers and scribes' blanks of each run, then what belongs to no run.
 pub fn carried(job: &Job, placed: &Placed) -> Vec<Carried> {
     let mut out = Vec::new();
+    // Pieces of one size pass alike, and there are many.
+    let mut known: BTreeMap<Box3, Vec<Passing>> = BTreeMap::new();
     let mut add = |name: String, (subject, whole): (Subject, Subject), place, size: Box3, mass| {
-        let way_in = job.way_in.iter().map(|o| passing(size, o)).collect();
+        let pass = || job.way_in.iter().map(|o| passing(size, o)).collect();
+        let way_in = known.entry(size).or_insert_with(pass).clone();
         out.push(Carried {
             name,
             subject,

@@ -81,14 +81,18 @@ pub fn machines_in_turn(ctx: &Context, subject: &Subject, put: &PlacedUnit) -> S
     }
 }
 
-/// `Washing machine, 85 kg, lifted to 118; Dryer, of a mass not given, lifted to 1038.` From the floor
-/// finished.
+/// `Washing machine, 85 kg (more than three people), lifted to 118; Dryer, of a mass not given, lifted to 1038.`
+/// From finished floor.
 pub fn machines(ctx: &Context, put: &PlacedUnit) -> String {
     let inside = put.bays.iter().flat_map(|b| &b.appliances);
     let each = inside.filter_map(|a| {
         let made = ctx.appliance(a.which)?;
         let mass = match made.mass {
-            Some(mass) => words::rating(mass),
+            Some(mass) => {
+                let people = words::people(mass);
+                let people = people.unwrap_or_else(|| "more than three people".to_owned());
+                format!("{} ({people})", words::rating(mass))
+            }
             None => "of a mass not given".to_owned(),
         };
         Some(format!("{}, {mass}, lifted to {}", made.name, a.bottom))
