@@ -74,8 +74,8 @@ const CLIENT: &[Page] = &[
     cover("asked", "What is asked of you", 1, asked::asked),
     CONTENTS,
     text("changes", "What has changed", 1, changes::changes),
-    text("findings", "What we found", 1, findings::findings),
     text("notes", "Notes to you", 1, findings::notes),
+    text("history", "History of this job", 1, others::history),
     text("drawings", "The drawings", 1, reading::reading),
     Page::Drawings,
     text("schedules", "The lists", 1, lists),
@@ -87,6 +87,7 @@ const CLIENT: &[Page] = &[
         for_client::loose,
     ),
     text("fronts", "Fronts", 2, fronts::for_client),
+    text("round", "Round the fronts", 2, for_client::round),
     text("boards", "Boards and finishes", 2, boards::for_client),
     text(
         "hardware",
@@ -97,7 +98,13 @@ const CLIENT: &[Page] = &[
     text("appliances", "Appliances", 2, others::appliances),
     text("by-others", "Work by others", 2, others::by_others),
     text("risks", "What may go wrong", 1, risks::risks),
-    text("history", "History of this job", 1, others::history),
+    text("findings", "What else we found", 2, findings::findings),
+    text(
+        "accepted",
+        "What you have accepted so far",
+        2,
+        risks::accepted,
+    ),
     sign("agree", "Your agreement", 1, agree::agree),
 ];
 

@@ -118,6 +118,10 @@ pub const RULES: &[Rule] = &[
         &[CLIENT],
     ),
     rule("meet", &["fronts-meet"], &[CLIENT]),
+    rule("touch", &["open-fronts-touch"], &[CLIENT]),
+    rule("across", &["open-front-in-doorway"], &[CLIENT]),
+    rule("fixing", &["wall-fixing-load"], &[CLIENT]),
+    rule("sight", &["sight-past-sliding"], &[CLIENT]),
     Rule {
         sayable: true,
         ..told("stays", &[CLIENT], facts::stays)

@@ -4,9 +4,8 @@
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
-use super::risks::{detail, number_words};
 use crate::resolve::job::OptionKind;
-use crate::risks::{CLIENT, Disclosure, FITTER};
+use crate::risks::{CLIENT, Disclosure, FITTER, told};
 
 pub fn accepted(ctx: &Context) -> Vec<Block> {
     let all: Vec<&Disclosure> = ctx.told.risks.of(CLIENT).collect();
@@ -40,13 +39,13 @@ pub fn accepted(ctx: &Context) -> Vec<Block> {
             table.row([
                 d.number.to_string(),
                 match &d.figure {
-                    Some(number) => format!("{} ({})", d.title, number_words(number)),
+                    Some(number) => format!("{} ({})", d.title, told::number(number)),
                     None => d.title.clone(),
                 },
                 d.about.clone(),
                 match d.chosen() {
                     Some(offer) => {
-                        let more = detail(offer);
+                        let more = told::detail(offer);
                         format!("{} {more}", words::sentence(&offer.words))
                             .trim_end()
                             .to_owned()
