@@ -9,6 +9,7 @@ use rodbook::read;
 use rodbook::reckon::{placed::Reckoned, reckon};
 use rodbook::resolve::job::{Job, Reader, Sheets};
 use rodbook::resolve::{fill, resolve};
+use rodbook::risks::Marks;
 
 use crate::issuing::Desk;
 use crate::reader;
@@ -93,7 +94,7 @@ fn marked_drawings_have_no_collision() {
     let mut triangles = 0;
     for edits in sets {
         let (job, reckoned, register) = compared(edits);
-        for (kind, mut scene, smallest) in all(&job, &reckoned, Reader::Fitter) {
+        for (kind, mut scene, smallest) in all(&job, &reckoned, &Marks::NONE, Reader::Fitter) {
             let before = scene.labels.len();
             changes::overlay(&job, &reckoned, &register, &kind, &mut scene);
             if scene.labels.len() == before {

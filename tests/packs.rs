@@ -280,8 +280,8 @@ fn risks_stand_in_both_packs() {
     for words in [
         "What may go wrong",
         "This is no quotation.",
-        "adds 64.00 GBP",
-        "380.00 GBP if called",
+        "adds 64.00 GBP in all",
+        "380.00 GBP in all, if called on",
         "380.00 GBP",
         "Your agreement",
         "Initials",

@@ -83,7 +83,12 @@ const ALTERS: &[(&str, &str, &[&str])] = &[
         &["elevation chamber.B"],
     ),
     ("slat     = 60", "slat     = 62", &["elevation chamber.D"]),
-    ("depth = 480", "depth = 470", &["plan chamber"]),
+    // Less deep, the chests tip more easily, and pull harder at the wall.
+    (
+        "depth = 480",
+        "depth = 470",
+        &["plan chamber", "disclosure fixing"],
+    ),
     // What things are made of.
     (
         "name = \"Hard oil\"",
@@ -113,7 +118,12 @@ const ALTERS: &[(&str, &str, &[&str])] = &[
     (
         "opens = 110",
         "opens = 105",
-        &["fittings", "disclosure opening", "disclosure meet"],
+        &[
+            "fittings",
+            "disclosure opening",
+            "disclosure meet",
+            "disclosure touch",
+        ],
     ),
     ("mass = 60, opens", "mass = 62, opens", &["appliances"]),
 ];

@@ -108,9 +108,14 @@ fn plans_tell_rooms_openings_and_what_is_no_unit() {
         for clash in reckoned
             .clashes
             .iter()
-            .filter(|c| c.room == r && c.number > 0)
+            .filter(|c| c.room == r && c.is_drawn())
         {
-            has(&text, &format!("Clash {}: {}", clash.number, clash.brief));
+            let found = reckoned.findings.iter().position(|f| clash.is(f));
+            let number = found.expect("a clash is a finding") + 1;
+            has(
+                &text,
+                &format!("Hatched, finding {number}: {}", clash.brief),
+            );
         }
     }
 }

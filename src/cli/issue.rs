@@ -58,6 +58,9 @@ pub fn run(file: &Path, purpose: For) -> Outcome {
                     let _ = writeln!(said, "the record could not be told of it: {why}");
                 }
             }
+            if purpose == Purpose::Approval {
+                report::unpriced(&prepared, &mut said);
+            }
             report::tally(&prepared, &mut said);
             Outcome::Fine
         }

@@ -8,7 +8,7 @@ use serde_json::{Value, json};
 use crate::app::Prepared;
 use crate::diag::{as_json, as_text, line_column};
 use crate::reckon::placed::{Finding, Severity};
-use crate::risks::{Disclosure, OptionKind};
+use crate::risks::{CLIENT, Disclosure, OptionKind};
 
 /// Whether a stream wants colour: a terminal, and NO_COLOR not set.
 fn colour() -> bool {
@@ -173,6 +173,24 @@ pub fn blocked(prepared: &Prepared) -> bool {
         let agreed = prepared.risks.agreed_away.contains(&n);
         f.severity == Severity::Blocks && f.known.is_none() && !agreed
     })
+}
+
+/// Options that a client is offered without a price: each must have one before it can be chosen.
+pub fn unpriced(prepared: &Prepared, said: &mut dyn Write) {
+    let all = prepared.risks.of(CLIENT);
+    let without: Vec<String> = all
+        .flat_map(|d| d.options.iter().map(move |o| (d, o)))
+        .filter(|(_, o)| o.price.is_none())
+        .map(|(d, o)| format!("{} ({})", d.id, o.id))
+        .collect();
+    if !without.is_empty() {
+        let _ = writeln!(
+            said,
+            "no price yet, so that nobody can choose it: {}; give each a `price` under its [[risk]], or write it on the \
+             paper before it is signed",
+            without.join(", ")
+        );
+    }
 }
 
 /// One disclosure for a program.

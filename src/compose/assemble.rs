@@ -151,6 +151,11 @@ fn title_block(ctx: &Context) -> TitleBlock {
         ),
         revision: value(&ctx.revision(), 15.0),
         revisions: revisions(ctx),
+        date_label: match ctx.standing.issue {
+            Some(_) => "Date of issue",
+            None => "Date",
+        }
+        .to_owned(),
         date: info.date.to_string(),
         language: match (ctx.pack, language(&info.language).0.as_str()) {
             (Pack::Client, "en") => "English".to_owned(),

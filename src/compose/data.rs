@@ -77,6 +77,8 @@ pub struct TitleBlock {
     pub revision: String,
     /// The issues so far, the newest first, in a line each.
     pub revisions: Vec<String>,
+    /// Of what: a draft has no day of issue.
+    pub date_label: String,
     pub date: String,
     pub language: String,
     pub status: String,
@@ -225,8 +227,6 @@ pub struct Risk {
     pub id: String,
     pub number: String,
     pub title: String,
-    /// Which rule raised it.
-    pub raised: String,
     pub text: String,
     pub facts: Vec<(String, String)>,
     pub keys: Vec<KeyPicture>,

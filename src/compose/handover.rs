@@ -302,7 +302,7 @@ fn risk(of: &Handover, number: usize, key: &str) -> Option<Risk> {
     let number_words = match (fact("number"), fact("limit")) {
         ("", _) => String::new(),
         (found, "") => found.to_owned(),
-        (found, limit) => format!("{found}, held against {limit}"),
+        (found, limit) => format!("{found} (to compare: {limit})"),
     };
     put("The number", printed(&number_words));
     put("What we do", printed(fact("doing")));
@@ -338,7 +338,6 @@ fn risk(of: &Handover, number: usize, key: &str) -> Option<Risk> {
         id: thing.id.clone(),
         number: number.to_string(),
         title: printed(fact("title")),
-        raised: printed(fact("raised by")),
         text: running(&printed(fact("text")), TEXT_WIDTH),
         facts,
         keys: Vec::new(),
@@ -368,9 +367,13 @@ fn price(of: &Handover, option: &Thing) -> String {
     let shown = |n: i64| Money::thousandths(n).in_currency(&currency);
     match (option.text("is"), option.comes.get("price")) {
         (_, Some(Fact::Money(0))) => "nothing to pay".to_owned(),
-        (Some("contingency"), Some(Fact::Money(n))) => format!("{} if called", shown(*n)),
-        (_, Some(Fact::Money(n))) if *n < 0 => format!("saves {}", shown(n.saturating_neg())),
-        (_, Some(Fact::Money(n))) => format!("adds {}", shown(*n)),
+        (Some("contingency"), Some(Fact::Money(n))) => {
+            format!("{} in all, if called on", shown(*n))
+        }
+        (_, Some(Fact::Money(n))) if *n < 0 => {
+            format!("saves {} in all", shown(n.saturating_neg()))
+        }
+        (_, Some(Fact::Money(n))) => format!("adds {} in all", shown(*n)),
         _ => "not priced".to_owned(),
     }
 }

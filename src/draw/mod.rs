@@ -19,6 +19,7 @@ use rayon::prelude::*;
 use crate::compare::Register;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::{Job, Reader, Sheets, WallRef};
+use crate::risks::Marks;
 pub use cards::cards;
 pub use faces::base64;
 pub use keys::{Key, keys};
@@ -128,8 +129,9 @@ pub fn drawings_since<const N: usize>(
         }
     }
     let cutting = cutting(job, reckoned);
+    let marks = Marks::of(job, reckoned);
     let wanted = readers.map(|reader| {
-        let mut all = views_for(job, reckoned, reader, since);
+        let mut all = views_for(job, reckoned, reader, (since, &marks));
         if reader != Reader::Client {
             all.extend(maps.iter().chain(&cutting).cloned());
         }
@@ -161,11 +163,16 @@ fn cutting(job: &Job, reckoned: &Reckoned) -> Option<Task> {
     })
 }
 
-fn views_for(job: &Job, reckoned: &Reckoned, reader: Reader, since: &Register) -> Vec<Task> {
+fn views_for(
+    job: &Job,
+    reckoned: &Reckoned,
+    reader: Reader,
+    (since, marks): (&Register, &Marks),
+) -> Vec<Task> {
     let mut all = Vec::new();
     let mut sections = Vec::new();
     let mut smallest_section = 20;
-    for (kind, mut scene, smallest) in views::all(job, reckoned, reader) {
+    for (kind, mut scene, smallest) in views::all(job, reckoned, marks, reader) {
         views::changes::overlay(job, reckoned, since, &kind, &mut scene);
         if kind == DrawingKind::Section {
             smallest_section = smallest;

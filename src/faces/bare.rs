@@ -53,9 +53,12 @@ pub fn wanted(job: &Job, reckoned: &Reckoned) -> Vec<Wanted> {
             lies: true,
         });
         out.extend(plinths);
-        let fillers = placed.pieces.iter().filter(|p| p.kind == PieceKind::Filler);
-        let fillers = fillers.filter(|p| pattern::end(run, p.side).pattern.is_none());
-        out.extend(fillers.map(|p| Wanted {
+        // A strip no wider than it is anywhere; an end panel by its front edge, veneered as its face is.
+        let pieces = placed
+            .pieces
+            .iter()
+            .filter(|p| p.kind == PieceKind::Scribe || pattern::end(run, p.side).pattern.is_none());
+        out.extend(pieces.map(|p| Wanted {
             wall: placed.wall,
             area: Area {
                 left: p.left,

@@ -109,7 +109,7 @@ const GROUPS: &[(&str, &[&str], &[SubjectKind])] = &[
     (
         "The drawings",
         &[
-            "They are the drawings of the client's pack. On a small screen, make one larger with its + button and move it about. They are to no scale here: measure nothing from a screen.",
+            "They are the drawings of the client's pack. On a small screen, tap one or press its + button to make it larger, and move it about; tap it again to make it small. A scale on a drawing is that of its printed sheet: measure nothing from a screen.",
         ],
         &[SubjectKind::Plan, SubjectKind::Elevation, SubjectKind::Look],
     ),
@@ -133,7 +133,7 @@ const GROUPS: &[(&str, &[&str], &[SubjectKind])] = &[
     (
         RISKS,
         &[
-            "Each of these can happen. We say what we do about it and what we cannot. Please choose for each.",
+            "Each of these can happen. We say what we do about it and what we cannot. Please choose for each, also where you told us already. A price is for all that its risk is about. What is not priced yet, ask us for before you choose it.",
         ],
         &[SubjectKind::Disclosure],
     ),

@@ -13,7 +13,7 @@ use crate::resolve::job::Subject as About;
 use crate::resolve::job::{
     Appliance, ByOthers, Hardware, HardwareKind, Job, Material, Turn, WallRef,
 };
-use crate::risks::{Disclosure, Offer, OptionKind, Risks, State};
+use crate::risks::{Disclosure, Offer, OptionKind, Risks, told};
 use crate::units::{Length, Money};
 
 type Facts = Vec<(String, String)>;
@@ -132,18 +132,14 @@ pub fn disclosure(
     }
     let mut facts = vec![said("About", d.about.clone())];
     if let Some(number) = &d.figure {
-        let held = match number.limit.trim() {
-            "" => number.found.clone(),
-            limit => format!("{}, held against {limit}", number.found),
-        };
-        facts.push(said("Number", held));
+        facts.push(said("Number", told::number(number)));
     }
+    say(&mut facts, "In detail", &told::in_detail(reckoned, d));
     say(&mut facts, "What we do", &d.doing);
     say(&mut facts, "What we cannot", &d.cannot);
     if let Some(known) = &d.known {
         say(&mut facts, "Why it stands", known);
     }
-    facts.push(said("Raised by", d.raised_by()));
     if let Some(chosen) = d.chosen() {
         facts.push(said("Chosen so far", chosen.words.clone()));
     }
@@ -155,7 +151,7 @@ pub fn disclosure(
         }
     }
     Question {
-        title: d.title.clone(),
+        title: format!("Risk {}: {}", d.number, d.title),
         words,
         facts,
         seen_on,
@@ -175,37 +171,17 @@ pub fn disclosure(
 
 fn choice(risks: &Risks, offer: &Offer) -> Choice {
     let only_if = offer.kind == OptionKind::Contingency;
-    let mut more = Vec::new();
-    if let Some(when) = &offer.when {
-        more.push(format!("It may be called on: {when}"));
-    }
-    match offer.state {
-        State::Called(day) => more.push(format!("Called on {}.", day.in_words())),
-        State::NotNeeded(day) => more.push(format!("Not needed, as of {}.", day.in_words())),
-        State::Expired(day) => more.push(format!("Its last day was {}.", day.in_words())),
-        State::Offered | State::NotTaken | State::Accepted => {
-            more.extend(
-                offer
-                    .until
-                    .map(|day| format!("Last day: {}.", day.in_words())),
-            );
-        }
-    }
+    let more = Some(told::detail(offer)).filter(|d| !d.is_empty());
     Choice {
         id: offer.id.clone(),
         words: offer.words.clone(),
-        price: match (offer.price, offer.kind) {
-            (Some(price), OptionKind::Nothing) if price == Money::ZERO => String::new(),
-            (Some(price), _) => price.in_currency(&risks.currency),
-            (None, OptionKind::Nothing) => String::new(),
-            (None, _) => "not priced yet".to_owned(),
-        },
+        price: told::price(offer, &risks.currency),
         adds: match (offer.price, offer.kind) {
             (None, OptionKind::Nothing) => Some(Money::ZERO),
             (price, _) => price,
         },
         only_if,
-        more,
+        more: more.into_iter().collect(),
     }
 }
 

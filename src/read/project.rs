@@ -925,7 +925,7 @@ table! {
         req is: OptionKind;
         /// What is then done, in the client's words.
         opt words: String [3, 400], "the rule's of that kind, if there is one";
-        /// What it adds to what is paid; with a minus, what it saves.
+        /// What it adds to what is paid, for all that the risk is about; with a minus, what it saves.
         opt price: Money, "not priced; of doing nothing, nothing";
         /// A contingency: when it may be called.
         opt when: String [3, 240], "the rule's, or that it be agreed then";

@@ -121,10 +121,12 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         order,
         loads,
         clashes: Vec::new(),
+        opens: Vec::new(),
         quantities,
         findings: Vec::new(),
     };
-    reckoned.clashes = swing::clashes(job, &reckoned);
+    let swings = swing::swings(job, &reckoned);
+    (reckoned.clashes, reckoned.opens) = (swings.clashes, swings.opens);
     reckoned.findings = checks::run(job, &reckoned);
     if !checks::known::mark(job, &mut reckoned.findings, diags) {
         return None;

@@ -40,8 +40,10 @@ pub struct Reckoned {
     pub loads: Vec<Vec<Loads>>,
     /// What is fitted, first to last.
     pub order: Vec<Step>,
-    /// What strikes what when it opens, by number.
+    /// What strikes what when it opens.
     pub clashes: Vec<Clash>,
+    /// By front: how far it opens by itself, at most a quarter turn, rad; `None`: it does not turn.
+    pub opens: Vec<Option<f64>>,
     /// What it takes: parts, boards, edges, finishes.
     pub quantities: Quantities,
     pub findings: Vec<Finding>,
@@ -376,6 +378,8 @@ pub struct PlacedSliding {
     /// Its back off the lined wall at its foot and at its head: it hangs plumb, the wall may not stand so.
     pub off_foot: Length,
     pub off_head: Length,
+    /// At the edge that stays before the opening when it is slid open.
+    pub handle: Option<PlacedHandle>,
     pub mass: Mass,
 }
 
@@ -488,14 +492,24 @@ pub struct ForClient {
 /// Something that opens strikes something: its finding, and where it is on plan.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Clash {
-    /// From 1 over the whole job, as the finding and the plan call it; zero if it is not drawn.
-    pub number: u32,
     pub room: usize,
     /// In a few words, for the plan.
     pub brief: String,
     /// Of [`Reckoned::fronts`], those that strike or are struck.
     pub fronts: Vec<usize>,
-    /// Convex outlines on plan of what would be in one place.
+    /// Convex outlines on plan of what would be in one place; without any it is not drawn.
     pub areas: Vec<Vec<PlanPoint>>,
     pub finding: Finding,
+}
+
+impl Clash {
+    pub fn is_drawn(&self) -> bool {
+        !self.areas.is_empty()
+    }
+
+    /// Whether this finding is its own: what is said later of the one is not said of the other.
+    pub fn is(&self, finding: &Finding) -> bool {
+        let own = &self.finding;
+        (own.code, &own.subject, &own.text) == (finding.code, &finding.subject, &finding.text)
+    }
 }

@@ -1,10 +1,11 @@
 //! Doors that slide along a wall on a track. Knows where the leaf stands shut and open; must not
 //! know what it passes.
 
+use super::handles::{self, Face};
 use super::placed::PlacedSliding;
 use super::{floor, mass, opening, profile};
 use crate::diag::{Code, Diagnostic, Diagnostics};
-use crate::resolve::job::{Job, Side, Sliding};
+use crate::resolve::job::{FrontKind, Job, Side, Sliding};
 use crate::units::Length;
 
 /// Places every leaf: open, it stands its own width to the side; the track reaches over both; the
@@ -57,6 +58,18 @@ fn one(job: &Job, leaf: &Sliding, diags: &mut Diagnostics) -> Option<PlacedSlidi
     let furthest = profile::up(profile::extremes(&wall.plumb, bottom, top).1);
     let y_back = wall.lining_thickness() + leaf.off_wall + furthest;
     let off = |z: Length| profile::near(leaf.off_wall + furthest - leans(z));
+    // As on a door that is hung on the side to which it slides.
+    let face = Face {
+        left,
+        right,
+        bottom,
+        top,
+        floor: bottom - leaf.clear,
+    };
+    let handle = leaf.handle.and_then(|at| {
+        let made = job.hardware.get(at.0)?;
+        handles::place(FrontKind::Door, Some(leaf.slides), &face, at, made)
+    });
     Some(PlacedSliding {
         wall: leaf.wall,
         left,
@@ -71,6 +84,7 @@ fn one(job: &Job, leaf: &Sliding, diags: &mut Diagnostics) -> Option<PlacedSlidi
         open_right,
         track_left: from,
         track_right: to,
+        handle,
         mass: mass::board(leaf.height, leaf.width, material),
     })
 }
@@ -143,5 +157,37 @@ mod tests {
         job.rooms[0].walls[0].plumb = fixture::line(&[(0, 0), (1200, 10), (2400, 0)]);
         let got = place(job, &mut Diagnostics::default());
         assert_eq!(got[0].y_back, lining + Length::mm(30));
+    }
+
+    // By hand: it slides to the right, so its handle is 40 in from its left edge, 1050 above the floor (common
+    // practice, no source), and upright.
+    #[test]
+    fn its_handle_is_at_the_edge_that_stays() {
+        let mut job = fixture::job([6000, 3000, 6000, 3000]);
+        let leaf = |slides| Sliding {
+            id: "s".into(),
+            name: "S".into(),
+            wall: WallRef { room: 0, wall: 0 },
+            at: Length::mm(1600),
+            width: Length::mm(1000),
+            height: Length::mm(2070),
+            clear: Length::mm(12),
+            off_wall: Length::mm(20),
+            slides,
+            sight: false,
+            material: fixture::FRONT,
+            finish: None,
+            track: None,
+            handle: Some(fixture::HANDLE),
+            note: String::new(),
+            place: Place::NOWHERE,
+        };
+        for (slides, x) in [(Side::Right, 1640), (Side::Left, 2560)] {
+            job.sliding = vec![leaf(slides)];
+            let got = place(&job, &mut Diagnostics::default());
+            let handle = got[0].handle.expect("it has one");
+            assert_eq!((handle.x, handle.z), (Length::mm(x), Length::mm(1050)));
+            assert!(handle.upright);
+        }
     }
 }

@@ -6,15 +6,18 @@
 
 mod build;
 mod facts;
+mod marks;
 pub mod rules;
 mod said;
 mod sums;
+pub mod told;
 pub mod wording;
 pub mod words;
 
 #[cfg(test)]
 mod tests;
 
+pub use marks::Marks;
 pub use sums::Sums;
 
 use serde::Serialize;

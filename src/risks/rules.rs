@@ -119,6 +119,10 @@ pub const RULES: &[Rule] = &[
     ),
     rule("meet", &["fronts-meet"], &[CLIENT]),
     told("latch", &[CLIENT], facts::latched),
+    rule("touch", &["open-fronts-touch"], &[CLIENT]),
+    rule("across", &["open-front-in-doorway"], &[CLIENT]),
+    rule("fixing", &["wall-fixing-load"], &[CLIENT]),
+    rule("sight", &["sight-past-sliding"], &[CLIENT]),
     Rule {
         sayable: true,
         ..told("stays", &[CLIENT], facts::stays)

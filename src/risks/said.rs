@@ -202,7 +202,7 @@ fn offer(risk: &Risk, option: &RiskOption, d: &mut Disclosure, diags: &mut Diagn
     let when = (option.kind == OptionKind::Contingency).then(|| {
         let own = fill.words(&own.when);
         let own = match own.is_empty() {
-            true => "When we agree that it has happened.".to_owned(),
+            true => "You and we agree that it has happened.".to_owned(),
             false => own,
         };
         option.when.clone().unwrap_or(own)

@@ -206,13 +206,15 @@
   }
 
   // ── drawings larger and smaller ───────────────────────────────────────────────────────────────
+  // Across an A3 sheet, for letters 2.5 mm high.
+  const READ_PX = 2000;
   for (const figure of all("figure")) {
     const pane = figure.querySelector(".pane");
     const svg = pane.querySelector("svg");
     const [smaller, larger] = all("button", figure);
     let step = 0;
-    const zoom = (by) => {
-      const middle = [
+    const zoom = (by, at) => {
+      const middle = at || [
         (pane.scrollLeft + pane.clientWidth / 2) / Math.max(1, pane.scrollWidth),
         (pane.scrollTop + pane.clientHeight / 2) / Math.max(1, pane.scrollHeight),
       ];
@@ -227,6 +229,13 @@
     };
     smaller.addEventListener("click", () => zoom(-1));
     larger.addEventListener("click", () => zoom(1));
+    // A tap opens it there, so large that its words can be read; another one makes it small again.
+    pane.addEventListener("click", (event) => {
+      const box = svg.getBoundingClientRect();
+      const wide = Math.log(READ_PX / Math.max(1, box.width)) / Math.log(1.6);
+      const at = [(event.clientX - box.left) / box.width, (event.clientY - box.top) / box.height];
+      zoom(step ? -step : Math.max(1, Math.ceil(wide)), at);
+    });
     smaller.disabled = true;
   }
 

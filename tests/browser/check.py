@@ -424,6 +424,19 @@ def the_policy_holds(folder):
         need(reached == [], reached)
 
 
+def a_tap_opens_a_drawing(folder):
+    """On a telephone its words can then be read: 2000 px across an A3 sheet of 420 mm make letters of 2.5 mm
+    12 px high; another tap makes it small again."""
+    with Browser(*PHONE, phone=True) as browser:
+        browser.open(address(folder, "small"))
+        wide = lambda: browser.run("return document.querySelector('.pane svg').getBoundingClientRect().width")
+        small = wide()
+        browser.click(".pane")
+        need(wide() >= 2000, wide())
+        browser.click(".pane")
+        need(wide() == small, wide(), small)
+
+
 def without_script(folder):
     """A viewer that runs no script shows all there is to read, and says what to do instead."""
     with Browser(*PHONE, phone=True) as browser:
@@ -439,7 +452,7 @@ CHECKS = [
     mouse_on_a_desk, finger_on_a_telephone, pen_on_a_desk, keyboard_alone, gaps_are_told, names_can_be_printed, another_who_signs,
     kept_over_a_reload, nothing_may_be_kept, hashes, hostile_words_stay_words, narrow_and_large,
     everything_has_a_name, moves_only_for_those_who_like_it, drawings_stand_as_drawn, on_paper, the_policy_holds,
-    without_script,
+    a_tap_opens_a_drawing, without_script,
 ]
 
 

@@ -7,6 +7,7 @@ use rodbook::reckon::placed::*;
 use rodbook::resolve::job::{
     FrontKind, HardwareRef, Job, MaterialRef, Reader, Side, Stands, SwingApex, WallRef,
 };
+use rodbook::risks::Marks;
 use rodbook::units::{Length, Mass};
 
 const PROJECT: &str = r#"
@@ -239,6 +240,7 @@ pub fn reckoned(job: &Job) -> Reckoned {
         handling: Vec::new(),
         order: Vec::new(),
         clashes: Vec::new(),
+        opens: Vec::new(),
         loads: Vec::new(),
         findings: Vec::new(),
     }
@@ -291,5 +293,5 @@ fn unit(id: &str, left: i64, right: i64, fronts: Vec<usize>) -> PlacedUnit {
 /// An elevation of the fixture's wall for one reader.
 pub fn seen(face: Face, reader: Reader) -> rodbook::draw::scene::Scene {
     let job = job();
-    rodbook::draw::views::elevation(&job, &reckoned(&job), WALL, face, reader)
+    rodbook::draw::views::elevation(&job, (&reckoned(&job), &Marks::NONE), WALL, face, reader)
 }

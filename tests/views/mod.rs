@@ -9,7 +9,11 @@ use rodbook::draw::place;
 use rodbook::draw::scene::*;
 use rodbook::draw::views::{Face, all, cutting, elevation, pattern, plan, sections};
 use rodbook::resolve::job::{FrontKind, Reader, Sheets, Side, SwingApex};
+use rodbook::risks::Marks;
 use rodbook::units::Length;
+
+/// For drawings on which no finding is looked for.
+static NONE: Marks = Marks::NONE;
 
 fn swings(scene: &Scene) -> Vec<Vec<Pt>> {
     let of = |m: &Mark| match &m.shape {
@@ -69,7 +73,7 @@ fn widths_add_up_to_the_opening() {
 fn no_chain_says_the_same_twice() {
     let job = job();
     let reckoned = reckoned(&job);
-    for (_, scene, _) in all(&job, &reckoned, Reader::Both) {
+    for (_, scene, _) in all(&job, &reckoned, &NONE, Reader::Both) {
         for c in &scene.chains {
             assert!(
                 c.stops.windows(2).all(|w| w[0] < w[1]),
@@ -86,7 +90,13 @@ fn a_swing_points_to_the_side_the_project_declares() {
     let mut job = job();
     let reckoned = reckoned(&job);
     let apexes = |job: &rodbook::resolve::job::Job| -> Vec<f64> {
-        let scene = elevation(job, &reckoned, fixture::WALL, Face::Shut, Reader::Both);
+        let scene = elevation(
+            job,
+            (&reckoned, &NONE),
+            fixture::WALL,
+            Face::Shut,
+            Reader::Both,
+        );
         swings(&scene).iter().map(|s| s[1].x).collect()
     };
     assert_eq!(apexes(&job), [0.0, 1235.0]);
@@ -104,7 +114,13 @@ fn a_mirrored_hinge_mirrors_the_triangle_and_its_ticks() {
     for f in &mut mirrored.fronts {
         f.hinge = f.hinge.map(Side::other);
     }
-    let after = elevation(&job, &mirrored, fixture::WALL, Face::Shut, Reader::Both);
+    let after = elevation(
+        &job,
+        (&mirrored, &NONE),
+        fixture::WALL,
+        Face::Shut,
+        Reader::Both,
+    );
     assert_eq!(
         ticks(&before),
         [(0.0, 0.0); 3]
@@ -197,7 +213,7 @@ fn a_slope_shows_in_profile_on_the_wall_beside_it() {
     let job = job();
     let outline = outline(&elevation(
         &job,
-        &reckoned(&job),
+        (&reckoned(&job), &NONE),
         fixture::WALL,
         Face::Shut,
         Reader::Both,
@@ -254,7 +270,7 @@ fn the_legend_declares_the_swing_only_where_something_swings() {
 #[test]
 fn the_plan_shows_each_leaf_open_and_the_drawer_pulled_out() {
     let job = job();
-    let scene = plan(&job, &reckoned(&job), 0, Reader::Both);
+    let scene = plan(&job, (&reckoned(&job), &NONE), 0, Reader::Both);
     let arcs: Vec<(Pt, f64, f64)> = (scene.marks.iter())
         .filter_map(|m| match m.shape {
             Shape::Arc {
@@ -296,7 +312,7 @@ fn one_section_for_each_make_up() {
 #[test]
 fn drawings_come_in_order_with_ids_fit_for_files() {
     let job = job();
-    let drawings = all(&job, &reckoned(&job), Reader::Both);
+    let drawings = all(&job, &reckoned(&job), &NONE, Reader::Both);
     let ids: Vec<&str> = drawings.iter().map(|d| d.1.id.as_str()).collect();
     assert_eq!(
         ids,
@@ -343,11 +359,14 @@ fn an_empty_job_draws_nothing_and_does_not_fall_over() {
         f.kind = FrontKind::Open;
         f.handle = None;
     }
-    assert_eq!(all(&job, &placed, Reader::Both).len(), 5);
+    assert_eq!(all(&job, &placed, &NONE, Reader::Both).len(), 5);
     placed.fronts.clear();
     placed.rooms.clear();
-    assert_eq!(plan(&job, &placed, 0, Reader::Both), Scene::default());
-    assert!(!all(&job, &placed, Reader::Both).is_empty());
+    assert_eq!(
+        plan(&job, (&placed, &NONE), 0, Reader::Both),
+        Scene::default()
+    );
+    assert!(!all(&job, &placed, &NONE, Reader::Both).is_empty());
 }
 
 /// The fixture's only boundary that cuts neither unit nor strip is at 600 (worked by hand).
@@ -383,7 +402,13 @@ fn no_drawing_of_a_hostile_project_has_a_collision() {
 fn a_height_stays_by_its_own_shelf() {
     let path = crate::support::root().join("tests/projects/forty-narrow-units.toml");
     let (job, placed) = prepared(&path).expect("it is right");
-    let scene = elevation(&job, &placed, fixture::WALL, Face::Open, Reader::Fitter);
+    let scene = elevation(
+        &job,
+        (&placed, &NONE),
+        fixture::WALL,
+        Face::Open,
+        Reader::Fitter,
+    );
     let mut seen = 0;
     for label in &scene.labels {
         if let (Ok(height), Some(within)) = (label.lines[0].parse::<f64>(), label.within) {
@@ -405,7 +430,7 @@ fn collisions_of(project: &str) -> Vec<String> {
     let (job, placed) = prepared(&path).expect("the project is right");
     let mut found = Vec::new();
     for reader in [Reader::Client, Reader::Fitter] {
-        let (sections, mut alone): (Vec<_>, Vec<_>) = all(&job, &placed, reader)
+        let (sections, mut alone): (Vec<_>, Vec<_>) = all(&job, &placed, &NONE, reader)
             .into_iter()
             .partition(|(kind, ..)| *kind == DrawingKind::Section);
         let sections = sections.into_iter().map(|(_, scene, _)| scene).collect();
@@ -457,7 +482,7 @@ fn judged(placed: &place::Placed) -> Vec<place::Collision> {
 fn a_note_on_a_covered_place_is_told_with_the_fronts_away() {
     let path = crate::support::root().join("example-project/project.toml");
     let (job, placed) = prepared(&path).expect("the example is right");
-    let told: Vec<String> = all(&job, &placed, Reader::Fitter)
+    let told: Vec<String> = all(&job, &placed, &NONE, Reader::Fitter)
         .into_iter()
         .filter(|(_, scene, _)| {
             scene
@@ -518,7 +543,7 @@ fn each_part_of_an_elevation_has_its_heights_its_hinges_and_its_own_legend() {
     let path = crate::support::root().join("example-project/project.toml");
     let (job, placed) = prepared(&path).expect("the example is right");
     let at = wall_named(&job, "chamber.A");
-    let scene = elevation(&job, &placed, at, Face::Shut, Reader::Fitter);
+    let scene = elevation(&job, (&placed, &NONE), at, Face::Shut, Reader::Fitter);
     let sheets = rodbook::draw::sheet::arrange(&scene, Sheets::A4, 20).expect("it fits");
     assert!(sheets.len() > 1, "4620 at 1:20 is 231 mm");
     let mut ticks = 0;
@@ -572,7 +597,7 @@ fn the_fronts_of_a_stack_stand_in_one_chain() {
     let path = crate::support::root().join("example-project/project.toml");
     let (job, placed) = prepared(&path).expect("the example is right");
     let at = wall_named(&job, "scullery.E");
-    let scene = elevation(&job, &placed, at, Face::Shut, Reader::Fitter);
+    let scene = elevation(&job, (&placed, &NONE), at, Face::Shut, Reader::Fitter);
     let stack = scene.chains.iter().find(|c| !c.silent.is_empty());
     let stack = stack.expect("a stack of drawers");
     assert_eq!(stack.stops.len(), 6);
@@ -609,14 +634,15 @@ fn wall_named(job: &rodbook::resolve::job::Job, id: &str) -> rodbook::resolve::j
         .expect("a wall of the example")
 }
 
-/// Each clash of a room is hatched on its plan and numbered as its finding is; the legend says what the
-/// hatch is. A client is not shown what is only good to know.
+/// Each clash of a room is hatched on its plan with the number that its reader finds it by: of the finding, or
+/// of the risk that it raises; the legend says what the hatch is.
 #[test]
 fn the_plan_shows_each_clash_with_its_number() {
     let path = crate::support::root().join("tests/projects/clashes.toml");
     let (job, placed) = prepared(&path).expect("it is right");
+    let marks = Marks::of(&job, &placed);
     let numbers = |reader| {
-        let scene = plan(&job, &placed, 0, reader);
+        let scene = plan(&job, (&placed, &marks), 0, reader);
         let hatched = scene.marks.iter().filter(|m| m.fill == Fill::Clash).count();
         let legend = scene
             .legend
@@ -637,24 +663,58 @@ fn the_plan_shows_each_clash_with_its_number() {
         assert!(legend && hatched >= all.len());
         all
     };
-    let warns = placed.clashes.iter().filter(|c| c.number > 0);
-    let drawn: Vec<u32> = warns.map(|c| c.number).collect();
+    let risks = rodbook::risks::risks(&job, &placed, &mut Default::default());
+    let drawn: Vec<usize> = placed
+        .clashes
+        .iter()
+        .filter(|c| c.is_drawn())
+        .map(|c| placed.findings.iter().position(|f| c.is(f)).expect("told"))
+        .collect();
     assert!(drawn.len() > 10);
     for n in numbers(Reader::Fitter) {
-        let clash = placed.clashes.iter().find(|c| c.number == n).expect("told");
-        let said = format!("Clash {n} on the plan.");
-        assert!(
-            clash.finding.text.ends_with(&said),
-            "{}",
-            clash.finding.text
-        );
-        assert!(placed.findings.contains(&clash.finding));
+        assert!(drawn.contains(&(n as usize - 1)), "{n}");
+        let text = &placed.findings[n as usize - 1].text;
+        assert!(text.ends_with("The plan shows where."), "{text}");
     }
-    for n in numbers(Reader::Client) {
-        let clash = placed.clashes.iter().find(|c| c.number == n).expect("told");
-        assert_ne!(
-            clash.finding.severity,
-            rodbook::reckon::placed::Severity::Informs
-        );
+    let client = numbers(Reader::Client);
+    assert!(client.len() > 3, "{client:?}");
+    for n in client {
+        let risk = risks.disclosures.iter().find(|d| d.number == n as usize);
+        let of_risk = risk.filter(|d| d.is_for("client")).map(|d| &d.findings);
+        match of_risk {
+            Some(findings) => assert!(findings.iter().any(|f| drawn.contains(f)), "{n}"),
+            // What raises no risk counts on from them.
+            None => assert!(
+                marks
+                    .listed()
+                    .any(|(f, m)| m == n as usize && drawn.contains(&f))
+            ),
+        }
     }
+}
+
+/// By trigonometry: a leaf that something stops at 60 degrees is drawn there, its tip 597·cos 60° along the
+/// wall from its hinge and 597·sin 60° out of its face, and its arc is as long.
+#[test]
+fn a_leaf_that_is_stopped_is_drawn_where_it_stops() {
+    let job = job();
+    let mut placed = reckoned(&job);
+    let sweeps = |placed: &rodbook::reckon::placed::Reckoned| {
+        let scene = plan(&job, (placed, &NONE), 0, Reader::Both);
+        let arcs = scene.marks.iter().filter_map(|m| match m.shape {
+            Shape::Arc { sweep, .. } => Some(sweep.abs()),
+            _ => None,
+        });
+        arcs.fold((f64::INFINITY, 0.0_f64), |(low, high), s| {
+            (low.min(s), high.max(s))
+        })
+    };
+    let (low, high) = sweeps(&placed);
+    assert!(
+        (low - 90.0).abs() < 1e-6 && (high - 90.0).abs() < 1e-6,
+        "{low} {high}"
+    );
+    placed.opens = vec![Some(60.0_f64.to_radians()); placed.fronts.len()];
+    let (low, _) = sweeps(&placed);
+    assert!((low - 60.0).abs() < 1e-6, "{low}");
 }

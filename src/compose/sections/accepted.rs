@@ -5,9 +5,8 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
-use super::risks::{detail, number_words};
 use crate::resolve::job::OptionKind;
-use crate::risks::{CLIENT, Disclosure, FITTER, Number};
+use crate::risks::{CLIENT, Disclosure, FITTER, Number, told};
 
 pub fn accepted(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
@@ -33,7 +32,7 @@ pub fn accepted(ctx: &Context) -> Vec<Block> {
             if n == 0 {
                 table.group(group);
             }
-            let chosen = format!("{} {}", words::sentence(&offer.words), detail(offer));
+            let chosen = format!("{} {}", words::sentence(&offer.words), told::detail(offer));
             table.row([
                 d.number.to_string(),
                 titled(d),
@@ -49,7 +48,7 @@ pub fn accepted(ctx: &Context) -> Vec<Block> {
             table.was([
                 None,
                 Some(match &figure {
-                    Some(number) => format!("{title} ({})", number_words(number)),
+                    Some(number) => format!("{title} ({})", told::number(number)),
                     None => title,
                 }),
                 None,
@@ -95,7 +94,7 @@ pub fn not_yet(ctx: &Context) -> Vec<Block> {
 /// What may happen, with the number behind it.
 fn titled(d: &Disclosure) -> String {
     match &d.figure {
-        Some(number) => format!("{} ({})", d.title, number_words(number)),
+        Some(number) => format!("{} ({})", d.title, told::number(number)),
         None => d.title.clone(),
     }
 }
@@ -111,7 +110,9 @@ fn chosen_before(ctx: &Context, d: &Disclosure, old: &Before) -> Option<String> 
     let own = Before::of(ctx, "option", &format!("{}/{id}", d.id));
     let worded = words::sentence(&own.text("words", &offer.words));
     Some(match id == now {
-        true => format!("{worded} {}", detail(offer)).trim_end().to_owned(),
+        true => format!("{worded} {}", told::detail(offer))
+            .trim_end()
+            .to_owned(),
         false => worded,
     })
 }

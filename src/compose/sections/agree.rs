@@ -4,11 +4,10 @@
 use super::super::context::{Context, Pack};
 use super::super::data::{Block, Initials, InitialsLine, running};
 use super::super::words;
-use super::risks::price;
 use crate::compare::subjects::{Subject, SubjectKind};
 use crate::draw::{Drawing, DrawingKind};
 use crate::resolve::job::Person;
-use crate::risks::{Disclosure, FITTER};
+use crate::risks::{Disclosure, FITTER, told};
 
 /// Width of a subject's words, mm.
 const SUBJECT: f64 = 60.0;
@@ -85,8 +84,13 @@ fn lines(ctx: &Context, role: &str) -> Vec<InitialsLine> {
     let subjects = ctx.standing.subjects.iter();
     let own = subjects.filter(|s| s.roles.iter().any(|r| r == role));
     let mut own: Vec<&Subject> = own.collect();
-    // Risks by their numbers, after all else, which has none.
-    own.sort_by_key(|s| disclosure(ctx, s).map(|d| d.number));
+    // Risks by their numbers, after all else, which has none; patterns as the pack shows them.
+    let look = |s: &Subject| {
+        let is_one = s.kind == SubjectKind::Look;
+        let mut all = ctx.reckoned.patterns.iter();
+        is_one.then(|| all.position(|p| p.name == s.id))
+    };
+    own.sort_by_key(|s| (disclosure(ctx, s).map(|d| d.number), s.kind, look(s)));
     own.into_iter().map(|subject| line(ctx, subject)).collect()
 }
 
@@ -135,7 +139,7 @@ fn chosen(ctx: &Context, d: &Disclosure) -> String {
     let letter = d.choice.and_then(|n| ('a'..='z').nth(n));
     match (d.chosen(), letter) {
         (Some(offer), Some(letter)) => {
-            let price = price(offer, &ctx.told.risks.currency);
+            let price = told::price(offer, &ctx.told.risks.currency);
             format!("choice {letter}: {} {price}", words::sentence(&offer.words))
         }
         _ => String::new(),
@@ -156,6 +160,8 @@ fn drawings<'a>(
         (DrawingKind::Shut(at) | DrawingKind::Open(at), SubjectKind::Elevation) => {
             job.wall_id(*at) == subject.id
         }
+        // Their joints at real size, all on one sheet.
+        (DrawingKind::CloseUps, SubjectKind::Look) => true,
         (DrawingKind::Look(n), SubjectKind::Look) => {
             let layout = reckoned.patterns.get(*n);
             layout.is_some_and(|p| p.name == subject.id)

@@ -27,14 +27,14 @@ pub fn asked(ctx: &Context) -> Vec<Block> {
     let risks = ctx.told.risks.of(CLIENT).count();
     if risks > 0 {
         steps.push(format!(
-            "Choose. \u{201c}What may go wrong\u{201d} tells you of {risks} {}, in plain words, with what it may cost. Tick what \
-             you choose for each.",
+            "Choose. \u{201c}What may go wrong\u{201d} tells you of {risks} {}, in plain words, with what it may cost where \
+             it has a price. Tick what you choose for each, and ask for each price that you need.",
             if risks == 1 { "risk" } else { "risks" }
         ));
     }
     if ctx.job.people.iter().any(|p| p.signs) {
         steps.push(
-            "Sign the last pages, with your initials beside each line, once all of it is as you want it."
+            "Sign \u{201c}Your agreement\u{201d} at the end, with your initials beside each line, once all of it is as you want it."
                 .to_owned(),
         );
     }

@@ -5,7 +5,7 @@ use super::super::before::Before;
 use super::super::context::{Context, Pack};
 use super::super::data::{Align, BODY, Block, Board, Swatch, Table};
 use super::super::{fit, pictures, used, words};
-use crate::resolve::job::{FinishRef, Grain, Material};
+use crate::resolve::job::{FinishRef, Grain, Material, Picture};
 use crate::units::Length;
 
 /// With pictures, for the client.
@@ -60,7 +60,10 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
             Swatch {
                 path: pictures::path(one.material.0),
                 alt: fit::clean(&face(material, &shows)),
-                caption: format!("The picture shows {shows} of the face."),
+                caption: format!(
+                    "The picture shows {shows} of the face{}.",
+                    lying(material, p)
+                ),
                 width,
                 height,
                 column: 72.0,
@@ -74,6 +77,16 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
         }));
     }
     blocks
+}
+
+/// A board longer than wide is shown lying; what is cut from it mostly stands.
+fn lying(material: &Material, picture: &Picture) -> &'static str {
+    let lies = picture.pixels.0 > picture.pixels.1;
+    match material.grain {
+        Grain::None => "",
+        _ if lies => ", lying on its side: on upright fronts its lines stand up",
+        _ => "",
+    }
 }
 
 /// As a list, for the fitter.

@@ -5,7 +5,7 @@ use super::super::context::{Context, Pack};
 use super::super::data::{Align, Block, Table};
 use super::super::words;
 use crate::reckon::placed::{Finding, ForClient, Severity};
-use crate::risks::rules;
+use crate::risks::Marks;
 
 pub fn findings(ctx: &Context) -> Vec<Block> {
     match ctx.pack {
@@ -31,8 +31,10 @@ fn for_client(ctx: &Context) -> Vec<Block> {
     ]);
     let mut last = None;
     // What a rule makes a risk of is told there, once.
-    let here = found(ctx).filter(|(_, f)| !rules::takes(f.code));
-    for (n, f) in here {
+    let marks = Marks::new(ctx.reckoned, ctx.told.risks);
+    let all = marks.listed();
+    let here = all.filter_map(|(n, number)| Some((ctx.reckoned.findings.get(n)?, number)));
+    for (f, number) in here {
         let own = (f.severity == Severity::Blocks).then(|| ForClient {
             text: f.text.clone(),
             choice: "We must settle this before anything is made.".to_owned(),
@@ -45,17 +47,22 @@ fn for_client(ctx: &Context) -> Vec<Block> {
             last = Some(heading);
             table.group(heading);
         }
+        let mut text = words::sentence(&told.text);
+        let mut clashes = ctx.reckoned.clashes.iter();
+        if clashes.any(|c| c.is(f) && c.is_drawn()) {
+            text.push_str(" The plan shows where, with this number.");
+        }
         table.row([
-            n,
+            number.to_string(),
             words::subject_name(ctx.job, &f.subject),
-            words::sentence(&told.text),
+            text,
             sentence_or_nothing(f.known.as_ref().unwrap_or(&told.choice)),
         ]);
     }
     told(
         table,
-        "These came out of the survey and the sizes (numbers left out are told under \u{201c}What may go wrong\u{201d}, or are \
-         for the workshop to settle). Please read each one, and write your choice beside it or ask about it.",
+        "These came out of the survey and the sizes too; their numbers go on from those of the risks. Please read each \
+         one. Where there is a choice, write it beside it, or ask.",
     )
 }
 

@@ -4,9 +4,9 @@
 use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
-use super::super::words;
-use crate::reckon::placed::PlacedUnit;
-use crate::resolve::job::PanelKind;
+use super::super::{used, words};
+use crate::reckon::placed::{PieceKind, PlacedPanel, PlacedUnit};
+use crate::resolve::job::{MaterialRef, PanelKind};
 use crate::units::Length;
 
 pub fn units(ctx: &Context) -> Vec<Block> {
@@ -77,6 +77,76 @@ fn inside(ctx: &Context, put: &PlacedUnit, old: Option<&Before>) -> String {
     words::and_list(&said)
 }
 
+/// What stands round the fronts of each run, and of which board: it may be another than theirs.
+pub fn round(ctx: &Context) -> Vec<Block> {
+    let mut table = Table::new(&[
+        ("Run", 45.0, Align::Left),
+        ("Fronts", 50.0, Align::Left),
+        ("What is seen round them", 80.0, Align::Left),
+    ]);
+    let boards = used::boards(ctx);
+    let made = |material: MaterialRef| {
+        let one = boards.iter().find(|b| b.material == material);
+        let finish = one.and_then(|b| b.finishes.first().copied());
+        ctx.material_and_finish(material, finish)
+    };
+    for (run, placed) in ctx.runs() {
+        // By board, what is of it.
+        let mut seen: Vec<(MaterialRef, Vec<&str>)> = Vec::new();
+        let pieces = placed.pieces.iter().map(|p| {
+            let what = match p.kind {
+                PieceKind::EndPanel => "end panels",
+                PieceKind::Filler => "fillers",
+                PieceKind::Scribe => "scribed strips",
+            };
+            (p.material, what)
+        });
+        let plinths = placed
+            .plinths
+            .iter()
+            .map(|_| (run.plinth_material, "plinth"));
+        for (material, what) in pieces.chain(plinths) {
+            match seen.iter_mut().find(|(m, _)| *m == material) {
+                Some((_, all)) if all.contains(&what) => {}
+                Some((_, all)) => all.push(what),
+                None => seen.push((material, vec![what])),
+            }
+        }
+        if seen.is_empty() {
+            continue;
+        }
+        let mut fronts: Vec<String> = Vec::new();
+        for (_, unit) in ctx.units(run, placed) {
+            for front in unit
+                .fronts
+                .iter()
+                .filter_map(|f| ctx.reckoned.fronts.get(*f))
+            {
+                let own = ctx.material_and_finish(front.style.material, front.style.finish);
+                if !fronts.contains(&own) {
+                    fronts.push(own);
+                }
+            }
+        }
+        let round: Vec<String> = seen
+            .iter()
+            .map(|(material, what)| {
+                let what: Vec<String> = what.iter().map(|w| (*w).to_owned()).collect();
+                words::sentence(&format!("{}: {}", words::and_list(&what), made(*material)))
+            })
+            .collect();
+        table.row([
+            ctx.run_title(run),
+            words::or_nothing(&fronts.join("; ")).to_owned(),
+            round.join(" "),
+        ]);
+    }
+    match table.has_rows() {
+        true => vec![Block::Table(table)],
+        false => Vec::new(),
+    }
+}
+
 pub fn loose(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
         ("What", 52.0, Align::Left),
@@ -89,9 +159,13 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
             door.name.clone(),
             ctx.wall(door.wall),
             format!(
-                "{}, slides to the {}",
+                "{}, slides to the {}; {}",
                 words::by(put.right - put.left, put.top - put.bottom),
-                door.slides.word()
+                door.slides.word(),
+                match door.handle {
+                    Some(handle) => format!("handle: {}", ctx.hardware(Some(handle))),
+                    None => "no handle".to_owned(),
+                }
             ),
             ctx.material_and_finish(door.material, door.finish),
         ]);
@@ -130,6 +204,9 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
             old.length("edge", top.edge),
         );
         let holes = old.lengths("cut-outs at").unwrap_or_default();
+        if put.upstand_top > put.top {
+            size.push_str(&format!("; upstand {} high", put.upstand_top - put.top));
+        }
         for (n, cut) in put.cutouts.iter().enumerate() {
             let cut_size = words::by(cut.right - cut.left, cut.y_front - cut.y_back);
             let cut_was = match holes.get(n * 4..n * 4 + 4) {
@@ -154,7 +231,7 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
     }
     for (panel, put) in ctx.job.panels.iter().zip(&ctx.reckoned.panels) {
         let what = |many: usize| match (panel.kind, many) {
-            (PanelKind::Slats, n) => format!("{n} slats"),
+            (PanelKind::Slats, n) => slats(n, put, panel.gap),
             (_, 1) => "in one piece".to_owned(),
             (_, n) => format!("{n} pieces"),
         };
@@ -187,4 +264,18 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
         true => vec![Block::Table(table)],
         false => Vec::new(),
     }
+}
+
+/// `21 slats of 60, 18.5 apart (at least 15 was asked for)`: they end with a slat at either side.
+fn slats(count: usize, put: &PlacedPanel, asked: Length) -> String {
+    let width = put.pieces.first().map(|(left, right)| *right - *left);
+    let asked = match put.gap == asked {
+        true => String::new(),
+        false => format!(" (at least {asked} was asked for)"),
+    };
+    format!(
+        "{count} slats of {}, {} apart{asked}",
+        width.unwrap_or_default(),
+        put.gap
+    )
 }

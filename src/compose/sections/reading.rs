@@ -13,21 +13,32 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
     if kinds().any(|k| matches!(k, DrawingKind::Plan(_))) {
         terms.push((
             "Plan",
-            "The room seen from above, as if the ceiling were off. Arcs show how far a door swings; \
-             a circle with a letter names the wall that the elevation of that letter looks at."
-                .to_owned(),
+            format!(
+                "The room seen from above, as if the ceiling were off{}. A door is drawn standing open and its arc \
+                 shows the way it goes: a quarter turn, or less where something stops it before. A circle with a \
+                 letter names the wall that the elevation of that letter looks at. Where things strike or meet as \
+                 they open the place is hatched; its number is that of {}.",
+                match ctx.job.rooms.len() {
+                    0 | 1 => "",
+                    _ => ", its wall A at the top: so two rooms may be turned against one another",
+                },
+                marked(ctx.pack)
+            ),
         ));
     }
     if kinds().any(|k| matches!(k, DrawingKind::Shut(_))) {
         terms.push((
             "Elevation, fronts shut",
             format!(
-                "A wall seen from straight in front, all fronts shut. Each front has a number in a \
-                 circle: the lists use the same number; \u{201c}finding 3\u{201d} is number 3 in the \
-                 list of what was found{}. {}",
+                "A wall seen from straight in front, all fronts shut. Each front has a number in a circle: the lists \
+                 use the same number. {} {}",
                 match ctx.pack {
-                    Pack::Client => ", or is named under \u{201c}What may go wrong\u{201d}",
-                    Pack::Fitter => "",
+                    Pack::Client => {
+                        "\u{201c}risk 3\u{201d} is number 3 under \u{201c}What may go wrong\u{201d}."
+                    }
+                    Pack::Fitter => {
+                        "\u{201c}finding 3\u{201d} is number 3 under \u{201c}What the reckoning found\u{201d}."
+                    }
                 },
                 words::swing(ctx.job.info.swing_apex)
             ),
@@ -86,7 +97,8 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
     if kinds().any(|k| matches!(k, DrawingKind::CloseUps)) {
         terms.push((
             "Close-up",
-            "A joint of each pattern, where it steps or changes most, at its real size when printed at 100 %."
+            "The joint of each pattern that is seen most, where it steps, changes or runs on, at its real size when \
+             printed at 100 %."
                 .to_owned(),
         ));
     }
@@ -140,11 +152,55 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
         ));
     }
     // The contents list a client's drawings already.
-    if !client {
-        blocks.push(register(ctx));
+    match client {
+        true => {
+            blocks.push(Block::heading("Words of the trade"));
+            blocks.push(Block::terms(WORDS.iter().copied()));
+        }
+        false => blocks.push(register(ctx)),
     }
     blocks
 }
+
+/// Where the numbers of a plan's hatched places lead.
+fn marked(pack: Pack) -> &'static str {
+    match pack {
+        Pack::Client => "the risk under \u{201c}What may go wrong\u{201d}",
+        Pack::Fitter => "the finding under \u{201c}What the reckoning found\u{201d}",
+    }
+}
+
+/// Words of the trade that stand in a client's pack.
+const WORDS: &[(&str, &str)] = &[
+    ("Front", "Any door, drawer front or flap."),
+    ("Carcass", "The box of a unit, behind its fronts."),
+    (
+        "End panel",
+        "The board that closes the side of a row of units.",
+    ),
+    (
+        "Filler, scribed strip",
+        "A strip between a unit and the wall; scribed: cut to the line of the wall.",
+    ),
+    ("Plinth", "The board under the units, down to the floor."),
+    (
+        "Lining",
+        "What is still to be put on a wall: plasterboard, plaster.",
+    ),
+    (
+        "Let in",
+        "Set into the wood, flush with its face or nearly so.",
+    ),
+    (
+        "Reveal, sill",
+        "The depth of the wall at a window; the height of its lower edge.",
+    ),
+    (
+        "Upstand",
+        "The low strip that runs up the wall behind a worktop.",
+    ),
+    ("Bulkhead, boxed in", "Boards round a beam or a pipe."),
+];
 
 /// Whether its parts are one drawing, and not several things on several sheets.
 fn parted(kind: &DrawingKind) -> bool {

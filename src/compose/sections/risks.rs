@@ -6,7 +6,7 @@ use super::super::context::Context;
 use super::super::data::{Block, KeyPicture, Risk, RiskOption, running};
 use super::super::{assemble, words};
 use crate::reckon::placed::Severity;
-use crate::risks::{CLIENT, Disclosure, Number, Offer, OptionKind, State, Sums};
+use crate::risks::{CLIENT, Disclosure, Sums, told};
 use crate::units::Money;
 
 /// Width of the words beside a key, and of an option's, mm.
@@ -23,7 +23,7 @@ pub fn risks(ctx: &Context) -> Vec<Block> {
             "Nothing made by hand from wood is without risk. Here is what we know may go wrong, why, and what can \
              be done. Please read each one, tick what you choose, and ask about whatever is not clear. What you \
              have not chosen is not agreed. A box already marked is what you told us: if it is not so, strike it \
-             out and put your initials beside it.",
+             out and put your initials beside it. A price is for all that its risk is about, not for each piece.",
         ),
         Block::caution(
             "Choosing does not make a thing safe.",
@@ -31,19 +31,33 @@ pub fn risks(ctx: &Context) -> Vec<Block> {
              who have learned that work, and with the rules where you live, whatever is ticked here.",
         ),
     ];
+    if all
+        .iter()
+        .flat_map(|d| &d.options)
+        .any(|o| o.price.is_none())
+    {
+        blocks.insert(1, Block::paragraph(not_priced(ctx)));
+    }
     for disclosure in all {
         blocks.push(Block::Risk(risk(ctx, disclosure)));
     }
-    blocks.extend(accepted(ctx));
     blocks
+}
+
+fn not_priced(ctx: &Context) -> String {
+    format!(
+        "Where it says \u{201c}not priced yet\u{201d}, ask {} for the price if you would like that choice: it is \
+         written in before you sign, and without it the choice is not agreed.",
+        words::or_nothing(&ctx.job.info.designer)
+    )
 }
 
 fn risk(ctx: &Context, d: &Disclosure) -> Risk {
     let mut facts = vec![("About", d.about.clone())];
     if let Some(number) = &d.figure {
-        facts.push(("The number", number_words(number)));
+        facts.push(("The number", told::number(number)));
     }
-    facts.push(("In detail", in_detail(ctx, d)));
+    facts.push(("In detail", told::in_detail(ctx.reckoned, d)));
     facts.push(("On the drawings", on_drawings(ctx, d)));
     facts.push(("What we do", d.doing.clone()));
     facts.push(("What we cannot", d.cannot.clone()));
@@ -54,7 +68,6 @@ fn risk(ctx: &Context, d: &Disclosure) -> Risk {
         id: d.id.clone(),
         number: d.number.to_string(),
         title: running(&d.title, 140.0),
-        raised: running(&d.raised_by(), 40.0),
         text: running(&d.text, BESIDE),
         facts: facts
             .map(|(term, text)| {
@@ -72,8 +85,8 @@ fn risk(ctx: &Context, d: &Disclosure) -> Risk {
                 letter: char::from(letter).to_string(),
                 chosen: d.choice == Some(n),
                 words: running(&words::sentence(&offer.words), OPTION),
-                detail: running(&detail(offer), OPTION),
-                price: price(offer, &ctx.told.risks.currency),
+                detail: running(&told::detail(offer), OPTION),
+                price: told::price(offer, &ctx.told.risks.currency),
                 price_was: Before::of(ctx, "option", &format!("{}/{}", d.id, offer.id))
                     .money("price")
                     .map(|old| old.in_currency(&ctx.told.risks.currency)),
@@ -83,40 +96,45 @@ fn risk(ctx: &Context, d: &Disclosure) -> Risk {
     }
 }
 
-/// Findings told in their own words, before the rest are counted.
-const TOLD: usize = 3;
-
-/// What was found, each in the client's words: which shelf, under which load, between which fronts. The
-/// one finding of long doors says what stands above it already.
-fn in_detail(ctx: &Context, d: &Disclosure) -> String {
-    let found = d.findings.iter();
-    let found = found.filter_map(|n| ctx.reckoned.findings.get(*n)?.client.as_ref());
-    let told: Vec<&str> = found.map(|told| told.text.as_str()).collect();
-    if d.id == "bow" && told.len() == 1 {
-        return String::new();
-    }
-    let mut said: Vec<String> = told.iter().take(TOLD).map(|t| words::sentence(t)).collect();
-    match told.len().saturating_sub(TOLD) {
-        0 => {}
-        1 => said.push("And one more like these.".to_owned()),
-        more => said.push(format!("And {more} more like these.")),
-    }
-    said.join(" ")
-}
-
-/// `finding 4`, as a drawing has it beside what it is about; those that only inform stand on none.
+/// Where it is marked: hatched on the plan of a room, with its number; named beside what it is about on
+/// the elevations. Those that only inform stand on no elevation.
 fn on_drawings(ctx: &Context, d: &Disclosure) -> String {
-    let found = |n: &&usize| ctx.reckoned.findings.get(**n);
-    let shown = d
+    let own = |f: &&crate::reckon::placed::Finding| {
+        ctx.reckoned
+            .clashes
+            .iter()
+            .find(|c| c.is(f) && c.is_drawn())
+    };
+    let found = d
         .findings
         .iter()
-        .filter(|n| found(n).is_some_and(|f| f.severity != Severity::Informs && f.known.is_none()));
-    let numbers: Vec<String> = shown.map(|n| (n + 1).to_string()).collect();
-    match numbers.as_slice() {
-        [] => String::new(),
-        [one] => format!("finding {one}"),
-        many => format!("findings {}", many.join(", ")),
+        .filter_map(|n| ctx.reckoned.findings.get(*n));
+    let (mut rooms, mut beside) = (Vec::new(), false);
+    for finding in found {
+        let clash = own(&finding);
+        let room = clash.and_then(|c| ctx.job.rooms.get(c.room));
+        if let Some(room) = room.filter(|r| !rooms.contains(&r.name.as_str())) {
+            rooms.push(room.name.as_str());
+        }
+        let open = finding.severity != Severity::Informs;
+        beside |= open && (clash.is_some() || finding.known.is_none());
     }
+    let mut said = Vec::new();
+    if !rooms.is_empty() {
+        let rooms: Vec<String> = rooms.into_iter().map(str::to_owned).collect();
+        let number = d.number;
+        said.push(format!(
+            "Hatched on the plan of {}, with the number {number}.",
+            words::and_list(&rooms)
+        ));
+    }
+    if beside {
+        said.push(format!(
+            "Elevations say \u{201c}risk {}\u{201d} beside it.",
+            d.number
+        ));
+    }
+    said.join(" ")
 }
 
 /// A last box where anything may be chosen: nobody is made to agree.
@@ -154,68 +172,19 @@ fn keys(ctx: &Context, d: &Disclosure) -> Vec<KeyPicture> {
     .collect()
 }
 
-/// `4.3 mm, held against 4 mm`.
-pub fn number_words(number: &Number) -> String {
-    match (number.found.as_str(), number.limit.as_str()) {
-        (found, "") => found.to_owned(),
-        ("", limit) => format!("held against {limit}"),
-        (found, limit) => format!("{found}, held against {limit}"),
-    }
-}
-
-/// When it may be called, its last day, what became of it.
-pub fn detail(offer: &Offer) -> String {
-    let mut said = Vec::new();
-    if let Some(when) = &offer.when {
-        said.push(format!("It may be called on: {}", words::sentence(when)));
-    }
-    match offer.state {
-        State::Called(day) => said.push(format!("Called on {}.", words::date(day))),
-        State::NotNeeded(day) => said.push(format!("Not needed, as of {}.", words::date(day))),
-        State::Expired(day) => said.push(format!("Its last day was {}.", words::date(day))),
-        State::Offered | State::NotTaken | State::Accepted => {
-            said.extend(
-                offer
-                    .until
-                    .map(|day| format!("Last day: {}.", words::date(day))),
-            );
-        }
-    }
-    said.join(" ")
-}
-
-/// Beside an option: what it adds.
-pub fn price(offer: &Offer, currency: &str) -> String {
-    match (offer.kind, offer.price) {
-        (OptionKind::Nothing, _) => "nothing to pay".to_owned(),
-        (_, None) => "not priced yet".to_owned(),
-        (OptionKind::Contingency, Some(price)) => {
-            let how = match offer.state {
-                State::Called(_) => ", called",
-                State::NotNeeded(_) => ", not needed",
-                State::Expired(_) => ", expired",
-                State::Offered | State::NotTaken | State::Accepted => " if called",
-            };
-            format!("{}{how}", price.in_currency(currency))
-        }
-        (OptionKind::Change, Some(price)) if price < Money::ZERO => {
-            let saved = Money::thousandths(price.in_thousandths().saturating_neg());
-            format!("saves {}", saved.in_currency(currency))
-        }
-        (OptionKind::Change, Some(price)) => format!("adds {}", price.in_currency(currency)),
-    }
-}
-
 /// What the accepted options come to.
-fn accepted(ctx: &Context) -> Vec<Block> {
+pub fn accepted(ctx: &Context) -> Vec<Block> {
     let risks = ctx.told.risks;
+    if risks.of(CLIENT).next().is_none() {
+        return Vec::new();
+    }
     let sums: Sums = risks.sums;
     let money = |amount: Money| amount.in_currency(&risks.currency);
     let chosen = risks.of(CLIENT).filter(|d| d.choice.is_some()).count();
     let mut lines = Vec::new();
     if chosen > 0 {
         lines.push(("Changes chosen", money(sums.changes)));
-        lines.push(("Put aside, if called", money(sums.put_aside)));
+        lines.push(("Put aside, if called on", money(sums.put_aside)));
         if sums.called != Money::ZERO {
             lines.push(("Contingencies called", money(sums.called)));
         }
@@ -224,7 +193,7 @@ fn accepted(ctx: &Context) -> Vec<Block> {
     if sums.unpriced > 0 {
         lines.push(("Not priced yet", sums.unpriced.to_string()));
     }
-    let mut blocks = vec![Block::heading("What you have accepted so far")];
+    let mut blocks = Vec::new();
     match lines.is_empty() {
         true => blocks.push(Block::paragraph(
             "Nothing is chosen yet, and so nothing is added.",

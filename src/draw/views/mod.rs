@@ -23,6 +23,7 @@ use crate::draw::DrawingKind;
 use crate::draw::scene::{Fill, Scene};
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::{Grain, Job, MaterialRef, Reader, WallRef};
+use crate::risks::Marks;
 
 /// Which of the two elevations of a wall.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -42,12 +43,17 @@ const SECTION_SMALLEST: u32 = 20;
 
 /// Every drawing of the job for one reader, each with the smallest scale allowed for it: room by
 /// room its plan, then its walls in order, shut before open; then the sections.
-pub fn all(job: &Job, reckoned: &Reckoned, reader: Reader) -> Vec<(DrawingKind, Scene, u32)> {
+pub fn all(
+    job: &Job,
+    reckoned: &Reckoned,
+    marks: &Marks,
+    reader: Reader,
+) -> Vec<(DrawingKind, Scene, u32)> {
     let mut out = Vec::new();
     for (r, room) in job.rooms.iter().enumerate() {
         out.push((
             DrawingKind::Plan(r),
-            plan(job, reckoned, r, reader),
+            plan(job, (reckoned, marks), r, reader),
             PLAN_SMALLEST,
         ));
         for wall in 0..room.walls.len() {
@@ -55,10 +61,10 @@ pub fn all(job: &Job, reckoned: &Reckoned, reader: Reader) -> Vec<(DrawingKind, 
             if !carries_anything(reckoned, at) {
                 continue;
             }
-            let shut = elevation(job, reckoned, at, Face::Shut, reader);
+            let shut = elevation(job, (reckoned, marks), at, Face::Shut, reader);
             out.push((DrawingKind::Shut(at), shut, ELEVATION_SMALLEST));
             if reckoned.runs.iter().any(|run| run.wall == at) {
-                let open = elevation(job, reckoned, at, Face::Open, reader);
+                let open = elevation(job, (reckoned, marks), at, Face::Open, reader);
                 out.push((DrawingKind::Open(at), open, ELEVATION_SMALLEST));
             }
         }

@@ -6,6 +6,7 @@ use super::words::{letter, plan_title, unit_shut};
 use crate::draw::scene::Told;
 use crate::reckon::placed::{PieceKind, PlacedBay, PlacedRun, PlacedUnit, Reckoned};
 use crate::resolve::job::{Job, PanelKind, Reader, Room, Side, Unit, WallRef};
+use crate::risks::Marks;
 use crate::units::Length;
 
 /// `1 shelf`, `2 shelves`.
@@ -275,7 +276,12 @@ fn slopes(room: &Room, wall: usize) -> Vec<String> {
 }
 
 /// A room from above.
-pub fn plan(job: &Job, reckoned: &Reckoned, room: usize, reader: Reader) -> String {
+pub fn plan(
+    job: &Job,
+    (reckoned, marks): (&Reckoned, &Marks),
+    room: usize,
+    reader: Reader,
+) -> String {
     let Some(made) = job.rooms.get(room) else {
         return String::new();
     };
@@ -326,8 +332,9 @@ pub fn plan(job: &Job, reckoned: &Reckoned, room: usize, reader: Reader) -> Stri
             ));
         }
     }
-    for clash in super::plan::told(reckoned, room, reader) {
-        said.push(format!("Clash {}: {}", clash.number, clash.brief));
+    for (clash, finding, _) in super::plan::told(reckoned, marks, room, reader) {
+        let number = marks.words(reader, &[finding]).unwrap_or_default();
+        said.push(format!("Hatched, {number}: {}", clash.brief));
     }
     format!("{}. Millimetres.", said.join(". "))
 }

@@ -14,19 +14,20 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             found.extend(rail(unit, subject.clone(), loads));
             found.extend(rail_sag(job, unit, subject, loads));
         }
-        let with_units = || run.units.iter().zip(all);
-        let hung = with_units().filter_map(|(unit, l)| match l.wall {
+        let with_units = || run.units.iter().zip(all).enumerate();
+        let hung = with_units().filter_map(|(u, (unit, l))| match l.wall {
             Some(WallLoad::Hung { down, out, .. }) => {
-                Some((unit, format!("{} {down} N down and {out} N out", unit.id)))
+                let said = format!("{} {down} N down and {out} N out", unit.id);
+                Some((u, unit, down.max(out), said))
             }
             _ => None,
         });
-        let held = with_units().filter_map(|(unit, l)| match l.wall {
-            Some(WallLoad::Held { out }) => Some((unit, format!("{} {out} N", unit.id))),
+        let held = with_units().filter_map(|(u, (unit, l))| match l.wall {
+            Some(WallLoad::Held { out }) => Some((u, unit, out, format!("{} {out} N", unit.id))),
             _ => None,
         });
-        let hung: Vec<(&Unit, String)> = hung.collect();
-        let held: Vec<(&Unit, String)> = held.collect();
+        let hung: Vec<(usize, &Unit, u32, String)> = hung.collect();
+        let held: Vec<(usize, &Unit, u32, String)> = held.collect();
         let on_wall = [
             (
                 hung,
@@ -40,10 +41,12 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             ),
         ];
         for (units, what, limit) in on_wall {
-            let Some((first, _)) = units.first() else {
+            let Some((_, first, ..)) = units.first() else {
                 continue;
             };
-            let said: Vec<&str> = units.iter().map(|(_, s)| s.as_str()).collect();
+            let said: Vec<&str> = units.iter().map(|(.., s)| s.as_str()).collect();
+            let worst = units.iter().map(|(_, _, pull, _)| *pull).max();
+            let worst = worst.unwrap_or_default();
             found.push(
                 finding(
                     ("wall-fixing-load", Severity::Informs),
@@ -52,6 +55,8 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                     format!("{what}: {}.", names(&said)),
                 )
                 .against(limit)
+                .of_each(units.iter().map(|(n, ..)| Subject::Unit(r, *n)))
+                .number(format!("{worst} N"), "", f64::from(worst))
                 .advise("Choosing the fixings needs somebody competent who has seen the wall: what it is made of, and what runs in it. Follow their makers' instructions."),
             );
         }

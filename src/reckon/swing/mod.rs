@@ -3,6 +3,7 @@
 //! geometry is in `turn` and `outline`, words in `tell`.
 
 mod alone;
+mod doorway;
 mod movers;
 mod names;
 mod say;
@@ -14,6 +15,7 @@ mod turn;
 #[cfg(test)]
 mod tests;
 
+use self::movers::Motion;
 use super::placed::{Clash, Reckoned};
 use crate::resolve::job::Job;
 
@@ -40,33 +42,45 @@ pub enum Thing {
     Machine(usize, usize, usize, usize),
 }
 
-/// Every clash of the job, numbered room by room: each mover by itself, then two at a time.
-pub fn clashes(job: &Job, reckoned: &Reckoned) -> Vec<Clash> {
-    let mut out = Vec::new();
+/// What comes of everything that opens.
+pub struct Swings {
+    /// Room by room: each mover by itself, then two at a time, then what stands open in a doorway.
+    pub clashes: Vec<Clash>,
+    /// How far each leaf opens by itself, at most as far as is expected of it, rad; `None`: it does
+    /// not turn.
+    pub opens: Vec<Option<f64>>,
+}
+
+pub fn swings(job: &Job, reckoned: &Reckoned) -> Swings {
+    let mut clashes = Vec::new();
+    let mut opens = vec![None; reckoned.fronts.len()];
     for room in 0..reckoned.rooms.len() {
         let movers = movers::of_room(job, reckoned, room);
         let alone = alone::strikes(job, reckoned, room, &movers);
         let meets = together::meets(&movers, &alone);
+        let across = doorway::across(job, reckoned, room, &movers, &alone);
         let teller = tell::Teller {
             job,
             reckoned,
             room,
             movers: &movers,
         };
-        out.extend(teller.alone(&alone));
-        out.extend(teller.together(&meets));
-    }
-    // Those that a client is told of come first, so that he misses no number.
-    let told = |c: &&mut Clash| c.finding.client.is_some();
-    let drawn = out.iter_mut().filter(|c| !c.areas.is_empty());
-    let (first, then): (Vec<_>, Vec<_>) = drawn.partition(told);
-    for (number, clash) in (1..).zip(first.into_iter().chain(then)) {
-        clash.number = number;
-        let said = format!(" Clash {number} on the plan.");
-        clash.finding.text.push_str(&said);
-        if let Some(client) = &mut clash.finding.client {
-            client.text.push_str(&said);
+        clashes.extend(teller.alone(&alone));
+        clashes.extend(teller.together(&meets));
+        clashes.extend(teller.across(&across));
+        for (mover, strikes) in movers.iter().zip(&alone) {
+            if let (Thing::Front(f), Motion::Turn { .. }) = (mover.what, mover.motion)
+                && let Some(angle) = opens.get_mut(f)
+            {
+                *angle = Some(alone::reach(mover, strikes));
+            }
         }
     }
-    out
+    for clash in clashes.iter_mut().filter(|c| c.is_drawn()) {
+        clash.finding.text.push_str(DRAWN);
+    }
+    Swings { clashes, opens }
 }
+
+/// Said in lists: a client's pack says it of a risk as a whole.
+const DRAWN: &str = " The plan shows where.";

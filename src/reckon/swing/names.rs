@@ -71,6 +71,21 @@ pub fn thing(job: &Job, reckoned: &Reckoned, what: Thing) -> String {
     said.unwrap_or_default()
 }
 
+/// A doorway, with a door in it or without.
+pub fn doorway(job: &Job, what: Thing) -> String {
+    let Thing::RoomDoor(r, w, d) = what else {
+        return String::new();
+    };
+    let wall = job.rooms.get(r).and_then(|r| r.walls.get(w));
+    let Some((wall, door)) = wall.and_then(|w| Some((w, w.doors.get(d)?))) else {
+        return String::new();
+    };
+    match door.leads_to.is_empty() {
+        true => format!("the doorway in wall {}", wall.id),
+        false => format!("the doorway to “{}”", door.leads_to),
+    }
+}
+
 /// As short as the plan can say it: ids for names.
 pub fn short(job: &Job, reckoned: &Reckoned, what: Thing) -> String {
     let unit = |r: usize, u: usize| job.runs.get(r).and_then(|run| run.units.get(u));

@@ -2,6 +2,7 @@
 //! do. Knows English and millimetres; must not judge.
 
 use super::Thing;
+use super::doorway::Across;
 use super::movers::{Motion, Mover};
 use super::names;
 use super::tell::{Kind, Teller, whole_degrees};
@@ -393,9 +394,49 @@ pub fn choice(kind: Kind) -> &'static str {
             "One shut before the other is opened, for whoever comes in may strike it. Or ours hung on the other side."
         }
         Kind::DrawerBehindDoor => "A narrower drawer, or a hinge that opens farther.",
-        Kind::LeavesMeet | Kind::LeafStopsShort | Kind::LeavesTouch | Kind::LeafTouchesDrawer => {
+        Kind::LeavesMeet | Kind::LeavesTouch | Kind::LeafTouchesDrawer => {
             "Only one open at a time, a door hung on its other side, or a strip between them."
         }
+        Kind::LeafStopsShort => "As drawn, or changed so that it opens farther.",
+        Kind::Across => {
+            "Shut again before anybody walks through, hung on its other side, or moved along. It is also a way out in a fire."
+        }
+    }
+}
+
+/// `Open, door 2 stands before the room door to “landing” and covers 497 of its 826 mm; 329 mm stay free.`
+pub fn across(teller: &Teller<'_>, across: &Across, movers: &[&Mover]) -> Told {
+    let name = |m: &&Mover| names::thing(teller.job, teller.reckoned, m.what);
+    let fronts: Vec<&PlacedFront> = movers.iter().filter_map(|m| teller.front(m)).collect();
+    let same = |f: &&PlacedFront| Some(f.kind) == fronts.first().map(|f| f.kind);
+    let who = match fronts.iter().all(same) {
+        true => numbered(&fronts),
+        false => {
+            let all: Vec<String> = movers.iter().map(name).collect();
+            list(&all.iter().map(String::as_str).collect::<Vec<_>>())
+        }
+    };
+    let widths: Vec<String> = across.by.iter().map(|(_, w)| format!("{w:.0}")).collect();
+    let widths = list(&widths.iter().map(String::as_str).collect::<Vec<_>>());
+    let (stands, covers) = match movers.len() {
+        1 => ("stands", "covers"),
+        _ => ("stand", "cover"),
+    };
+    let Across { width, free, .. } = across;
+    let most = across.by.iter().map(|(_, w)| *w).fold(0.0, f64::max);
+    Told {
+        text: format!(
+            "Open, {who} {stands} before {} and {covers} {widths} of its {width:.0} mm; {free:.0} mm stay free.",
+            names::doorway(teller.job, across.doorway)
+        ),
+        limit: "a doorway free while they stand open, 500 mm before it; less than 50 mm is not told (common practice, no source)".to_string(),
+        advice: "Agree that they are shut before anybody walks through, hinge them on the other side or move the unit along; ask those who know the fire rules, where it is a way out.".to_string(),
+        brief: format!("{who}, open, {stands} in the doorway"),
+        figure: Some(Figure {
+            found: format!("{most:.0} mm"),
+            limit: format!("{width:.0} mm"),
+            weight: most / width.max(1.0),
+        }),
     }
 }
 

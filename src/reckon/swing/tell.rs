@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use super::Thing;
 use super::alone::{Strike, is_square, short, swept};
+use super::doorway::Across;
 use super::movers::{Motion, Mover};
 use super::say::{self, Blocked, Pair};
 use super::together::{Meet, NEARLY_SQUARE};
@@ -53,6 +54,8 @@ pub enum Kind {
     LeafStopsShort,
     LeavesTouch,
     LeafTouchesDrawer,
+    /// Stands open before a doorway.
+    Across,
 }
 
 impl Kind {
@@ -69,6 +72,7 @@ impl Kind {
             Kind::DrawerBehindDoor => "drawer-behind-door",
             Kind::LeafStopsShort => "leaf-stops-short",
             Kind::LeavesTouch | Kind::LeafTouchesDrawer => "open-fronts-touch",
+            Kind::Across => "open-front-in-doorway",
         }
     }
 }
@@ -215,6 +219,20 @@ impl Teller<'_> {
         self.clash(key.kind, (severity, subject), told, areas, fronts)
     }
 
+    /// What stands open before a doorway: one finding for each.
+    pub fn across(&self, all: &[Across]) -> Vec<Clash> {
+        let one = |across: &Across| {
+            let by = across.by.iter();
+            let movers: Vec<&Mover> = by.filter_map(|(m, _)| self.movers.get(*m)).collect();
+            let told = say::across(self, across, &movers);
+            let things = movers.iter().map(|m| m.what);
+            // Of the room, whichever of its units stand there.
+            let rank = (Severity::Warns, Subject::Room(self.room));
+            self.clash(Kind::Across, rank, told, across.areas.clone(), things)
+        };
+        all.iter().map(one).collect()
+    }
+
     fn clash(
         &self,
         kind: Kind,
@@ -239,12 +257,11 @@ impl Teller<'_> {
             }
         }
         let place = self.place_in_file(&subject);
-        let client = (severity != Severity::Informs).then(|| ForClient {
+        let client = Some(ForClient {
             text: told.text.clone(),
             choice: say::choice(kind).to_owned(),
         });
         Clash {
-            number: 0,
             room: self.room,
             brief: told.brief,
             fronts: fronts.clone(),

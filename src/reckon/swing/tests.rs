@@ -469,9 +469,9 @@ fn a_clash_has_its_place_on_plan() {
     let got = reckon(&beside_a_wall(10, None), &mut Diagnostics::default()).unwrap();
     assert_eq!(got.clashes.len(), 1);
     let clash = &got.clashes[0];
-    assert_eq!((clash.number, clash.room), (1, 0));
+    assert!(clash.is_drawn() && clash.room == 0);
     assert_eq!(clash.brief, "door 1 strikes wall D");
-    assert!(clash.finding.text.ends_with("Clash 1 on the plan."));
+    assert!(clash.finding.text.ends_with("The plan shows where."));
     let xs = clash.areas[0].iter().map(|p| p.x);
     assert!((xs.clone().sum::<f64>() / xs.count() as f64) < 15.0);
 }
@@ -502,4 +502,53 @@ fn a_leaf_passes_its_neighbour() {
     job.runs[0].units[0].depth = mm(780);
     job.runs[0].units[0].rows.clear();
     assert_eq!(found(&job, "leaf-blocked").len(), 1);
+}
+
+// By hand: the leaf of `beside_a_wall`, its handle let in, stands from 602 to 602 + 597 = 1199 out of wall A
+// when it is open, 60 off wall D: of a doorway there from 700 to 1500 it covers 499 and leaves 301. Wall D
+// ends at wall A's corner, so the doorway begins at 3000 − 1500 along it. A doorway whose head is under the
+// leaf's foot, and one that begins beyond 1199 − 50, are free; so is one on the far wall.
+#[test]
+fn a_leaf_that_stands_open_in_a_doorway() {
+    let with = |wall: usize, from: i64, height: i64| {
+        let mut job = beside_a_wall(60, None);
+        job.hardware[fixture::HANDLE.0].out = Length::ZERO;
+        job.rooms[0].walls[wall].doors = vec![WallDoor {
+            at: mm(3000 - from - 800),
+            width: mm(800),
+            height: mm(height),
+            leads_to: "landing".into(),
+            hinge: None,
+            opens_in: false,
+        }];
+        found(&job, "open-front-in-doorway")
+    };
+    let list = with(3, 700, 2000);
+    assert_eq!(list.len(), 1);
+    assert!(
+        list[0].text.contains(
+            "door 1 stands before the doorway to “landing” and covers 499 of its 800 mm; 301 mm stay free"
+        ),
+        "{}",
+        list[0].text
+    );
+    assert!(list[0].client.is_some());
+    assert!(with(3, 700, 90).is_empty());
+    assert!(with(3, 1160, 2000).is_empty());
+    assert!(with(1, 700, 2000).is_empty());
+}
+
+// As above: 96° is more than a quarter turn, which is as far as a plan shows; 88.07° is less, held to 0.06°,
+// half a millimetre at the handle.
+#[test]
+fn how_far_each_leaf_is_drawn_open() {
+    let opens = |job: &Job| {
+        let got = reckon(job, &mut Diagnostics::default()).unwrap();
+        got.opens[0].expect("it turns").to_degrees()
+    };
+    let mut job = beside_a_wall(60, None);
+    job.hardware[fixture::HANDLE.0].out = Length::ZERO;
+    assert!((opens(&job) - 90.0).abs() < 1e-9);
+    let stopped = opens(&beside_a_wall(10, None));
+    assert!((stopped - 88.07).abs() < 0.06, "{stopped}");
 }

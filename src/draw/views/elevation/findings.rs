@@ -1,4 +1,4 @@
-//! On what a finding is about, its number in the list of findings. Knows which findings matter on an
+//! On what a finding is about, its number. Knows which findings matter on an
 //! elevation; must not know how a callout is laid out.
 
 use super::super::Face;
@@ -7,30 +7,25 @@ use super::Sight;
 use super::notes::target;
 use crate::draw::scene::{Pt, Rect};
 use crate::reckon::placed::{Finding, Reckoned, Severity};
-use crate::resolve::job::{Reader, Subject};
+use crate::resolve::job::Subject;
 
 /// Those that block or warn, of what stands on this wall; clashes have marks of their own.
 pub fn findings(sight: &mut Sight) {
     let reckoned = sight.reckoned;
-    let mut told: Vec<(&Subject, Vec<String>)> = Vec::new();
+    let mut told: Vec<(&Subject, Vec<usize>)> = Vec::new();
     for (n, finding) in reckoned.findings.iter().enumerate() {
-        let hidden = sight.reader == Reader::Client && !finding.is_for_client();
-        if !matters(reckoned, finding) || hidden {
+        if !matters(reckoned, finding) {
             continue;
         }
-        let number = (n + 1).to_string();
         match told.iter_mut().find(|(on, _)| *on == &finding.subject) {
-            Some((_, numbers)) => numbers.push(number),
-            None => told.push((&finding.subject, vec![number])),
+            Some((_, numbers)) => numbers.push(n),
+            None => told.push((&finding.subject, vec![n])),
         }
     }
     for (on, numbers) in told {
-        let word = if numbers.len() == 1 {
-            "finding"
-        } else {
-            "findings"
+        let Some(words) = sight.marks.words(sight.reader, &numbers) else {
+            continue;
         };
-        let words = format!("{word} {}", numbers.join(", "));
         // What a run as a whole has is told once, in words on its first unit, fronts shut.
         match (on, sight.face) {
             (Subject::Run(_) | Subject::Wall(_), Face::Open) => {}
@@ -50,12 +45,9 @@ pub fn findings(sight: &mut Sight) {
 }
 
 fn matters(reckoned: &Reckoned, finding: &Finding) -> bool {
-    let is_clash = |c: &crate::reckon::placed::Clash| {
-        c.finding.code == finding.code && c.finding.subject == finding.subject
-    };
     finding.known.is_none()
         && finding.severity != Severity::Informs
-        && !reckoned.clashes.iter().any(is_clash)
+        && !reckoned.clashes.iter().any(|c| c.is(finding))
 }
 
 fn first_unit(sight: &Sight, run: usize) -> Option<Rect> {

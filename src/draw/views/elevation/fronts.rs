@@ -117,7 +117,7 @@ fn swing_apex_is_up(sight: &Sight, front: &PlacedFront, area: Rect) -> bool {
 }
 
 /// Solid where it stands out of the front, open where it is let in.
-fn handle_mark(sight: &mut Sight, handle: &PlacedHandle) {
+pub(super) fn handle_mark(sight: &mut Sight, handle: &PlacedHandle) {
     let half = handle.length.in_mm() / 2.0;
     let (dx, dz) = if handle.upright {
         (HANDLE_HALF_MM, half)

@@ -86,12 +86,6 @@ fn contents(sight: &mut Sight, bay: &PlacedBay, seen: &dyn Fn(Rect) -> bool) {
         if seen(drawer) {
             let face = drawer.inset(4.0);
             sight.pen.rect(Role::Fine, Fill::White, face);
-            let middle = face.centre();
-            let (dx, y) = (face.width() * 0.12, face.y0 + face.height() * 0.3);
-            sight.pen.line(
-                Role::Edge,
-                vec![Pt::new(middle.x - dx, y), Pt::new(middle.x + dx, y)],
-            );
         }
     }
     for a in &bay.appliances {

@@ -3,7 +3,7 @@
 
 use super::super::Face;
 use super::super::pen::{box_of, up};
-use super::Sight;
+use super::{Sight, fronts};
 use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Role, Symbol};
 use crate::resolve::job::PanelKind;
 
@@ -68,6 +68,9 @@ pub fn sliding(sight: &mut Sight) {
             up(leaf.track_right.in_mm(), track),
         ];
         sight.pen.line(Role::Cut, rail);
+        if let Some(handle) = &leaf.handle {
+            fronts::handle_mark(sight, handle);
+        }
         let leftwards = leaf.open_left < leaf.left;
         let turn = if leftwards { 180.0 } else { 0.0 };
         let arrow = Pt::new(shut.centre().x, shut.y0 + shut.height() * 0.3);
@@ -118,9 +121,11 @@ pub fn worktops(sight: &mut Sight) {
         if sight.face == Face::Shut {
             let across = top.left + (top.right - top.left).scale(7, 8);
             let at = Pt::up(across, (top.bottom + top.top).half());
-            sight
-                .pen
-                .callout(at, format!("{}, {} edge", made.name, made.edge));
+            let mut text = format!("{}, {} edge", made.name, made.edge);
+            if top.upstand_top > top.top {
+                text.push_str(&format!(", upstand {} high", top.upstand_top - top.top));
+            }
+            sight.pen.callout(at, text);
         }
     }
 }

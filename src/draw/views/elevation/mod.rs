@@ -19,11 +19,13 @@ use super::{Face, legend, survey, told, words};
 use crate::draw::scene::{Pt, Rect, Scene};
 use crate::reckon::placed::{PlacedFront, PlacedRun, PlacedUnit, Reckoned};
 use crate::resolve::job::{Job, MaterialRef, Reader, Run, Wall, WallRef};
+use crate::risks::Marks;
 
 /// What one elevation looks at.
 struct Sight<'a> {
     job: &'a Job,
     reckoned: &'a Reckoned,
+    marks: &'a Marks,
     at: WallRef,
     wall: &'a Wall,
     face: Face,
@@ -32,10 +34,17 @@ struct Sight<'a> {
 }
 
 /// The wall `at`, for one reader.
-pub fn elevation(job: &Job, reckoned: &Reckoned, at: WallRef, face: Face, reader: Reader) -> Scene {
+pub fn elevation(
+    job: &Job,
+    (reckoned, marks): (&Reckoned, &Marks),
+    at: WallRef,
+    face: Face,
+    reader: Reader,
+) -> Scene {
     let mut sight = Sight {
         job,
         reckoned,
+        marks,
         at,
         wall: job.wall(at),
         face,

@@ -5,7 +5,7 @@ use super::super::pen::box_of;
 use super::super::{Face, plan};
 use super::Sight;
 use crate::draw::scene::Pt;
-use crate::reckon::placed::{Clash, PieceKind, PlacedFront, Severity};
+use crate::reckon::placed::{PieceKind, PlacedFront, Severity};
 use crate::resolve::job::{Reader, Subject};
 use crate::units::Length;
 
@@ -23,30 +23,23 @@ pub fn notes(sight: &mut Sight) {
     }
 }
 
-/// On a front that strikes something, or is struck: the numbers of its clashes, as on plan. What is only good to know is told elsewhere.
+/// On a front that strikes something, or is struck, the number of it as on plan. What is only good to know
+/// is told there alone.
 fn clashes(sight: &mut Sight) {
     let (reckoned, reader) = (sight.reckoned, sight.reader);
-    let told = plan::told(reckoned, sight.at.room, reader);
-    let told: Vec<&Clash> = told
-        .filter(|c| c.finding.severity != Severity::Informs)
-        .collect();
+    let told = plan::told(reckoned, sight.marks, sight.at.room, reader);
+    let told = told.filter(|(c, ..)| c.finding.severity != Severity::Informs);
     // Fronts above one another are told once.
-    let mut columns: Vec<(&PlacedFront, Vec<&Clash>)> = Vec::new();
-    for clash in told {
+    let mut columns: Vec<(&PlacedFront, Vec<usize>)> = Vec::new();
+    for (clash, finding, _) in told {
         let fronts = clash.fronts.iter().filter_map(|i| reckoned.fronts.get(*i));
         for front in fronts.filter(|f| f.wall == sight.at) {
-            let same = |c: &(&PlacedFront, Vec<&Clash>)| {
+            let same = |c: &&mut (&PlacedFront, Vec<usize>)| {
                 (c.0.left, c.0.right) == (front.left, front.right)
             };
-            match columns.iter().position(same) {
-                Some(at) => {
-                    if let Some((_, all)) = columns.get_mut(at)
-                        && !all.iter().any(|c| c.number == clash.number)
-                    {
-                        all.push(clash);
-                    }
-                }
-                None => columns.push((front, vec![clash])),
+            match columns.iter_mut().find(same) {
+                Some((_, all)) => all.push(finding),
+                None => columns.push((front, vec![finding])),
             }
         }
     }
@@ -54,10 +47,9 @@ fn clashes(sight: &mut Sight) {
         let spot = box_of(front.left, front.right, front.bottom, front.top);
         let at = Pt::new(spot.centre().x, spot.y1 - spot.height() * 0.12);
         // In words: a number in a circle is a front's here.
-        let numbers: Vec<String> = all.iter().map(|c| c.number.to_string()).collect();
-        let plural = if all.len() == 1 { "" } else { "es" };
-        let text = format!("clash{plural} {}", numbers.join(", "));
-        sight.pen.words(at, text, Some(spot));
+        if let Some(text) = sight.marks.words(reader, &all) {
+            sight.pen.words(at, text, Some(spot));
+        }
     }
 }
 

@@ -4,11 +4,14 @@
 use super::super::pen::{Pen, box_of};
 use super::super::{Face, elevation, file_word, told_faces, words};
 use super::texture::{self, Fineness};
-use crate::draw::scene::{Fill, LabelFrame, LegendItem, LegendSample, Role, Scene, Shape, Symbol};
+use crate::draw::scene::{
+    Fill, LabelFrame, LegendItem, LegendSample, Pt, Role, Scene, Shape, Symbol,
+};
 use crate::faces::{Faces, gap_of, on_wall};
 use crate::reckon::pattern::layout::{Joint, PatternLayout, Way};
 use crate::reckon::placed::{PlacedFront, Reckoned};
 use crate::resolve::job::{Grain, Job, Reader, WallRef};
+use crate::risks::Marks;
 
 /// Lines of a drawn texture, at the least 0.5 mm apart on paper at 1:20.
 const FINE: Fineness = Fineness(10);
@@ -21,7 +24,13 @@ pub fn wall(
     (index, at): (usize, WallRef),
 ) -> Option<Scene> {
     let layout = reckoned.patterns.get(index)?;
-    let shut = elevation(job, reckoned, at, Face::Shut, Reader::Client);
+    let shut = elevation(
+        job,
+        (reckoned, &Marks::NONE),
+        at,
+        Face::Shut,
+        Reader::Client,
+    );
     let mut pen = Pen::default();
     let ours: Vec<_> = layout
         .blanks
@@ -29,8 +38,12 @@ pub fn wall(
         .filter_map(|b| reckoned.face(b.front).map(|f| (b, f)))
         .filter(|(_, f)| f.wall == at)
         .collect();
-    for mark in shut.marks {
+    for mut mark in shut.marks {
         let Shape::Rect(area) = mark.shape else {
+            // A strip at the wall is a board like others here.
+            if mark.fill == Fill::Scribe {
+                mark.fill = Fill::White;
+            }
             if seen(mark.role, &mark.shape) {
                 pen.scene.marks.push(mark);
             }
@@ -72,6 +85,16 @@ pub fn wall(
         let of_ours = |n: u32| ours.iter().any(|(_, f)| f.number == n);
         l.frame == LabelFrame::Circle && number.parse().is_ok_and(of_ours)
     });
+    // The wall's first front, at its upper left corner.
+    let leftmost = |f: &PlacedFront| (f.left, -f.top);
+    if let Some((blank, front)) = ours.iter().min_by_key(|(_, f)| leftmost(f)) {
+        let area = box_of(front.left, front.right, front.bottom, front.top);
+        let spot = Pt::new(
+            area.x0 + (area.width() * 0.1).min(40.0),
+            area.y0 + (area.height() * 0.1).min(40.0),
+        );
+        pen.callout(spot, super::words::first(layout, blank.front));
+    }
     changes(&mut pen, reckoned, layout, at);
     let mut scene = pen.scene;
     let room = job.rooms.get(at.room).map_or("", |r| r.name.as_str());

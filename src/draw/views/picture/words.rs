@@ -39,6 +39,11 @@ pub fn change(layout: &PatternLayout, joint: &Joint) -> String {
     said
 }
 
+/// On the wall, at its first front.
+pub fn first(layout: &PatternLayout, front: usize) -> String {
+    format!("board {} from here", board(layout, front))
+}
+
 /// On the close-up, a front and where it comes from.
 pub fn piece(layout: &PatternLayout, piece: &Piece, number: &str) -> String {
     format!("front {number}, from board {}", board(layout, piece.front))
@@ -144,7 +149,7 @@ pub fn agreed(job: &Job, reckoned: &Reckoned, layout: &PatternLayout) -> Vec<Str
         );
     }
     likeness.push_str(
-        "What is left white here is of the boards that the lists name. Paper and screen change colours: a sample in the hand, looked at in the room, is what counts.",
+        "What is left white here is of the boards named under \u{201c}Round the fronts\u{201d}. Paper and screen change colours: a sample in the hand, looked at in the room, is what counts.",
     );
     out.push(likeness);
     out

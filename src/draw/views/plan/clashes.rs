@@ -5,6 +5,7 @@ use super::{Sheet, bounds, pt, spots};
 use crate::draw::scene::{Callout, Fill, LabelFrame, Lettering, Pt, Rect, Role};
 use crate::reckon::placed::{Clash, Reckoned, Severity};
 use crate::resolve::job::Reader;
+use crate::risks::Marks;
 
 /// Kept free round a clash by marks that may stand anywhere, mm of the real thing.
 const CLEAR_MM: f64 = 120.0;
@@ -13,12 +14,19 @@ const CLEAR_MM: f64 = 120.0;
 const BESIDE_MM: f64 = 210.0;
 const NEAR_MM: f64 = 420.0;
 
-/// The clashes of a room that one reader is told: a client is shown what a client decides; what is only
-/// good to know is the workshop's.
-pub fn told(reckoned: &Reckoned, room: usize, reader: Reader) -> impl Iterator<Item = &Clash> {
-    let client = reader == Reader::Client;
-    let here = reckoned.clashes.iter().filter(move |c| c.room == room);
-    here.filter(move |c| c.number > 0 && !(client && c.finding.severity == Severity::Informs))
+/// The clashes of a room that are drawn, each with its finding and the number that one reader knows it by.
+pub fn told<'a>(
+    reckoned: &'a Reckoned,
+    marks: &'a Marks,
+    room: usize,
+    reader: Reader,
+) -> impl Iterator<Item = (&'a Clash, usize, usize)> {
+    let all = reckoned.clashes.iter().enumerate();
+    let here = all.filter(move |(_, c)| c.room == room && c.is_drawn());
+    here.filter_map(move |(n, clash)| {
+        let finding = marks.of_clash(n)?;
+        Some((clash, finding, marks.number(reader, finding)?))
+    })
 }
 
 /// Places of one clash that get its number, clashes of a room that do, and that are told in words
@@ -31,7 +39,8 @@ pub fn clashes(sheet: &mut Sheet) {
     let reckoned = sheet.reckoned;
     let middle = spots::middle(sheet).map(pt);
     let mut numbered = 0;
-    for (n, clash) in told(reckoned, sheet.index, sheet.reader).enumerate() {
+    let all = told(reckoned, sheet.marks, sheet.index, sheet.reader);
+    for (n, (clash, _, number)) in all.enumerate() {
         let mut text = match n < WORDED {
             true => clash.brief.clone(),
             false => String::new(),
@@ -59,7 +68,7 @@ pub fn clashes(sheet: &mut Sheet) {
             if clash.finding.severity == Severity::Informs {
                 // Good to know: its number beside it, and no words.
                 let near = spots::about(area.centre(), NEAR_MM, NEAR_MM);
-                let (number, circle) = (vec![clash.number.to_string()], LabelFrame::Circle);
+                let (number, circle) = (vec![number.to_string()], LabelFrame::Circle);
                 let at = beside(area.centre(), middle);
                 sheet
                     .pen
@@ -70,7 +79,7 @@ pub fn clashes(sheet: &mut Sheet) {
             sheet.pen.scene.callouts.push(Callout {
                 target: area.centre(),
                 text: std::mem::take(&mut text),
-                balloon: Some(clash.number.to_string()),
+                balloon: Some(number.to_string()),
             });
         }
     }

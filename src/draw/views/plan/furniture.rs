@@ -1,7 +1,7 @@
 //! Units on plan: carcasses, fronts and their swings, strips and end panels.
 //! Knows what the cut meets, what lies below it and above; must not know walls or dimensions.
 
-use super::{CUT, Sheet};
+use super::{CUT, Leaf, Sheet};
 use crate::draw::scene::{Fill, LabelFrame, Lettering, Role};
 use crate::reckon::placed::{PieceKind, PlacedFront, PlacedRun, PlacedUnit, PlacedWall, RunPiece};
 use crate::resolve::job::{FrontKind, Side, Stands, WallRef};
@@ -49,9 +49,10 @@ fn carcass(
     let role = role(unit, covered);
     sheet.block(wall, role, Fill::None, x, y);
     let reckoned = sheet.reckoned;
-    let fronts = unit.fronts.iter().filter_map(|i| reckoned.fronts.get(*i));
+    let fronts = unit.fronts.iter();
+    let fronts = fronts.filter_map(|i| Some((*i, reckoned.fronts.get(*i)?)));
     let mut drawn: Vec<(Length, Length, FrontKind, Option<Side>)> = Vec::new();
-    for front in fronts {
+    for (index, front) in fronts {
         let key = (front.left, front.right, front.kind, front.hinge);
         if drawn.contains(&key) {
             continue;
@@ -60,7 +61,7 @@ fn carcass(
             .iter()
             .any(|d| d.0 == front.left && d.1 == front.right);
         drawn.push(key);
-        leaf_or_travel(sheet, wall, front, first, role);
+        leaf_or_travel(sheet, wall, (index, front), first, role);
     }
     if let Some(area) = sheet.around(wall, x, y) {
         sheet.busy.push(area);
@@ -87,7 +88,7 @@ fn clear_of_cutouts(sheet: &Sheet, at: WallRef, x: (f64, f64)) -> f64 {
 fn leaf_or_travel(
     sheet: &mut Sheet,
     wall: &PlacedWall,
-    front: &PlacedFront,
+    (index, front): (usize, &PlacedFront),
     first: bool,
     unit_role: Role,
 ) {
@@ -103,7 +104,14 @@ fn leaf_or_travel(
     match (front.kind, front.hinge) {
         (FrontKind::Door, Some(side)) => {
             let (hinge, free) = if side == Side::Left { x } else { (x.1, x.0) };
-            sheet.leaf(wall, hinge, free, y.1, 1.0, y.1 - y.0);
+            let opens = sheet.reckoned.opens.get(index).copied().flatten();
+            let leaf = Leaf {
+                y: y.1,
+                out: 1.0,
+                thick: y.1 - y.0,
+                angle: opens.unwrap_or(core::f64::consts::FRAC_PI_2),
+            };
+            sheet.leaf(wall, (hinge, free), leaf);
         }
         // As far as its runner lets it: what must stay free before it.
         (FrontKind::Drawer, _) => {

@@ -127,10 +127,14 @@ pub fn names(sheet: &mut Sheet) {
         return;
     };
     let corners: Vec<Pt> = sheet.placed.walls.iter().map(|w| pt(w.start)).collect();
-    let lines = vec![
+    let mut lines = vec![
         sheet.room.name.clone(),
         format!("ceiling {}", sheet.room.ceiling),
     ];
+    // Each room is drawn by itself: which way it lies is its own.
+    if let (true, Some(top)) = (sheet.job.rooms.len() > 1, sheet.placed.walls.first()) {
+        lines.push(format!("wall {} at the top", top.letter));
+    }
     let (strong, plain) = (Lettering::Strong, LabelFrame::None);
     let spot = spots::free(sheet, pt(middle), NAME_HALF_MM, NAME_OFF_MARKS_MM);
     sheet

@@ -16,6 +16,7 @@ use super::{file_word, legend, words};
 use crate::draw::scene::{Fill, Pt, Rect, Role, Scene};
 use crate::reckon::placed::{PlacedRoom, PlacedWall, PlanPoint, Reckoned};
 use crate::resolve::job::{Job, Reader, Room, WallRef};
+use crate::risks::Marks;
 use crate::units::Length;
 
 /// Height of the plan's cut (common practice, no source): what it meets is drawn in wide lines.
@@ -28,6 +29,7 @@ const WALL_MM: f64 = 100.0;
 struct Sheet<'a> {
     job: &'a Job,
     reckoned: &'a Reckoned,
+    marks: &'a Marks,
     index: usize,
     room: &'a Room,
     placed: &'a PlacedRoom,
@@ -40,7 +42,12 @@ struct Sheet<'a> {
 }
 
 /// The room of that index for one reader; an empty scene if there is none.
-pub fn plan(job: &Job, reckoned: &Reckoned, index: usize, reader: Reader) -> Scene {
+pub fn plan(
+    job: &Job,
+    (reckoned, marks): (&Reckoned, &Marks),
+    index: usize,
+    reader: Reader,
+) -> Scene {
     let (Some(room), Some(placed)) = (job.rooms.get(index), reckoned.rooms.get(index)) else {
         return Scene::default();
     };
@@ -48,6 +55,7 @@ pub fn plan(job: &Job, reckoned: &Reckoned, index: usize, reader: Reader) -> Sce
     let mut sheet = Sheet {
         job,
         reckoned,
+        marks,
         index,
         room,
         placed,
@@ -58,7 +66,7 @@ pub fn plan(job: &Job, reckoned: &Reckoned, index: usize, reader: Reader) -> Sce
     };
     sheet.pen.scene.id = format!("{}-plan", file_word(&room.id));
     sheet.pen.scene.title = words::plan_title(job, index);
-    sheet.pen.scene.alt = super::told::plan(job, reckoned, index, reader);
+    sheet.pen.scene.alt = super::told::plan(job, (reckoned, marks), index, reader);
 
     walls::masonry(&mut sheet);
     walls::linings(&mut sheet);
@@ -100,6 +108,14 @@ fn bounds(points: &[Pt]) -> Option<Rect> {
     }))
 }
 
+/// Where a leaf hangs out of its wall, its side, its thickness and how far it stands open, rad.
+struct Leaf {
+    y: f64,
+    out: f64,
+    thick: f64,
+    angle: f64,
+}
+
 impl<'a> Sheet<'a> {
     /// Walls of the room with where they stand.
     fn walls(&self) -> Vec<(usize, &'a crate::resolve::job::Wall, &'a PlacedWall)> {
@@ -134,17 +150,32 @@ impl<'a> Sheet<'a> {
         bounds(&self.quad(wall, x, y))
     }
 
-    /// A leaf standing open at a right angle, and the arc it went. `hinge` and `free` are along the
-    /// wall at `y`; `out` is +1 where it opens into the room and −1 where it opens away.
-    fn leaf(&mut self, wall: &PlacedWall, hinge: f64, free: f64, y: f64, out: f64, thick: f64) {
+    /// A leaf standing open at an angle, and the arc it went. `hinge` and `free` are along the wall at
+    /// `y`; `out` is +1 where it opens into the room and −1 where it opens away.
+    fn leaf(&mut self, wall: &PlacedWall, (hinge, free): (f64, f64), leaf: Leaf) {
+        let Leaf {
+            y,
+            out,
+            thick,
+            angle,
+        } = leaf;
         let width = (free - hinge).abs();
         let toward = if free > hinge { 1.0 } else { -1.0 };
-        let (centre, tip) = (wall.at(hinge, y), wall.at(hinge, y + out * width));
+        let (sin, cos) = libm::sincos(angle);
+        // Along the leaf, and across it to its other face.
+        let (along, face) = ((cos * toward, sin * out), (sin * toward, -cos * out));
+        let at = |far: f64, deep: f64| {
+            wall.at(
+                hinge + along.0 * far + face.0 * deep,
+                y + along.1 * far + face.1 * deep,
+            )
+        };
+        let (centre, tip) = (at(0.0, 0.0), at(width, 0.0));
         let points = vec![
             pt(centre),
             pt(tip),
-            pt(wall.at(hinge + toward * thick, y + out * width)),
-            pt(wall.at(hinge + toward * thick, y)),
+            pt(at(width, thick)),
+            pt(at(0.0, thick)),
         ];
         self.busy
             .extend(bounds(&[pt(centre), pt(tip), pt(wall.at(free, y))]));

@@ -2,7 +2,7 @@
 //! Knows corners and mitres; must not know furniture.
 
 use super::super::survey::crossing;
-use super::{Sheet, WALL_MM, pt};
+use super::{Leaf, Sheet, WALL_MM, pt};
 use crate::draw::scene::{Fill, Pt, Role};
 use crate::reckon::placed::{PlacedWall, PlanPoint};
 use crate::resolve::job::{Side, Wall};
@@ -180,7 +180,14 @@ pub fn openings(sheet: &mut Sheet) {
                 } else {
                     (-WALL_MM, -1.0)
                 };
-                sheet.leaf(placed, hinge, free, y, out, 40.0);
+                let angle = core::f64::consts::FRAC_PI_2;
+                let leaf = Leaf {
+                    y,
+                    out,
+                    thick: 40.0,
+                    angle,
+                };
+                sheet.leaf(placed, (hinge, free), leaf);
             }
             let what = if d.hinge.is_some() { "door" } else { "opening" };
             let text = format!("{what} to {}, {} × {}", d.leads_to, d.width, d.height);
