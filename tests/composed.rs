@@ -242,3 +242,39 @@ fn a_drawing_whose_words_would_vanish_is_refused() {
         "{error:?}"
     );
 }
+
+/// A row is written twice, as it is and as it was: where nothing was issued before, both say the same.
+#[test]
+fn nothing_was_otherwise_where_nothing_was_issued() {
+    use serde_json::Value;
+    fn was(value: &Value, found: &mut Vec<String>) {
+        match value {
+            Value::Object(keys) => {
+                for (key, inner) in keys {
+                    let old = key == "was" || key.ends_with("_was");
+                    let each = inner.as_array().map_or(std::slice::from_ref(inner), |a| a);
+                    if old {
+                        let said = each.iter().filter(|v| !v.is_null());
+                        found.extend(said.map(Value::to_string));
+                    }
+                    was(inner, found);
+                }
+            }
+            Value::Array(all) => all.iter().for_each(|inner| was(inner, found)),
+            _ => {}
+        }
+    }
+    let job = example();
+    let reckoned = reckoned(&job);
+    for pack in BOTH {
+        let data = compose::data(&job, &reckoned, &blanks(&job), pack).expect("page data");
+        let data: Value = serde_json::from_slice(data.json()).expect("JSON");
+        let mut found = Vec::new();
+        was(&data, &mut found);
+        assert_eq!(found, [""; 0], "{pack:?}");
+        assert!(
+            data.to_string().contains("\"was\""),
+            "rows have what they were"
+        );
+    }
+}

@@ -56,6 +56,13 @@ pub struct PackData {
     date: Date,
 }
 
+impl PackData {
+    /// The page data in JSON, as the templates read it.
+    pub fn json(&self) -> &[u8] {
+        self.world.file("data.json").map_or(&[], |bytes| bytes)
+    }
+}
+
 /// Lays a pack out. `drawings` are the pack's own, in the order wanted. The same input gives the
 /// same pages.
 ///

@@ -48,6 +48,10 @@ pub struct PackWorld {
 }
 
 impl PackWorld {
+    pub fn file(&self, path: &str) -> Option<&Bytes> {
+        self.files.get(path)
+    }
+
     /// `files`: the page data, drawings and pictures the templates name.
     pub fn new(mut files: BTreeMap<String, Bytes>) -> PackWorld {
         for (path, text) in TEMPLATES {

@@ -5,7 +5,7 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::{used, words};
-use crate::reckon::placed::{PieceKind, PlacedPanel, PlacedUnit};
+use crate::reckon::placed::{PieceKind, PlacedUnit};
 use crate::resolve::job::{MaterialRef, PanelKind};
 use crate::units::Length;
 
@@ -155,6 +155,10 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
         ("Made of", 37.0, Align::Left),
     ]);
     for (door, put) in ctx.job.sliding.iter().zip(&ctx.reckoned.sliding) {
+        let handle = |name: &str| match name {
+            words::NOTHING => "no handle".to_owned(),
+            name => format!("handle: {name}"),
+        };
         table.row([
             door.name.clone(),
             ctx.wall(door.wall),
@@ -162,10 +166,7 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
                 "{}, slides to the {}; {}",
                 words::by(put.right - put.left, put.top - put.bottom),
                 door.slides.word(),
-                match door.handle {
-                    Some(handle) => format!("handle: {}", ctx.hardware(Some(handle))),
-                    None => "no handle".to_owned(),
-                }
+                handle(ctx.hardware(door.handle))
             ),
             ctx.material_and_finish(door.material, door.finish),
         ]);
@@ -174,12 +175,13 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
             old.text("name", &door.name),
             old.wall(door.wall),
             format!(
-                "{}, slides to the {}",
+                "{}, slides to the {}; {}",
                 words::by(
                     old.length("width", put.right - put.left),
                     old.length("height", put.top - put.bottom)
                 ),
-                old.text("slides", door.slides.word())
+                old.text("slides", door.slides.word()),
+                handle(&old.hardware("handle", door.handle))
             ),
             old.material_and_finish(door.material, door.finish),
         ]);
@@ -204,9 +206,14 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
             old.length("edge", top.edge),
         );
         let holes = old.lengths("cut-outs at").unwrap_or_default();
-        if put.upstand_top > put.top {
-            size.push_str(&format!("; upstand {} high", put.upstand_top - put.top));
-        }
+        let upstand = |top: Length, over: Length| match over > top {
+            true => format!("; upstand {} high", over - top),
+            false => String::new(),
+        };
+        size.push_str(&upstand(put.top, put.upstand_top));
+        let top_was = low + old.length("height", put.top - put.bottom);
+        let over_was = old.length("top of the upstand", put.upstand_top);
+        size_was.push_str(&upstand(top_was, over_was));
         for (n, cut) in put.cutouts.iter().enumerate() {
             let cut_size = words::by(cut.right - cut.left, cut.y_front - cut.y_back);
             let cut_was = match holes.get(n * 4..n * 4 + 4) {
@@ -230,8 +237,11 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
         ]);
     }
     for (panel, put) in ctx.job.panels.iter().zip(&ctx.reckoned.panels) {
-        let what = |many: usize| match (panel.kind, many) {
-            (PanelKind::Slats, n) => slats(n, put, panel.gap),
+        let width = put.pieces.first().map(|(left, right)| *right - *left);
+        let width = width.unwrap_or_default();
+        let what = |many: usize, width: Length, gap: Length, asked: Length| match (panel.kind, many)
+        {
+            (PanelKind::Slats, n) => slats(n, width, gap, asked),
             (_, 1) => "in one piece".to_owned(),
             (_, n) => format!("{n} pieces"),
         };
@@ -242,7 +252,7 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
             format!(
                 "{}, {}",
                 words::by(panel.to - panel.from, put.top - put.bottom),
-                what(put.pieces.len())
+                what(put.pieces.len(), width, put.gap, panel.gap)
             ),
             ctx.material_and_finish(panel.material, panel.finish),
         ]);
@@ -255,7 +265,12 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
                     old.length("to", panel.to) - old.length("from", panel.from),
                     old.length("height", put.top - put.bottom)
                 ),
-                what(old.many("pieces at", put.pieces.len()))
+                what(
+                    old.many("pieces at", put.pieces.len()),
+                    old.length("slat", width),
+                    old.length("between pieces", put.gap),
+                    old.length("gap", panel.gap)
+                )
             ),
             old.material_and_finish(panel.material, panel.finish),
         ]);
@@ -267,15 +282,10 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
 }
 
 /// `21 slats of 60, 18.5 apart (at least 15 was asked for)`: they end with a slat at either side.
-fn slats(count: usize, put: &PlacedPanel, asked: Length) -> String {
-    let width = put.pieces.first().map(|(left, right)| *right - *left);
-    let asked = match put.gap == asked {
+fn slats(count: usize, width: Length, gap: Length, asked: Length) -> String {
+    let asked = match gap == asked {
         true => String::new(),
         false => format!(" (at least {asked} was asked for)"),
     };
-    format!(
-        "{count} slats of {}, {} apart{asked}",
-        width.unwrap_or_default(),
-        put.gap
-    )
+    format!("{count} slats of {width}, {gap} apart{asked}")
 }

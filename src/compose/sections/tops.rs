@@ -153,11 +153,6 @@ pub fn panels(ctx: &Context) -> Vec<Block> {
     ]);
     for (panel, put) in ctx.job.panels.iter().zip(&ctx.reckoned.panels) {
         let width = put.pieces.first().map(|(left, right)| *right - *left);
-        let asked = match panel.kind == PanelKind::Slats && put.gap > panel.gap {
-            true => format!(" (at least {} asked)", panel.gap),
-            false => String::new(),
-        };
-        let pieces = in_pieces(panel.kind, put.pieces.len(), width, put.gap) + &asked;
         let ends = put.pieces.first().zip(put.pieces.last());
         table.row([
             words::named(&panel.id, &panel.name),
@@ -166,7 +161,7 @@ pub fn panels(ctx: &Context) -> Vec<Block> {
                 span(first.0, last.1)
             }),
             span(put.bottom, put.top),
-            pieces,
+            in_pieces(panel.kind, put.pieces.len(), width, (put.gap, panel.gap)),
             put.mass.to_string(),
             ctx.material_and_finish(panel.material, panel.finish),
         ]);
@@ -191,7 +186,12 @@ pub fn panels(ctx: &Context) -> Vec<Block> {
             Some(old.wall(panel.wall)),
             Some(span(left, left + old.length("width", last - first))),
             Some(span(low, low + old.length("height", put.top - put.bottom))),
-            Some(in_pieces(panel.kind, many, each, apart)),
+            Some(in_pieces(
+                panel.kind,
+                many,
+                each,
+                (apart, old.length("gap", panel.gap)),
+            )),
             Some(old.mass("mass", put.mass).to_string()),
             Some(old.material_and_finish(panel.material, panel.finish)),
         ]);
@@ -202,11 +202,19 @@ pub fn panels(ctx: &Context) -> Vec<Block> {
     }
 }
 
-/// `20 slats, 60 wide, 18.5 apart`.
-fn in_pieces(kind: PanelKind, many: usize, width: Option<Length>, apart: Length) -> String {
+/// `20 slats, 60 wide, 18.5 apart (at least 15 asked)`.
+fn in_pieces(
+    kind: PanelKind,
+    many: usize,
+    width: Option<Length>,
+    (apart, asked): (Length, Length),
+) -> String {
     match (many, width, kind) {
         (0, ..) | (_, None, _) => words::NOTHING.to_owned(),
         (1, Some(width), _) => format!("1, {width} wide"),
+        (n, Some(width), PanelKind::Slats) if apart > asked => {
+            format!("{n} slats, {width} wide, {apart} apart (at least {asked} asked)")
+        }
         (n, Some(width), PanelKind::Slats) => format!("{n} slats, {width} wide, {apart} apart"),
         (n, Some(width), _) => format!("{n} pieces, {width} wide, {apart} apart"),
     }

@@ -286,6 +286,7 @@ mod tests {
             mass: None,
             opens: None,
             reach: None,
+            goes_in: crate::resolve::job::GoesIn::BeforeFronts,
         }];
         job.runs[0].units[0].bays[0].appliances = vec![ApplianceRef(0)];
         let mut at = |along, height| {
