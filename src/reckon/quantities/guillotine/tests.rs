@@ -28,17 +28,32 @@ const BOARD: Stock = Stock {
 const KERF: i64 = 40;
 const LEAST: i64 = 800;
 
+/// How an instance is made.
+#[derive(Clone, Copy, Debug)]
+struct Made {
+    board: Stock,
+    boards: usize,
+    each: usize,
+    grid: i64,
+    turns: bool,
+    /// Always the largest piece is cut, which leaves no small ones; else half the time any.
+    largest: bool,
+    seed: u64,
+}
+
 /// So many boards cut into so many pieces each, to the last saw cut: nothing is left over.
-fn cut_up(dice: &mut Dice, boards: usize, each: usize, grid: i64, turns: bool) -> Vec<Piece> {
+fn cut_up(made: Made) -> Vec<Piece> {
+    let (each, grid, turns) = (made.each, made.grid, made.turns);
+    let dice = &mut Dice(made.seed);
     let mut all = Vec::new();
-    for _ in 0..boards {
-        let mut pieces = vec![(BOARD.along, BOARD.across)];
+    for _ in 0..made.boards {
+        let mut pieces = vec![(made.board.along, made.board.across)];
         let mut tries = 0;
         while pieces.len() < each && tries < 1000 {
             tries += 1;
             let largest = (0..pieces.len()).max_by_key(|i| pieces[*i].0 * pieces[*i].1);
             let any = dice.between(0, pieces.len() as i64 - 1) as usize;
-            let i = if dice.between(0, 1) == 0 {
+            let i = if made.largest || dice.between(0, 1) == 0 {
                 largest.unwrap()
             } else {
                 any
@@ -118,20 +133,31 @@ fn checked(pieces: &[Piece], cuts: &[Cut], board: Stock) {
 }
 
 fn held(boards: usize, each: usize, grid: i64, turns: bool, seed: u64) {
-    let pieces = cut_up(&mut Dice(seed), boards, each, grid, turns);
-    let cuts = cut(&pieces, BOARD, &[], KERF);
-    checked(&pieces, &cuts, BOARD);
-    let most = boards + (boards / 20).max(1);
-    let told = format!("{boards} boards of {each}, grid {grid}, turns {turns}, seed {seed}");
-    assert!(cuts.len() <= most, "{told}: {}", cuts.len());
-    let least = least_boards(&pieces, BOARD, KERF);
-    assert!(least <= boards, "{told}: a bound of {least}");
+    held_as(Made {
+        board: BOARD,
+        boards,
+        each,
+        grid,
+        turns,
+        largest: false,
+        seed,
+    });
+}
+
+/// One over the optimum at most to 20 boards, above a twentieth.
+fn held_as(made: Made) {
+    let pieces = cut_up(made);
+    let cuts = cut(&pieces, made.board, &[], KERF);
+    checked(&pieces, &cuts, made.board);
+    let most = made.boards + (made.boards / 20).max(1);
+    assert!(cuts.len() <= most, "{made:?}: {}", cuts.len());
+    let least = least_boards(&pieces, made.board, KERF);
+    assert!(least <= made.boards, "{made:?}: a bound of {least}");
     assert!(cuts.len() >= least);
 }
 
-// Boards cut up at random: the optimum is what was cut up. 2728 such instances were tried once (1 to 40
-// boards of 4 to 20 pieces each, cut to 0.1 mm and to 10 mm, with grain and without): to 20 boards one
-// over at most but for a single instance (two over, 16 boards of 5); at 40 boards two at most.
+// Boards cut up at random: the optimum is what was cut up.
+//MEASURED
 #[test]
 fn boards_cut_up_at_random_are_put_together_again_within_one() {
     for (n, (boards, each)) in [(1, 5), (1, 12), (2, 8), (3, 14), (5, 6), (8, 9), (12, 5)]
@@ -152,6 +178,32 @@ fn boards_cut_up_at_random_are_put_together_again_within_one() {
 fn forty_boards_within_a_twentieth() {
     held(40, 4, 100, true, 3);
     held(40, 6, 1, false, 4);
+}
+
+// These came out two over (the last three over) before more was tried where the bound is far off.
+#[test]
+fn boards_that_once_came_out_too_many() {
+    let long = Stock {
+        along: 30_500,
+        across: 12_200,
+    };
+    for (board, boards, each, grid, turns, largest, seed) in [
+        (long, 17, 3, 1, true, false, 10_201),
+        (long, 20, 3, 10, false, false, 10_620),
+        (long, 20, 12, 10, false, true, 11_782),
+        (long, 24, 3, 100, true, false, 11_415),
+        (BOARD, 38, 3, 100, true, false, 13_249),
+    ] {
+        held_as(Made {
+            board,
+            boards,
+            each,
+            grid,
+            turns,
+            largest,
+            seed,
+        });
+    }
 }
 
 fn piece(along: i64, across: i64, turns: bool, count: usize) -> Piece {
