@@ -14,7 +14,7 @@ use super::{Piece, Put, Rect, bound, parts};
 const IN_TURN: u64 = 2_400_000;
 const FAR_OVER: u64 = 800_000;
 const ALTOGETHER: u64 = 1_200_000;
-const HOPEFUL: u64 = 250_000;
+const HOPEFUL: u64 = 60_000;
 const SMALL_JOB: u64 = 60;
 const HOPELESS: u64 = 40_000;
 /// Fuller than this part of what the fuller half of them are, boards are hardly ever cut.
