@@ -158,6 +158,73 @@ fn a_thicker_lining_is_one_entry_with_its_consequences_under_it() {
     assert_eq!(entry.agree, ["client", "fitter"]);
 }
 
+/// What no door can be made narrower by has nothing of the kind under it; common practice, no source.
+#[test]
+fn what_came_of_several_changes_goes_under_what_can_bring_it_about() {
+    let edits = [
+        (
+            "id = \"L1\", name = \"Laundry tower\", width = 720",
+            "id = \"L1\", name = \"Laundry tower\", width = 700",
+        ),
+        ("hinge = \"right\", hides", "hinge = \"left\", hides"),
+        ("sheen = \"matt\", coats = 3", "sheen = \"matt\", coats = 4"),
+        (
+            "{ material = \"painted\", finish = \"paint\"",
+            "{ material = \"painted\", finish = \"lacquer\"",
+        ),
+        (
+            "width = 1200, row = [{ height = 260",
+            "width = 1000, row = [{ height = 260",
+        ),
+        ("{ id = \"W2\"", "{ id = \"W9\""),
+        (
+            "[[0, -3], [2300, 0], [4620, -5]]",
+            "[[0, -3], [2300, -2], [4620, -5]]",
+        ),
+        ("drill on site.", "drill on site, 60 across."),
+    ];
+    let text = edits.iter().fold(example(), |text, (from, to)| {
+        assert!(text.contains(from), "{from}");
+        text.replacen(from, to, 1)
+    });
+    let register = told(&example(), &text);
+    let follows = |about: &str| -> Vec<String> {
+        let entry = register.entries.iter().find(|e| e.about.starts_with(about));
+        entry
+            .unwrap_or_else(|| panic!("{about}: {:#?}", register.entries))
+            .follows
+            .clone()
+    };
+    let has = |about: &str, words: &str| {
+        let all = follows(about);
+        assert!(all.iter().any(|f| f == words), "{about}: {all:#?}");
+    };
+    has("unit L1", "2 fronts (27, 28): 10 mm narrower");
+    has("unit L1", "4 fronts (31 to 34): 5 mm wider");
+    has("unit K2", "4 fronts (20 to 23): 100 mm narrower");
+    has(
+        "kind of front",
+        "12 fronts (17 to 26, 41, 42): finish paint \u{2192} lacquer",
+    );
+    has("Chamber, wall A", "16 fronts (1 to 16): 2 mm lower down");
+    for about in ["door 29", "finish", "note", "unit W9"] {
+        let sizes = [
+            "narrower",
+            "wider",
+            "further",
+            "lower down",
+            "heavier",
+            "lighter",
+        ];
+        for words in follows(about) {
+            assert!(
+                !sizes.iter().any(|s| words.ends_with(s)),
+                "{about}: {words}"
+            );
+        }
+    }
+}
+
 #[test]
 fn a_price_and_a_choice_are_told_as_such() {
     let priced = told(&example(), &edited("\"145.00\"", "\"160.50\""));

@@ -80,3 +80,36 @@ fn an_amount_that_is_none_hides_no_other_error() {
         assert!(run.err.contains(code), "{code}: {}", run.err);
     }
 }
+
+#[test]
+fn a_value_that_is_ill_written_hides_no_other_error() {
+    let desk = tempfile::tempdir().expect("a folder");
+    let alcove = root().join("tests/projects/alcove.toml");
+    let alcove = std::fs::read_to_string(alcove).expect("the alcove");
+    let said = |from: &str, to: &str| {
+        let text = alcove.replace("doors = 2", "dors = 2").replace(from, to);
+        std::fs::write(desk.path().join("project.toml"), text).expect("written");
+        rodbook(desk.path(), &["check", "project.toml"]).err
+    };
+    // The 13th month, a name without quotes, a number that is none: two errors each, and none that follows
+    // from the first.
+    for (from, to) in [
+        ("2026-01-12", "2026-13-12"),
+        ("\"L\"", "Left"),
+        ("ceiling = 2410", "ceiling = 2_4_10__5"),
+    ] {
+        let said = said(from, to);
+        assert!(said.contains("error[syntax]"), "{to}: {said}");
+        assert!(said.contains("`dors`"), "{to}: {said}");
+        assert!(said.contains("2 things are wrong"), "{to}: {said}");
+    }
+    // Nor does what stands on a wall of no length lie beyond its ends.
+    let wall = said("length = 1187", "length = \"long\"");
+    assert!(wall.contains("2 things are wrong"), "{wall}");
+    // Where it is the order of the file that is broken, the rest is not guessed at.
+    let broken = said(
+        "[[room.wall]]             # left",
+        "[[room.wall]             # left",
+    );
+    assert!(broken.contains("1 thing is wrong"), "{broken}");
+}

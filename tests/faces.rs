@@ -179,3 +179,49 @@ fn nothing_says_where_a_board_was_photographed() {
     let client = std::fs::read(folder.path().join("out/client.pdf")).expect("read");
     assert!(says(&client, b"DCTDecode"), "the board's face is in it");
 }
+
+/// The mean colour of a plain grey picture is that grey: sRGB 119 is CIELAB L* 50.0 (CIE 15 with
+/// IEC 61966-2-1, from memory), black 0 and white 100 by definition.
+#[test]
+fn boards_that_nobody_measured_have_the_colours_of_their_own_pictures() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let write = |name: &str, bytes: &[u8]| {
+        std::fs::write(folder.path().join(name), bytes).expect("written");
+    };
+    let boards = [("light", 255), ("dark", 0), ("between", 119)];
+    let mut text = OAK.replace("picture   = \"oak.jpg\"\n", "");
+    for (id, grey) in boards {
+        let face = Pixels::new(280, 122, vec![grey; 280 * 122 * 3]).expect("a board");
+        write(&format!("{id}.jpg"), &jpeg(&face).expect("a JPEG"));
+        text += &format!("[[material.oak.board]]\nid = \"{id}\"\npicture = \"{id}.jpg\"\n");
+    }
+    let prepared = |text: &str| {
+        write("job.toml", text.as_bytes());
+        let prepared = app::prepare(&folder.path().join("job.toml"));
+        assert!(prepared.errors.is_empty(), "{:?}", prepared.errors);
+        prepared.job.expect("it is sound")
+    };
+    let (job, reckoned) = prepared(&text);
+    for (board, wanted) in job.boards.iter().zip([100_000, 0, 50_000]) {
+        let [lightness, ..] = board.lab.expect("a colour");
+        assert!(
+            (lightness - wanted).abs() < 300,
+            "{}: {lightness}",
+            board.id
+        );
+    }
+    let order = reckoned.patterns[0].colour.as_ref().expect("an order");
+    assert!(order.of_pictures);
+    assert!(
+        order.worst < order.worst_in_file_order,
+        "the one between stands between"
+    );
+    // One that was measured: cameras are not held against instruments.
+    let measured = text.replace("\"dark.jpg\"\n", "\"dark.jpg\"\nlab = [4, 0, 0]\n");
+    let (job, reckoned) = prepared(&measured);
+    assert_eq!(job.boards.iter().filter(|b| b.lab.is_some()).count(), 1);
+    assert!(reckoned.patterns[0].colour.is_none());
+    // Nor do two boards of one picture have colours of their own.
+    let (job, _) = prepared(&text.replace("\"dark.jpg\"", "\"light.jpg\""));
+    assert!(job.boards.iter().all(|b| b.lab.is_none()));
+}

@@ -42,6 +42,16 @@ const EDITS: &[(&str, &str)] = &[
     ),
 ];
 
+/// Of what stands only in lists.
+const LISTED: &[(&str, &str)] = &[
+    ("by   = 2026-04-10", "by   = 2026-04-14"),
+    ("size = [556, 1770, 550]", "size = [556, 1760, 550]"),
+    ("at = 980, width = 520", "at = 980, width = 540"),
+    ("\"145.00\"", "\"160.50\""),
+    ("{ id = \"W2\"", "{ id = \"W9\""),
+    ("coats = 2, coverage", "coats = 1, coverage"),
+];
+
 fn text() -> String {
     std::fs::read_to_string(root().join("example-project/project.toml")).expect("example")
 }
@@ -110,13 +120,14 @@ fn marked_drawings_have_no_collision() {
 fn every_change_is_on_the_pages_of_both_packs() {
     let desk = Desk::of_example();
     desk.issue("approval");
-    for (from, to) in EDITS {
+    let edits = [EDITS, LISTED].concat();
+    for (from, to) in &edits {
         desk.edit(from, to);
     }
     desk.issue("approval");
-    let (_, _, register) = compared(EDITS);
+    let (_, _, register) = compared(&edits);
     assert!(
-        register.entries.len() >= EDITS.len(),
+        register.entries.len() >= edits.len(),
         "{:#?}",
         register.entries
     );
@@ -147,6 +158,22 @@ fn every_change_is_on_the_pages_of_both_packs() {
         fitter.concat().contains("597497"),
         "the old width of drawers 21 and 23 is not shown"
     );
+    // The old before the new, in every list that has it. Of front 5: 12 mm over 4 units of 2 fronts.
+    let client = reader::text(&std::fs::read(desk.path("issued/B/client.pdf")).expect("a pack"));
+    for (pack, struck) in [
+        (&fitter, "558.55571954"),
+        (&fitter, "562.5\u{d7}1958561\u{d7}1958"),
+        (&fitter, "W2W9Shelvedwardrobe"),
+        (&fitter, "556\u{d7}1770\u{d7}550556\u{d7}1760\u{d7}550"),
+        (&fitter, "10April202614April2026"),
+        (&fitter, "720to1240710to1250"),
+        (&fitter, "Was,inAcalledW2"),
+        (&client, "145.00GBP160.50GBP"),
+        (&client, "W2ShelvedwardrobeW9Shelvedwardrobe"),
+        (&fitter, "deadmatt21"),
+    ] {
+        assert!(pack.concat().contains(struck), "{struck}");
+    }
     // Nothing of it where nothing was issued before.
     let first = reader::text(&std::fs::read(desk.path("issued/A/fitter.pdf")).expect("a pack"));
     assert!(!first.concat().contains("changedsince"));

@@ -20,6 +20,7 @@ const NAMING: &[&str] = &[
     "pattern",
     "hides",
     "straightener",
+    "latch",
 ];
 
 /// Things of both records by what they depend on. Each has a place in the lists, which stands for its key

@@ -4,7 +4,6 @@
 use super::canonical::sha256;
 use super::record::{Fact, Facts, Record, Thing, key};
 use super::said::JOB;
-use crate::reckon::order::Work;
 use crate::reckon::placed::{
     Finding, PieceKind, PlacedFront, PlacedRun, PlacedUnit, Reckoned, Severity,
 };
@@ -44,20 +43,8 @@ pub fn note(job: &Job, reckoned: &Reckoned, record: &mut Record) {
     for finding in &reckoned.findings {
         record_finding(job, finding, record);
     }
-    let order = reckoned.order.iter().map(|step| {
-        let what = match step.what {
-            Work::Stand => "stand up",
-            Work::Build => "put together",
-            Work::Hang => "hang",
-            Work::Lift => "lift",
-            Work::Strips => "strips of",
-            Work::Worktop => "lay",
-            Work::Panel => "fix",
-            Work::Fronts => "fronts of",
-            Work::Sliding => "hang",
-        };
-        Fact::Text(format!("{what} {}", subject(job, &step.subject).1))
-    });
+    let order = reckoned.order.iter();
+    let order = order.map(|step| Fact::Text(super::order::told(job, step)));
     let order = Fact::List(order.collect());
     record
         .entry(JOB, JOB)
@@ -209,6 +196,7 @@ fn front_facts(job: &Job, f: &PlacedFront, facts: &mut Facts) {
         ("hinge", style.hinge),
         ("runner", style.runner),
         ("straightener", style.straightener),
+        ("latch", style.latch.filter(|_| f.kind.is_latched())),
     ] {
         if let Some(hardware) = which.and_then(|at| job.hardware.get(at.0)) {
             put(facts, name, hardware.key.as_str());
@@ -283,13 +271,22 @@ fn patterns(reckoned: &Reckoned, record: &mut Record) {
             Fact::List(steps.collect()),
         );
         for blank in &layout.blanks {
-            let (Some(front), Some(board)) = (
-                reckoned.fronts.get(blank.front),
-                layout.boards.get(blank.board),
-            ) else {
+            let (Some(face), Some(board)) =
+                (reckoned.face(blank.front), layout.boards.get(blank.board))
+            else {
                 continue;
             };
-            let facts = &mut record.entry("front", &front.id).comes;
+            let facts = match reckoned.fronts.get(blank.front) {
+                Some(front) => &mut record.entry("front", &front.id).comes,
+                // An end panel, a filler, a piece of panelling: its pattern's, for it has no number.
+                None => {
+                    let piece = record.entry("piece", &face.id);
+                    piece.of = Some(key("pattern", &layout.name));
+                    put(&mut piece.comes, "width", face.width());
+                    put(&mut piece.comes, "height", face.height());
+                    &mut piece.comes
+                }
+            };
             put(facts, "cut from board", board.name.as_str());
             put(facts, "across the board", blank.area.left);
             put(facts, "up the board", blank.area.bottom);

@@ -1,7 +1,7 @@
 //! What came of a change, told shortly: like changes of like things in one line. Knows sizes and
 //! directions; must not know what caused them.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::change::{Change, FactChange};
 use super::record::{Fact, Record, Thing};
@@ -20,6 +20,7 @@ const LEFT_OUT: &[&str] = &[
     "scribed to",
     "blank to cut",
     "order of work",
+    "about",
 ];
 
 const KINDS_FIRST: &[&str] = &["front", "unit", "panel", "sliding", "worktop", "run"];
@@ -37,8 +38,19 @@ pub fn words(a: &Record, b: &Record, follows: &[&Change]) -> Vec<String> {
     let mut quiet = 0usize;
     let mut renamed: BTreeMap<&str, Vec<(&str, &str)>> = BTreeMap::new();
     let mut came: BTreeMap<(&str, &str), Vec<&Thing>> = BTreeMap::new();
+    // A risk's words have its number in them.
+    let numbered: BTreeSet<&str> = follows
+        .iter()
+        .filter_map(|c| match c {
+            Change::Fact(c) if c.fact == "number" => Some(c.thing.as_str()),
+            _ => None,
+        })
+        .collect();
     for change in follows.iter().copied() {
         match change {
+            Change::Fact(c) if c.fact == "text" && numbered.contains(c.thing.as_str()) => {
+                quiet += 1
+            }
             Change::Added(t) if t.kind == "finding" => {
                 findings.push(format!("found now: {}", t.text("text").unwrap_or("")));
             }

@@ -10,7 +10,7 @@
 //! - [`change`]: two records to the changes between them. Applying them to the first gives the second.
 //!   `pair` finds what was only renamed.
 //! - [`register`]: changes to entries for people: what the designer changed, each with what came of it.
-//!   `view` and `cause` find which comes of which; `entry`, `consequences` and `words` say them.
+//!   `view`, `reach` and `cause` find which comes of which; `entry`, `consequences` and `words` say them.
 //! - [`subjects`](mod@subjects): a record to what people sign for, each with the hash of what it shows.
 
 mod agreed;
@@ -23,7 +23,9 @@ mod consequences;
 mod entry;
 pub mod issue;
 pub mod manifest;
+pub mod order;
 mod pair;
+mod reach;
 pub mod record;
 pub mod register;
 pub mod revision;

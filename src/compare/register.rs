@@ -9,9 +9,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::Serialize;
 
 use super::change::{Change, Changes, changes};
-use super::record::{Fact, Record, Thing, key};
+use super::reach::{self, Reach};
+use super::record::{Fact, Record, Thing};
 use super::sort::Sort;
-use super::view::{Homes, View, is_size};
+use super::view::{Causes, Homes, Near, View};
 use super::words;
 
 /// Everything that differs between two jobs, for people.
@@ -25,6 +26,8 @@ pub struct Register {
     pub entries: Vec<Entry>,
     /// What a fact was: by key in the newer record, and fact.
     pub was: BTreeMap<(String, String), Option<Fact>>,
+    /// What things were called, by key in the newer record.
+    pub renamed: BTreeMap<String, String>,
     /// Things of the newer record that are new, by key.
     pub new: BTreeSet<String>,
     /// Things of the older record that are gone, and the older selves of those that changed place or
@@ -57,11 +60,13 @@ pub struct Entry {
 }
 
 impl Register {
-    /// What a fact was, in figures as a schedule has them; nothing, if it is the same or was not.
-    pub fn old(&self, kind: &str, id: &str, fact: &str) -> Option<String> {
-        let asked = (key(kind, id), fact.to_owned());
-        let old = self.was.get(&asked)?.as_ref()?;
-        Some(words::figure(old))
+    /// All that was otherwise of a thing, in words; places in its room and long lists stand on drawings and in
+    /// schedules.
+    pub fn all_old(&self, key: &str) -> Vec<String> {
+        let from = (key.to_owned(), String::new());
+        let all = self.was.range(from..).take_while(|((of, _), _)| of == key);
+        all.filter_map(|((_, fact), old)| words::old(fact, old.as_ref()?))
+            .collect()
     }
 }
 
@@ -77,15 +82,31 @@ pub fn register(a: &Record, b: &Record, from: &str, to: &str) -> Register {
             None => later.push(change),
         }
     }
-    let under = view.under(&homes);
-    let mut settled: BTreeMap<(Option<usize>, bool), Option<String>> = BTreeMap::new();
+    let named: Vec<String> = homes.keys().cloned().collect();
+    let (reaches, under) = (view.reaches(&homes), view.under(&homes));
+    let causes = Causes {
+        homes: &named,
+        reaches: &reaches,
+        under: &under,
+    };
+    // What changed of one thing stands together.
+    let mut at: Option<(String, Near)> = None;
+    let mut settled: BTreeMap<Reach, Option<String>> = BTreeMap::new();
     for change in later {
-        let sizes = is_size(change);
         let key = view.key(change);
-        let place = view.web.place(&key);
+        if at.as_ref().is_none_or(|(last, _)| *last != *key) {
+            at = Some((key.clone().into_owned(), view.near(&key)));
+            settled.clear();
+        }
+        let Some((_, near)) = &at else { continue };
+        if let Some(home) = view.taken_from(change).filter(|h| named.contains(h)) {
+            homes.entry(home).or_default().follows.push(change);
+            continue;
+        }
+        let sort = reach::sort_of(change, view.web.get(&key));
         let cause = settled
-            .entry((place, sizes))
-            .or_insert_with(|| view.cause(&key, sizes, &homes, &under))
+            .entry(sort)
+            .or_insert_with(|| view.cause(near, sort, &causes))
             .clone();
         let home = cause.unwrap_or_else(|| NOBODY.to_owned());
         homes.entry(home).or_default().follows.push(change);
@@ -110,7 +131,7 @@ pub fn register(a: &Record, b: &Record, from: &str, to: &str) -> Register {
             Change::Fact(c) => drop(register.was.insert((c.thing, c.fact), c.old)),
             Change::Added(thing) => drop(register.new.insert(thing.key())),
             Change::Removed(thing) => drop(register.gone.insert(thing.key(), thing)),
-            Change::Renamed { .. } => {}
+            Change::Renamed { from, to } => drop(register.renamed.insert(to.key(), from.id)),
         }
     }
     for (old, new) in &pairs {

@@ -110,6 +110,7 @@ const OF_FACT: &[(&str, Sort)] = &[
     ("foot", Sort::Hardware),
     ("track", Sort::Hardware),
     ("straightener", Sort::Hardware),
+    ("latch", Sort::Hardware),
     ("pattern", Sort::Pattern),
     ("price", Sort::Price),
     ("name", Sort::Words),
@@ -146,6 +147,10 @@ pub fn of(thing: &Thing, own: &[&Change]) -> Sort {
             Change::Fact(c) => facts.push(c.fact.as_str()),
             _ => {}
         }
+    }
+    // One end of it alone: it did not move, it grew.
+    if facts.contains(&"from") != facts.contains(&"to") && !facts.contains(&"wall") {
+        return Sort::Resized;
     }
     let found = OF_FACT.iter().find(|(fact, _)| facts.contains(fact));
     match found {

@@ -6,6 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::cause::Web;
 use super::change::{Change, FactChange, Whose};
+use super::reach::{self, Reach};
 use super::record::{Fact, Record, Thing, key};
 
 /// Keys of entries in the making, in their order.
@@ -150,7 +151,10 @@ impl<'a> View<'a> {
 
     /// A unit that was only pushed on to another place of its run, and so to another id.
     fn shifted(&self, thing: &Thing) -> bool {
-        thing.kind == "unit" && self.neighbour(thing).is_some()
+        let of = thing.of.as_deref().and_then(|of| of.strip_prefix("run "));
+        let turn = of.and_then(|run| thing.id.strip_prefix(run)?.strip_prefix('-'));
+        let by_place = turn.is_some_and(|turn| turn.parse::<u32>().is_ok());
+        thing.kind == "unit" && by_place && self.neighbour(thing).is_some()
     }
 
     /// The key of a sibling that came or went.
@@ -183,6 +187,14 @@ impl<'a> View<'a> {
     /// Said otherwise only because what it takes it from says so: its run, its kind, its room.
     fn inherited(&self, c: &FactChange) -> bool {
         self.source(c).is_some()
+    }
+
+    /// The entry of what a thing takes this value from.
+    pub fn taken_from(&self, change: &Change) -> Option<String> {
+        match change {
+            Change::Fact(c) if c.whose == Whose::Said => self.source(c).map(|key| self.shown(&key)),
+            _ => None,
+        }
     }
 
     fn source(&self, c: &FactChange) -> Option<String> {
@@ -251,33 +263,88 @@ impl<'a> View<'a> {
         under
     }
 
-    /// The entry nearest to a thing; of sizes, one that says a size otherwise if there is any.
-    pub fn cause(
-        &self,
-        key: &str,
-        sizes: bool,
-        homes: &Homes<'_>,
-        under: &BTreeMap<usize, Vec<String>>,
-    ) -> Option<String> {
-        let levels = self.web.levels(key);
-        let fits = |home: &&String| {
-            let own = homes
-                .get(*home)
-                .map(|f| f.own.as_slice())
-                .unwrap_or_default();
-            own.iter().any(|c| is_size(c) == sizes)
-        };
-        let each = || {
-            levels
-                .iter()
-                .flatten()
-                .filter_map(|place| under.get(place))
-                .flatten()
-        };
-        let fitting = each().find(fits).or_else(|| each().next());
-        let only = || (homes.len() == 1).then(|| homes.keys().next()).flatten();
-        fitting.or_else(only).cloned()
+    /// What each entry may bring about, and the wall behind what it is about.
+    pub fn reaches(&self, homes: &Homes<'_>) -> BTreeMap<String, Reaches> {
+        let each = homes.iter().map(|(home, found)| {
+            let whole = self.came.contains(home) || self.went.contains(home);
+            // What came or went with it brings about no more than it does.
+            let own = found.own.iter().filter(|c| !whole || self.key(c) == *home);
+            let all = own.map(|c| reach::of(c, self.web.get(&self.key(c))));
+            let reach = all.fold(0, |all, one| all | one);
+            let line = self.web.line(home);
+            let lining = line.len() > 1 && home.starts_with("lining ");
+            let behind = match lining {
+                true => line.into_iter().find(|k| k.starts_with("wall ")),
+                false => home.starts_with("wall ").then(|| home.clone()),
+            };
+            (home.clone(), Reaches { reach, behind })
+        });
+        each.collect()
     }
+
+    /// The entry nearest to a thing of those that can bring about this sort of change: first among what it is
+    /// part of, then among all that it depends on. Nothing, where several might have and none is near.
+    pub fn cause(&self, near: &Near, sort: Reach, seen: &Causes<'_>) -> Option<String> {
+        let fits = |home: &&String| {
+            seen.reaches.get(*home).is_some_and(|r| {
+                // A wall's own lining moves what stands before it out, not along.
+                let along = sort & (reach::ACROSS | reach::ENDS) != 0
+                    && r.behind.is_some()
+                    && r.behind == near.wall;
+                r.reach & sort != 0 && !along
+            })
+        };
+        let line = near.line.iter();
+        let levels = near.levels.iter().flatten();
+        let each = line.chain(levels).filter_map(|at| seen.under.get(at));
+        // Fronts are numbered through the whole job.
+        let through = || match sort {
+            reach::NUMBER => seen.homes.iter().find(fits),
+            _ => None,
+        };
+        let found = each.flatten().find(fits).or_else(through);
+        let only = || match seen.homes {
+            [one] => Some(one),
+            _ => None,
+        };
+        found.or_else(only).cloned()
+    }
+
+    /// Where a thing stands among all others.
+    pub fn near(&self, of: &str) -> Near {
+        let line = self.web.line(of);
+        let wall = line.iter().find_map(|k| {
+            let thing = self.web.get(k)?;
+            thing.text("on wall").map(|wall| key("wall", wall))
+        });
+        Near {
+            line: line.iter().filter_map(|k| self.web.place(k)).collect(),
+            levels: self.web.levels(of),
+            wall,
+        }
+    }
+}
+
+/// What an entry may bring about.
+pub(super) struct Reaches {
+    reach: Reach,
+    /// The wall that it is about, or lines.
+    behind: Option<String>,
+}
+
+/// Where a thing stands: what it is part of, what it depends on, the wall behind it.
+pub(super) struct Near {
+    line: Vec<usize>,
+    levels: Vec<Vec<usize>>,
+    wall: Option<String>,
+}
+
+/// Everything that may be a cause.
+pub(super) struct Causes<'a> {
+    pub homes: &'a [String],
+    pub reaches: &'a BTreeMap<String, Reaches>,
+    /// For every thing the entries that are about it or something in it.
+    pub under: &'a BTreeMap<usize, Vec<String>>,
 }
 
 /// `front` of a run is `front` of its units; `left scribe` is none of a unit's.

@@ -114,13 +114,15 @@ pub fn value(fact: Option<&Fact>) -> String {
     }
 }
 
-/// A value as a column of a schedule has it: without its unit.
-pub fn figure(fact: &Fact) -> String {
-    match fact {
-        Fact::Um(n) => Length::um(*n).to_string(),
-        Fact::Grams(n) => Mass::grams(*n).to_string(),
-        other => written(other),
-    }
+/// What a fact was, shortly: `width 560 mm`. Nothing, where it says little by itself.
+pub fn old(name: &str, fact: &Fact) -> Option<String> {
+    let short = match fact {
+        Fact::List(items) => items.len() <= 8 && !items.is_empty(),
+        Fact::Text(text) => !text.is_empty() && text.len() <= 60,
+        _ => true,
+    };
+    let inner = matches!(name, "after" | "on wall" | "hardware" | "kind");
+    (short && !inner).then(|| format!("{} {}", self::fact(name), written(fact)))
 }
 
 fn written(fact: &Fact) -> String {
@@ -159,8 +161,25 @@ fn written(fact: &Fact) -> String {
     }
 }
 
+/// `front: 12, unit: 1` as `12 fronts, 1 unit`.
+fn counted(fact: Option<&Fact>) -> String {
+    let Some(Fact::Text(text)) = fact else {
+        return value(fact);
+    };
+    let each = text.split(", ").filter_map(|part| {
+        let (kind, n) = part.split_once(": ")?;
+        let s = if n == "1" { "" } else { "s" };
+        Some(format!("{n} {}{s}", kind_word(kind)))
+    });
+    each.collect::<Vec<_>>().join(", ")
+}
+
 /// `thickness 12.5 mm → 15 mm`.
 pub fn change(change: &FactChange) -> String {
+    if change.fact == "concerns" {
+        let (old, new) = (counted(change.old.as_ref()), counted(change.new.as_ref()));
+        return format!("concerns {old} \u{2192} {new}");
+    }
     if change.fact == "after" {
         return match &change.new {
             Some(Fact::Name(key)) => format!("now comes after {key}"),

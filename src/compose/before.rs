@@ -6,8 +6,8 @@
 
 use super::context::Context;
 use crate::compare::record::{Fact, key};
-use crate::resolve::job::{FinishRef, MaterialRef};
-use crate::units::{Length, Mass};
+use crate::resolve::job::{FinishRef, HardwareRef, MaterialRef, WallRef};
+use crate::units::{Length, Mass, Money};
 
 pub struct Before<'a> {
     ctx: &'a Context<'a>,
@@ -21,6 +21,24 @@ impl<'a> Before<'a> {
             ctx,
             key: key(kind, id),
         }
+    }
+
+    /// One of a list whose things have no ids: they are told apart by these words, the second of the same
+    /// words by its turn.
+    pub fn told_by(ctx: &'a Context<'a>, kind: &str, words: &str, turn: usize) -> Before<'a> {
+        match turn {
+            0 | 1 => Before::of(ctx, kind, words),
+            n => Before::of(ctx, kind, &format!("{words} {n}")),
+        }
+    }
+
+    /// As it was called.
+    pub fn id(&self, now: &str) -> String {
+        let renamed = &self.ctx.standing.register.renamed;
+        renamed
+            .get(&self.key)
+            .cloned()
+            .unwrap_or_else(|| now.to_owned())
     }
 
     fn fact(&self, fact: &str) -> Option<&'a Fact> {
@@ -59,6 +77,59 @@ impl<'a> Before<'a> {
         }
     }
 
+    pub fn day(&self, fact: &str) -> Option<String> {
+        match self.fact(fact) {
+            Some(Fact::Day(day)) => Some(day.clone()),
+            _ => None,
+        }
+    }
+
+    pub fn money(&self, fact: &str) -> Option<Money> {
+        match self.fact(fact) {
+            Some(Fact::Money(n)) => Some(Money::thousandths(*n)),
+            _ => None,
+        }
+    }
+
+    /// Several words, where they were others.
+    pub fn texts(&self, fact: &str) -> Option<Vec<String>> {
+        let Some(Fact::List(items)) = self.fact(fact) else {
+            return None;
+        };
+        let text = |item: &Fact| match item {
+            Fact::Text(text) | Fact::Name(text) => Some(text.clone()),
+            _ => None,
+        };
+        items.iter().map(text).collect()
+    }
+
+    /// How many there were of what a list names, where it was another list.
+    pub fn many(&self, fact: &str, now: usize) -> usize {
+        match self.fact(fact) {
+            Some(Fact::List(items)) => items.len(),
+            _ => now,
+        }
+    }
+
+    /// The wall it stood on.
+    pub fn wall(&self, now: WallRef) -> String {
+        let old = self.text("on wall", "");
+        let rooms = self.ctx.job.rooms.iter().enumerate();
+        let mut walls =
+            rooms.flat_map(|(room, r)| (0..r.walls.len()).map(move |wall| WallRef { room, wall }));
+        let found = walls.find(|at| self.ctx.job.wall_id(*at) == old);
+        match (old.as_str(), found) {
+            ("", _) => self.ctx.wall(now),
+            (_, Some(at)) => self.ctx.wall(at),
+            (old, None) => old.to_owned(),
+        }
+    }
+
+    /// All that was otherwise, in words.
+    pub fn all(&self) -> Vec<String> {
+        self.ctx.standing.register.all_old(&self.key)
+    }
+
     /// Several lengths, where they were others.
     pub fn lengths(&self, fact: &str) -> Option<Vec<Length>> {
         let Some(Fact::List(items)) = self.fact(fact) else {
@@ -78,6 +149,15 @@ impl<'a> Before<'a> {
         };
         let known = self.ctx.job.materials.iter().find(|m| m.key == *old);
         known.map_or_else(|| old.clone(), |m| m.name.clone())
+    }
+
+    /// By its name, where it still has one.
+    pub fn hardware(&self, fact: &str, now: Option<HardwareRef>) -> String {
+        let Some(Fact::Text(old) | Fact::Name(old)) = self.fact(fact) else {
+            return self.ctx.hardware(now).to_owned();
+        };
+        let known = self.ctx.job.hardware.iter().find(|h| h.key == *old);
+        known.map_or_else(|| old.clone(), |h| h.name.clone())
     }
 
     pub fn material_and_finish(&self, now: MaterialRef, finish: Option<FinishRef>) -> String {

@@ -189,9 +189,4 @@ impl<'a> Context<'a> {
             (None, None) => Some("DRAFT, nothing issued yet: not to be made from".to_owned()),
         }
     }
-
-    /// What a fact of a thing was in the newest issue, if it was otherwise.
-    pub fn was(&self, kind: &str, id: &str, fact: &str) -> Option<String> {
-        self.standing.register.old(kind, id, fact)
-    }
 }

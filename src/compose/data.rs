@@ -253,6 +253,8 @@ pub struct RiskOption {
     /// When it may be called, until when, where it stands; may be empty.
     pub detail: String,
     pub price: String,
+    /// What the price was in the newest issue, if it is another now.
+    pub price_was: Option<String>,
 }
 
 /// Subjects that one person agrees to, each with a box for initials.
@@ -285,7 +287,8 @@ pub struct Picture {
 pub struct Board {
     pub title: String,
     pub picture: Option<Swatch>,
-    pub facts: Vec<(String, String)>,
+    /// Term, meaning, and what the meaning was in the newest issue, where it is otherwise now.
+    pub facts: Vec<(String, String, Option<String>)>,
 }
 
 /// A picture of a board's face or of a unit, at its size on paper in mm.

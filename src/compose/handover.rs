@@ -330,6 +330,7 @@ fn risk(of: &Handover, number: usize, key: &str) -> Option<Risk> {
                 words: running(&printed(option.text("words").unwrap_or("")), 120.0),
                 detail: running(&printed(&detail(option)), 120.0),
                 price: price(of, option),
+                price_was: None,
             }
         })
         .collect();

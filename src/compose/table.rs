@@ -41,7 +41,12 @@ impl Column {
 #[serde(untagged)]
 pub enum Row {
     /// A line over the rows that follow it, repeated where they run on over a page.
-    Group { group: String, detail: String },
+    Group {
+        group: String,
+        detail: String,
+        /// What the detail was in the newest issue, if it is otherwise now.
+        detail_was: Option<String>,
+    },
     Cells {
         cells: Vec<String>,
         /// What a cell was in the newest issue, for those that are otherwise now.
@@ -106,7 +111,23 @@ impl Table {
         };
         let (group, detail) = (line(title.as_ref()), line(detail.as_ref()));
         self.height += ROW_MM + LINE_MM;
-        self.rows.push(Row::Group { group, detail });
+        self.rows.push(Row::Group {
+            group,
+            detail,
+            detail_was: None,
+        });
+    }
+
+    /// Says of the last group what its detail was in the newest issue.
+    pub fn group_was(&mut self, old: impl AsRef<str>) {
+        if let Some(Row::Group {
+            detail, detail_was, ..
+        }) = self.rows.last_mut()
+        {
+            let room = TEXT_WIDTH - 2.0 * CELL_PAD;
+            let old = fit::breakable(&fit::clean(old.as_ref()), room, SMALL, true);
+            *detail_was = (old != *detail && !old.is_empty()).then_some(old);
+        }
     }
 
     /// One cell for each column; missing ones are blank, further ones are dropped.

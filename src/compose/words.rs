@@ -15,6 +15,20 @@ pub fn date(d: Date) -> String {
     d.in_words()
 }
 
+/// Of a day as a fact has it, `2026-03-02`; as it stands, if it is none.
+pub fn written_day(day: &str) -> String {
+    let mut parts = day.splitn(3, '-');
+    let mut next = || parts.next();
+    let read = (|| {
+        Some(Date {
+            year: next()?.parse().ok()?,
+            month: next()?.parse().ok()?,
+            day: next()?.parse().ok()?,
+        })
+    })();
+    read.map_or_else(|| day.to_owned(), date)
+}
+
 pub fn or_nothing(text: &str) -> &str {
     if text.trim().is_empty() {
         NOTHING

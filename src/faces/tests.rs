@@ -46,6 +46,7 @@ fn board(id: &str, first_crest: i64, lab: Option<[i64; 3]>) -> Board {
         picture: None,
         first_crest: (Length::ZERO, Length::mm(first_crest)),
         lab,
+        lab_of_picture: false,
         batch: String::new(),
         ends_off: (Length::ZERO, Length::ZERO),
         avoid: Vec::new(),

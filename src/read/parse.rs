@@ -1,12 +1,14 @@
 //! TOML text to [`Project`]. Knows how syntax errors are told; must not open files.
 
+use std::ops::Range;
+
 use toml::de::DeTable;
 
 use super::project::Project;
 use crate::diag::{Code, Diagnostic, Diagnostics, Place};
 
 /// Reads the whole text. `None` when it is not TOML: then nothing but syntax is reported, since
-/// anything else might follow from it.
+/// anything else might follow from it. Where only values are ill written, the rest is read without them.
 pub fn project(text: &str, diags: &mut Diagnostics) -> Option<Project> {
     if text.trim().is_empty() {
         diags.push(
@@ -23,6 +25,8 @@ pub fn project(text: &str, diags: &mut Diagnostics) -> Option<Project> {
         check_version(&project, diags);
         return Some(project);
     }
+    let spans = errors.iter().map(|e| e.span().unwrap_or(0..0));
+    let project = without(text, spans.collect(), diags);
     let mut seen = Vec::new();
     let mut errors: Vec<_> = errors
         .iter()
@@ -49,7 +53,52 @@ pub fn project(text: &str, diags: &mut Diagnostics) -> Option<Project> {
                 .help(help),
         );
     }
-    None
+    project
+}
+
+/// The project read without the values at these places, if that leaves nothing ill written. What is said of
+/// the places themselves is left out: it is known that they are wrong.
+fn without(text: &str, spans: Vec<Range<usize>>, diags: &mut Diagnostics) -> Option<Project> {
+    let mut rest = text.to_owned();
+    let mut gone = Vec::new();
+    for span in spans {
+        let span = whole_word(text, span)?;
+        // A table: of the wrong type for whatever value stood there.
+        let filler = format!("{{}}{}", " ".repeat(span.len().checked_sub(2)?));
+        rest.replace_range(span.clone(), &filler);
+        gone.push(span);
+    }
+    let (table, errors) = DeTable::parse_recoverable(&rest);
+    if !errors.is_empty() {
+        return None;
+    }
+    let mut said = Diagnostics::default();
+    let project = Project::read_table(table.get_ref(), Place::span(0, 0), &mut said);
+    check_version(&project, &mut said);
+    for one in said.sorted() {
+        let overlaps = |span: &Range<usize>| match one.place.0 {
+            Some((start, end)) => start < span.end && span.start < end,
+            None => false,
+        };
+        if !gone.iter().any(overlaps) {
+            diags.push(one);
+        }
+    }
+    Some(project)
+}
+
+/// What stands in one piece round a place: letters, digits and whatever else is no mark of TOML's.
+fn whole_word(text: &str, span: Range<usize>) -> Option<Range<usize>> {
+    let mark = |c: char| c.is_whitespace() || ",=[]{}#\"'".contains(c);
+    let (before, after) = (text.get(..span.start)?, text.get(span.start..)?);
+    let start = before.rfind(mark).map_or(0, |at| {
+        at + before
+            .get(at..)
+            .and_then(|b| b.chars().next())
+            .map_or(1, char::len_utf8)
+    });
+    let end = span.start + after.find(mark).unwrap_or(after.len());
+    (span.end <= end && start < end).then_some(start..end)
 }
 
 /// Version of the format that this program reads.

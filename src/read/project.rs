@@ -134,7 +134,7 @@ table! {
         opt name: String [1, 60], "its id";
         /// Ceiling height where no wall says otherwise, from the zero of the floor levels.
         def ceiling: Length [1000, 12000] = Length::mm(2400);
-        /// Its temperature once it is lived in, \u{b0}C.
+        /// Its temperature once it is lived in, °C.
         def temperature: u32 [0, 50] = 20;
         /// Its relative humidity once it is lived in, %.
         def humidity: u32 [10, 90] = 50;
@@ -468,6 +468,8 @@ table! {
         opt runner: Ref, "the only runner of the file, if there is just one";
         /// Straightener let into its doors against bowing.
         opt straightener: Ref, "none";
+        /// Latch that holds each of its doors and flaps shut.
+        opt latch: Ref, "none";
         /// The pattern that runs on over all fronts of this name.
         opt pattern: String [1, 40], "none";
     }
@@ -494,7 +496,7 @@ table! {
         req id: Id;
         /// Name as printed.
         opt name: String [1, 80], "its id";
-        /// The wall it stands on: room and wall, as in \"study.A\".
+        /// The wall it stands on: room and wall, as in "study.A".
         req wall: Ref;
         /// Left end, along the wall.
         opt from: Length [0, 30000], "the corner, less linings and lean";
@@ -536,7 +538,7 @@ table! {
         opt name: String [1, 80], "its id";
         /// What it is.
         def is: PanelKind = PanelKind::Panelling;
-        /// The wall it is on: room and wall, as in \"study.A\".
+        /// The wall it is on: room and wall, as in "study.A".
         req wall: Ref;
         /// Left edge, along the wall.
         req from: Length [0, 30000];
@@ -572,7 +574,7 @@ table! {
         req id: Id;
         /// Name as printed.
         opt name: String [1, 80], "its id";
-        /// The wall it slides along: room and wall, as in \"study.A\".
+        /// The wall it slides along: room and wall, as in "study.A".
         req wall: Ref;
         /// Left edge of the leaf when shut, along the wall.
         req at: Length [0, 30000];
@@ -678,9 +680,9 @@ table! {
         req thickness: Length [1, 200];
         /// Size as bought: [length, width].
         opt sheet: (Length, Length) [100, 6000];
-        /// Density, kg/m\u{b3}.
+        /// Density, kg/m³.
         opt density: u32 [50, 9000], "its core's";
-        /// Stiffness in bending (modulus of elasticity), N/mm\u{b2}.
+        /// Stiffness in bending (modulus of elasticity), N/mm².
         opt stiffness: u32 [100, 300000], "its core's";
         /// Moisture content as delivered, % of dry mass.
         opt moisture: Percent [1, 40], "not said, and then not checked";
@@ -725,7 +727,7 @@ table! {
         /// From its edges to the first crest of the pattern: [length, width].
         def first_crest: (Length, Length) [0, 6000] = (Length::ZERO, Length::ZERO);
         /// Its measured colour, CIELAB: [L, a, b].
-        opt lab: Lab [-128, 128], "not measured";
+        opt lab: Lab [-128, 128], "the mean colour of its picture, where no board of the material is measured and each has its own";
         /// Its batch.
         def batch: String [0, 40] = String::new();
         /// Out of use at the two ends of its length.
@@ -916,7 +918,7 @@ table! {
     Note "note" {
         /// Whom it is for.
         def to: Reader = Reader::Both;
-        /// What it is about: the id of a unit, front, run, panel, sliding door, worktop, room, or a wall as in \"study.A\".
+        /// What it is about: the id of a unit, front, run, panel, sliding door, worktop, room, or a wall as in "study.A".
         req on: Ref;
         /// What it says.
         req text: String [1, 300];

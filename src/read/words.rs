@@ -172,3 +172,10 @@ words! {
     /// Whom something is for.
     Reader { Client = "client", Fitter = "fitter", Both = "both", }
 }
+
+impl FrontKind {
+    /// Whether a latch can hold it shut: a drawer's weight and runners do that by themselves.
+    pub fn is_latched(self) -> bool {
+        matches!(self, FrontKind::Door | FrontKind::Flap)
+    }
+}

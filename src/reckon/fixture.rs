@@ -289,6 +289,7 @@ pub fn row(height: Option<i64>, kind: FrontKind, count: usize) -> FrontRow {
                     hinge: Some(HINGE),
                     runner: Some(RUNNER),
                     straightener: None,
+                    latch: None,
                     pattern: None,
                 },
                 hides: None,

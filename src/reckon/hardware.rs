@@ -19,6 +19,9 @@ pub fn count(job: &Job, runs: &[PlacedRun], fronts: &[PlacedFront]) -> Vec<Hardw
                 if front.kind == FrontKind::Door {
                     tally.add(front.style.straightener, &unit.id, 1);
                 }
+                if front.kind.is_latched() {
+                    tally.add(front.style.latch, &unit.id, 1);
+                }
                 match front.kind {
                     FrontKind::Drawer => tally.add(front.style.runner, &unit.id, 1),
                     FrontKind::Flap => tally.add(first(job, HardwareKind::Stay), &unit.id, 2),
@@ -121,6 +124,15 @@ mod tests {
         assert_eq!(of(fixture::HANDLE).count, 5);
         assert_eq!(of(fixture::RUNNER).count, 4);
         assert_eq!(of(fixture::STAY).count, 2);
+        for row in job.runs[0].units.iter_mut().flat_map(|u| &mut u.rows) {
+            for cell in &mut row.cells {
+                cell.style.latch = Some(fixture::HANDLE);
+                cell.style.handle = None;
+            }
+        }
+        let got = reckon(&job, &mut Diagnostics::default()).unwrap().hardware;
+        let latches = got.iter().find(|c| c.which == fixture::HANDLE).unwrap();
+        assert_eq!(latches.count, 3, "two doors and a flap, no drawer");
         assert_eq!(of(HardwareRef(4)).by_unit, [("U1".to_string(), 1)]);
         assert_eq!(
             of(fixture::FOOT).count,

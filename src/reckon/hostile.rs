@@ -198,6 +198,7 @@ fn patterned(job: &mut Job) {
             picture: None,
             first_crest: (Length::mm(10), Length::mm(7)),
             lab: Some([50_000, 0, 0]),
+            lab_of_picture: false,
             batch: String::new(),
             ends_off: (Length::mm(20), Length::mm(30)),
             avoid: vec![Avoid {

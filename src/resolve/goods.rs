@@ -326,6 +326,7 @@ pub fn check_unused(names: &Names<'_>, diags: &mut Diagnostics) {
             &front.hinge_by,
             &front.runner,
             &front.straightener,
+            &front.latch,
         ];
         for at in parts {
             names.hardware(at.as_ref(), diags);

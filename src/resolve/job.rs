@@ -402,6 +402,8 @@ pub struct FrontStyle {
     pub hinge: Option<HardwareRef>,
     pub runner: Option<HardwareRef>,
     pub straightener: Option<HardwareRef>,
+    /// Of doors and flaps.
+    pub latch: Option<HardwareRef>,
     /// Fronts over which one pattern runs share this name.
     pub pattern: Option<String>,
 }
@@ -529,6 +531,8 @@ pub struct Board {
     pub first_crest: (Length, Length),
     /// CIELAB in thousandths.
     pub lab: Option<[i64; 3]>,
+    /// Whether that was taken from its picture, for want of a measurement.
+    pub lab_of_picture: bool,
     pub batch: String,
     /// Out of use at the start and at the end of its length.
     pub ends_off: (Length, Length),

@@ -9,6 +9,7 @@ use super::job::{
 };
 use super::names::Names;
 use crate::diag::{Code, Diagnostic, Diagnostics};
+use crate::pixels::lab;
 use crate::read::PictureFile;
 use crate::read::project as raw;
 use crate::units::Length;
@@ -57,7 +58,31 @@ pub fn boards(
         }
         out.push(board(b, of, materials, pictures, diags));
     }
+    for of in 0..materials.len() {
+        let theirs = out.iter_mut().filter(|b| b.material == MaterialRef(of));
+        colours_of_pictures(theirs.collect());
+    }
     out
+}
+
+/// Boards of one material of which none was measured, but each has a picture of its own: their colours are the
+/// mean colours of the pictures. One measured board is enough to leave the rest as they are, for an instrument's
+/// colour and a camera's cannot be held against each other.
+fn colours_of_pictures(mut boards: Vec<&mut Board>) {
+    let mut paths: Vec<&str> = boards
+        .iter()
+        .filter_map(|b| b.picture.as_ref().map(|p| p.path.as_str()))
+        .collect();
+    paths.sort_unstable();
+    paths.dedup();
+    if paths.len() < boards.len() || boards.iter().any(|b| b.lab.is_some()) {
+        return;
+    }
+    for board in &mut boards {
+        let seen = board.picture.as_ref().map(|p| lab::mean(&p.face));
+        board.lab = seen.map(|lab| lab.map(|v| (v * 1000.0).round() as i64));
+        board.lab_of_picture = board.lab.is_some();
+    }
 }
 
 fn board(
@@ -97,6 +122,7 @@ fn board(
         },
         first_crest: b.first_crest().value,
         lab: b.lab.as_ref().map(|l| l.value.0),
+        lab_of_picture: false,
         batch: b.batch().value,
         ends_off: b.ends_off().value,
         avoid: list(&b.avoid).iter().map(|a| avoid(a, diags)).collect(),

@@ -149,8 +149,15 @@ fn points(
     vec![(Length::ZERO, Length::ZERO)]
 }
 
+/// The most that a wall's `length` may be.
+const LONGEST: Length = Length::mm(60_000);
+
 fn wall(wall: &raw::Wall, zero: Length, diags: &mut Diagnostics) -> Wall {
-    let length = wall.length().value;
+    // Of no length that can be read: as long as a wall may be, so that nothing follows from it.
+    let length = match wall.length().value {
+        Length::ZERO => LONGEST,
+        length => length,
+    };
     let down = |points: Vec<(Length, Length)>| -> Vec<(Length, Length)> {
         points.into_iter().map(|(x, z)| (x, z - zero)).collect()
     };

@@ -249,6 +249,7 @@ fn cell(
             hinge: names.hardware(style.hinge_by.as_ref(), diags),
             runner: names.hardware(style.runner.as_ref(), diags),
             straightener: names.hardware(style.straightener.as_ref(), diags),
+            latch: names.hardware(style.latch.as_ref(), diags),
             pattern: style.pattern.as_ref().map(|a| a.value.clone()),
         },
         hides: cell

@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use super::rules::Found;
-use crate::reckon::placed::{Figure, Reckoned, Severity};
+use crate::reckon::placed::{Figure, PlacedFront, Reckoned, Severity};
 use crate::resolve::job::{FinishRef, Job, MaterialRef, Subject, WallRef};
 
 fn found(subjects: Vec<Subject>, severity: Severity) -> Vec<Found> {
@@ -63,6 +63,16 @@ fn seen(
     let tops = tops.filter(|(_, t)| wanted(t.material, t.finish));
     all.extend(tops.map(|(n, _)| Subject::Worktop(n)));
     all
+}
+
+/// Fronts that a latch holds shut.
+pub fn latched(_: &Job, reckoned: &Reckoned) -> Vec<Found> {
+    let latched = |f: &&PlacedFront| f.kind.is_latched() && f.style.latch.is_some();
+    let fronts = reckoned.fronts.iter().filter(latched);
+    found(
+        fronts.map(|f| Subject::Front(f.id.clone())).collect(),
+        Severity::Informs,
+    )
 }
 
 pub fn variation(job: &Job, reckoned: &Reckoned) -> Vec<Found> {

@@ -118,6 +118,7 @@ pub const RULES: &[Rule] = &[
         &[CLIENT],
     ),
     rule("meet", &["fronts-meet"], &[CLIENT]),
+    told("latch", &[CLIENT], facts::latched),
     Rule {
         sayable: true,
         ..told("stays", &[CLIENT], facts::stays)

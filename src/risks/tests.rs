@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::*;
 use crate::diag::{Code, Place};
 use crate::reckon::{fixture, reckon};
-use crate::resolve::job::{Risk, RiskOption};
+use crate::resolve::job::{FrontKind, Risk, RiskOption};
 use crate::units::Length;
 
 fn of(job: &Job) -> (Risks, Vec<Code>) {
@@ -46,6 +46,28 @@ fn option(id: &str, kind: OptionKind, price: i64) -> RiskOption {
         not_needed: None,
         place: Place::NOWHERE,
     }
+}
+
+#[test]
+fn a_latch_is_told_of_the_fronts_that_have_one() {
+    let mut job = fixture::job([3000, 3000, 3000, 3000]);
+    let mut run = fixture::run(2);
+    run.units[0].rows = vec![fixture::row(None, FrontKind::Door, 2)];
+    run.units[1].rows = vec![fixture::row(None, FrontKind::Drawer, 2)];
+    job.runs = vec![run];
+    let raised = |job: &Job| {
+        let (risks, codes) = of(job);
+        assert!(codes.is_empty());
+        let latch = risks.disclosures.iter().find(|d| d.id == "latch");
+        latch.map(|d| d.subjects.len())
+    };
+    assert_eq!(raised(&job), None);
+    for row in job.runs[0].units.iter_mut().flat_map(|u| &mut u.rows) {
+        for cell in &mut row.cells {
+            cell.style.latch = Some(fixture::HANDLE);
+        }
+    }
+    assert_eq!(raised(&job), Some(2), "the doors, not the drawers");
 }
 
 fn day(year: u16, month: u8, day: u8) -> Date {

@@ -18,6 +18,7 @@ const NAMED_BY: &[(&str, &str, bool)] = &[
     ("hardware", "hinge", false),
     ("hardware", "runner", false),
     ("hardware", "straightener", false),
+    ("hardware", "latch", false),
     ("hardware", "foot", true),
     ("hardware", "track", true),
 ];

@@ -1,12 +1,13 @@
 //! What the client was told and has accepted, for the fitter, so that nothing agreed is put right; and what
 //! is the fitter's own to judge. Must not say a price.
 
+use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
 use super::risks::{detail, number_words};
 use crate::resolve::job::OptionKind;
-use crate::risks::{CLIENT, Disclosure, FITTER};
+use crate::risks::{CLIENT, Disclosure, FITTER, Number};
 
 pub fn accepted(ctx: &Context) -> Vec<Block> {
     let all: Vec<&Disclosure> = ctx.told.risks.of(CLIENT).collect();
@@ -54,6 +55,21 @@ pub fn accepted(ctx: &Context) -> Vec<Block> {
                     None => words::NOTHING.to_owned(),
                 },
             ]);
+            let old = Before::of(ctx, "disclosure", &d.id);
+            let title = old.text("title", &d.title);
+            let figure = d.figure.as_ref().map(|number| Number {
+                found: old.text("number", &number.found),
+                limit: old.text("limit", &number.limit),
+            });
+            table.was([
+                None,
+                Some(match &figure {
+                    Some(number) => format!("{title} ({})", number_words(number)),
+                    None => title,
+                }),
+                None,
+                chosen_before(ctx, d, &old),
+            ]);
         }
     }
     vec![
@@ -63,6 +79,22 @@ pub fn accepted(ctx: &Context) -> Vec<Block> {
         ),
         Block::Table(table),
     ]
+}
+
+/// What was chosen before, where something else is now; as it was worded.
+fn chosen_before(ctx: &Context, d: &Disclosure, old: &Before) -> Option<String> {
+    let now = d.chosen().map_or("", |offer| offer.id.as_str());
+    let id = old.text("choice", now);
+    let offer = d.options.iter().find(|offer| offer.id == id);
+    let Some(offer) = offer else {
+        return (id != now).then_some(id);
+    };
+    let own = Before::of(ctx, "option", &format!("{}/{id}", d.id));
+    let worded = words::sentence(&own.text("words", &offer.words));
+    Some(match id == now {
+        true => format!("{worded} {}", detail(offer)).trim_end().to_owned(),
+        false => worded,
+    })
 }
 
 /// Risks that only the fitter agrees to.
@@ -80,6 +112,14 @@ pub fn to_judge(ctx: &Context) -> Vec<Block> {
             format!("{}. {}", d.title, d.text),
             d.about.clone(),
             d.doing.clone(),
+        ]);
+        let old = Before::of(ctx, "disclosure", &d.id);
+        let (title, text) = (old.text("title", &d.title), old.text("text", &d.text));
+        table.was([
+            None,
+            Some(format!("{title}. {text}")),
+            None,
+            Some(old.text("doing", &d.doing)),
         ]);
     }
     match table.has_rows() {

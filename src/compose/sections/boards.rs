@@ -6,6 +6,7 @@ use super::super::context::{Context, Pack};
 use super::super::data::{Align, BODY, Block, Board, Swatch, Table};
 use super::super::{fit, pictures, used, words};
 use crate::resolve::job::{FinishRef, Grain, Material};
+use crate::units::Length;
 
 /// With pictures, for the client.
 pub fn for_client(ctx: &Context) -> Vec<Block> {
@@ -22,27 +23,36 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
         let Some(material) = ctx.job.materials.get(one.material.0) else {
             continue;
         };
+        let old = Before::of(ctx, "material", &material.key);
         let mut facts = vec![
+            ("Used for", words::and_list(&strings(&one.for_what)), None),
             (
-                "Used for".to_owned(),
-                words::and_list(&strings(&one.for_what)),
+                "Board",
+                make_up(material.core.word(), material.thickness),
+                Some(make_up(
+                    &old.text("core", material.core.word()),
+                    old.length("thickness", material.thickness),
+                )),
             ),
-            ("Board".to_owned(), make_up(material)),
         ];
-        if !material.edge.trim().is_empty() {
-            facts.push(("Edges".to_owned(), material.edge.clone()));
+        let edge = old.text("edge", &material.edge);
+        if !material.edge.trim().is_empty() || !edge.trim().is_empty() {
+            let edge = words::or_nothing(&edge).to_owned();
+            let now = words::or_nothing(&material.edge).to_owned();
+            facts.push(("Edges", now, Some(edge)));
         }
         for finish in &one.finishes {
-            facts.push(("Finish".to_owned(), finish_words(ctx, *finish)));
+            let was = finish_before(ctx, *finish);
+            facts.push(("Finish", finish_words(ctx, *finish), was));
         }
         if material.grain != Grain::None {
-            facts.push((
-                "Grain".to_owned(),
-                "The face has a direction: grain or a pattern runs one way.".to_owned(),
-            ));
+            let runs = "The face has a direction: grain or a pattern runs one way.";
+            facts.push(("Grain", runs.to_owned(), None));
         }
-        let fitted = |(term, text): (String, String)| {
-            (term, fit::breakable(&fit::clean(&text), 58.0, BODY, false))
+        let fitted = |(term, text, was): (&str, String, Option<String>)| {
+            let fitted = |text: &str| fit::breakable(&fit::clean(text), 58.0, BODY, false);
+            let was = was.filter(|was| *was != text);
+            (term.to_owned(), fitted(&text), was.map(|was| fitted(&was)))
         };
         let picture = material.picture.as_ref().map(|p| {
             let shows = words::by(p.shows.0, p.shows.1);
@@ -101,7 +111,7 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
                 "" => name,
                 batch => format!("{name}, batch {batch}"),
             }),
-            None,
+            Some(old.text("core", material.core.word())),
             Some(old.length("thickness", material.thickness).to_string()),
             match old.lengths("sheet").as_deref() {
                 Some([a, b]) => Some(words::by(*a, *b)),
@@ -139,6 +149,9 @@ pub fn finishes(ctx: &Context) -> Vec<Block> {
             Some(old.text("name", &finish.name)),
             Some(words::or_nothing(&old.text("sheen", &finish.sheen)).to_owned()),
             Some(old.count("coats", finish.coats).to_string()),
+            None,
+            old.day("sample")
+                .map(|day| format!("sample agreed {}", words::written_day(&day))),
         ]);
     }
     table_or_nothing(table)
@@ -175,8 +188,23 @@ fn swatch_size((across, down): (u32, u32)) -> (f64, f64) {
     }
 }
 
-fn make_up(material: &Material) -> String {
-    format!("{}, {} mm thick", material.core.word(), material.thickness)
+fn make_up(core: &str, thickness: Length) -> String {
+    format!("{core}, {thickness} mm thick")
+}
+
+fn finish_before(ctx: &Context, at: FinishRef) -> Option<String> {
+    let finish = ctx.job.finishes.get(at.0)?;
+    let old = Before::of(ctx, "finish", &finish.key);
+    let mut parts = vec![old.text("name", &finish.name)];
+    let sheen = old.text("sheen", &finish.sheen);
+    if !sheen.trim().is_empty() {
+        parts.push(sheen);
+    }
+    parts.push(match old.day("sample") {
+        Some(day) => format!("sample agreed {}", words::written_day(&day)),
+        None => sample(ctx, at),
+    });
+    Some(parts.join("; "))
 }
 
 fn finish_words(ctx: &Context, at: FinishRef) -> String {

@@ -1,6 +1,7 @@
 //! A card for each unit, for the fitter who carries and stands it: all that was reckoned of it in one
 //! place. Knows which facts a fitter needs; every number is the reckoning's.
 
+use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{BODY, Block, Board, Swatch};
 use super::super::{assemble, fit, pages, words};
@@ -108,16 +109,29 @@ impl Card<'_> {
         }
         let picture = self.picture();
         let width = 138.0 - picture.as_ref().map_or(0.0, |p| p.column + 4.0);
-        let fitted = |(term, text): (&str, String)| {
-            let text = fit::breakable(&fit::clean(&text), width, BODY, false);
-            (term.to_owned(), text)
-        };
+        let fitted = |text: &str| fit::breakable(&fit::clean(text), width, BODY, false);
+        let mut facts: Vec<(String, String, Option<String>)> = facts
+            .into_iter()
+            .map(|(term, text)| (term.to_owned(), fitted(&text), None))
+            .collect();
+        facts.extend(self.was(fitted));
         let title = words::unit_name(&self.unit.id, &self.unit.name);
         Block::Board(Board {
             title: fit::breakable(&fit::clean(&title), 170.0, 12.0, true),
             picture,
-            facts: facts.into_iter().map(fitted).collect(),
+            facts,
         })
+    }
+
+    /// All that was otherwise in the newest issue, struck through.
+    fn was(&self, fitted: impl Fn(&str) -> String) -> Option<(String, String, Option<String>)> {
+        let newest = self.ctx.standing.newest()?;
+        let before = Before::of(self.ctx, "unit", &self.unit.id);
+        let id = before.id(&self.unit.id);
+        let called = (id != self.unit.id).then(|| format!("called {id}"));
+        let all: Vec<String> = called.into_iter().chain(before.all()).collect();
+        let term = format!("Was, in {}", newest.revision);
+        (!all.is_empty()).then(|| (term, String::new(), Some(fitted(&all.join("; ")))))
     }
 
     fn picture(&self) -> Option<Swatch> {

@@ -1,6 +1,7 @@
 //! What the client signs for besides fronts: every unit with what is in it, and what is no unit. Plain
 //! sizes only; must not say a mass, a fixing or a setting.
 
+use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
@@ -20,7 +21,17 @@ pub fn units(ctx: &Context) -> Vec<Block> {
             table.row([
                 words::unit_name(&unit.id, &unit.name),
                 words::by3(put.width(), put.height(), put.depth_over_fronts),
-                words::or_nothing(&inside(ctx, put)).to_owned(),
+                words::or_nothing(&inside(ctx, put, None)).to_owned(),
+            ]);
+            let old = Before::of(ctx, "unit", &unit.id);
+            table.was_row([
+                words::unit_name(&old.id(&unit.id), &old.text("name", &unit.name)),
+                words::by3(
+                    old.length("width", put.width()),
+                    old.length("height", put.height()),
+                    old.length("depth over fronts", put.depth_over_fronts),
+                ),
+                words::or_nothing(&inside(ctx, put, Some(&old))).to_owned(),
             ]);
         }
     }
@@ -35,8 +46,8 @@ pub fn units(ctx: &Context) -> Vec<Block> {
     }
 }
 
-/// `5 shelves, 1 rail, 3 inner drawers`.
-fn inside(ctx: &Context, put: &PlacedUnit) -> String {
+/// `5 shelves, 1 rail, 3 inner drawers`; as it was, if that is given.
+fn inside(ctx: &Context, put: &PlacedUnit, old: Option<&Before>) -> String {
     let of = |n: usize, one: &str, many: &str| match n {
         0 => None,
         1 => Some(format!("1 {one}")),
@@ -45,6 +56,10 @@ fn inside(ctx: &Context, put: &PlacedUnit) -> String {
     let shelves = put.bays.iter().map(|b| b.shelves.len()).sum();
     let rails = put.bays.iter().map(|b| b.rails.len()).sum();
     let drawers = put.bays.iter().map(|b| b.drawers.len()).sum();
+    let was = |fact: &str, now: usize| old.map_or(now, |old| old.many(fact, now));
+    let shelves = was("shelves at", shelves);
+    let rails = was("rails at", rails);
+    let drawers = was("inner drawers at", drawers);
     let fronts = put
         .fronts
         .iter()
@@ -80,17 +95,45 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
             ),
             ctx.material_and_finish(door.material, door.finish),
         ]);
+        let old = Before::of(ctx, "sliding", &door.id);
+        table.was_row([
+            old.text("name", &door.name),
+            old.wall(door.wall),
+            format!(
+                "{}, slides to the {}",
+                words::by(
+                    old.length("width", put.right - put.left),
+                    old.length("height", put.top - put.bottom)
+                ),
+                old.text("slides", door.slides.word())
+            ),
+            old.material_and_finish(door.material, door.finish),
+        ]);
     }
     for (top, put) in ctx.job.worktops.iter().zip(&ctx.reckoned.worktops) {
-        let mut size = format!(
-            "{}, its top at {}, its edge {} thick",
-            words::by(put.right - put.left, put.y_front - put.y_back),
-            put.top,
-            top.edge
+        let sized = |long: Length, deep: Length, upper: Length, edge: Length| {
+            let size = words::by(long, deep);
+            format!("{size}, its top at {upper}, its edge {edge} thick")
+        };
+        let (long, deep) = (put.right - put.left, put.y_front - put.y_back);
+        let mut size = sized(long, deep, put.top, top.edge);
+        let old = Before::of(ctx, "worktop", &top.id);
+        let low = old.length("bottom", put.bottom);
+        let mut size_was = sized(
+            old.length("width", long),
+            old.length("depth", deep),
+            low + old.length("height", put.top - put.bottom),
+            old.length("edge", top.edge),
         );
-        for cut in &put.cutouts {
+        let holes = old.lengths("cut-outs at").unwrap_or_default();
+        for (n, cut) in put.cutouts.iter().enumerate() {
             let cut_size = words::by(cut.right - cut.left, cut.y_front - cut.y_back);
+            let cut_was = match holes.get(n * 4..n * 4 + 4) {
+                Some([left, right, back, front]) => words::by(*right - *left, *front - *back),
+                _ => cut_size.clone(),
+            };
             size.push_str(&format!("; cut out for the {}, {cut_size}", cut.what));
+            size_was.push_str(&format!("; cut out for the {}, {cut_was}", cut.what));
         }
         table.row([
             top.name.clone(),
@@ -98,21 +141,42 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
             size,
             ctx.material_and_finish(top.material, top.finish),
         ]);
+        table.was_row([
+            old.text("name", &top.name),
+            old.wall(put.wall),
+            size_was,
+            old.material_and_finish(top.material, top.finish),
+        ]);
     }
     for (panel, put) in ctx.job.panels.iter().zip(&ctx.reckoned.panels) {
-        let what = match (panel.kind, put.pieces.len()) {
+        let what = |many: usize| match (panel.kind, many) {
             (PanelKind::Slats, n) => format!("{n} slats"),
             (_, 1) => "in one piece".to_owned(),
             (_, n) => format!("{n} pieces"),
         };
+        let old = Before::of(ctx, "panel", &panel.id);
         table.row([
             panel.name.clone(),
             ctx.wall(panel.wall),
             format!(
-                "{}, {what}",
-                words::by(panel.to - panel.from, put.top - put.bottom)
+                "{}, {}",
+                words::by(panel.to - panel.from, put.top - put.bottom),
+                what(put.pieces.len())
             ),
             ctx.material_and_finish(panel.material, panel.finish),
+        ]);
+        table.was_row([
+            old.text("name", &panel.name),
+            old.wall(panel.wall),
+            format!(
+                "{}, {}",
+                words::by(
+                    old.length("to", panel.to) - old.length("from", panel.from),
+                    old.length("height", put.top - put.bottom)
+                ),
+                what(old.many("pieces at", put.pieces.len()))
+            ),
+            old.material_and_finish(panel.material, panel.finish),
         ]);
     }
     match table.has_rows() {

@@ -1,11 +1,13 @@
 //! The schedule of fronts: plain for the client, complete for the fitter. Numbers and sizes are those
 //! reckoned; nothing is added up here.
 
+use super::super::before::Before;
 use super::super::context::{Context, Pack};
 use super::super::data::{Align, Block, Table};
 use super::super::words;
 use super::hardware::TICK;
 use crate::reckon::placed::{PlacedFront, PlacedHandle};
+use crate::units::Length;
 
 pub fn for_client(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
@@ -30,17 +32,17 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
             ]
         },
         |f| {
-            let was = |fact| ctx.was("front", &f.id, fact);
-            let size = match (was("width"), was("height")) {
-                (None, None) => None,
-                (width, height) => Some(format!(
-                    "{} \u{d7} {}",
-                    width.unwrap_or_else(|| f.width().to_string()),
-                    height.unwrap_or_else(|| f.height().to_string())
+            let old = Before::of(ctx, "front", &f.id);
+            vec![
+                Some(old.count("number", f.number).to_string()),
+                unit_was(ctx, f, true),
+                what_was(ctx, f, &old),
+                Some(words::by(
+                    old.length("width", f.width()),
+                    old.length("height", f.height()),
                 )),
-            };
-            let hinged = was("hinge side").map(|side| format!("hinged {side}"));
-            vec![was("number"), None, None, size, hinged]
+                hinge_was(f, &old).map(|side| format!("hinged {side}")),
+            ]
         },
     );
     wrap(
@@ -84,25 +86,33 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
                     n => n.to_string(),
                 },
                 f.handle
-                    .map_or(words::NOTHING.to_owned(), |h| handle_at(f, &h)),
+                    .map_or(words::NOTHING.to_owned(), |h| handle_of(f, &h)),
                 f.mass.to_string(),
                 TICK.to_owned(),
             ]
         },
         |f| {
-            let was = |fact| ctx.was("front", &f.id, fact);
+            let old = Before::of(ctx, "front", &f.id);
+            let thick = f.y_face - f.y_back;
             vec![
-                was("number"),
-                None,
-                None,
-                was("width"),
-                was("height"),
-                was("thickness"),
-                was("bottom"),
-                was("hinge side"),
-                was("hinges"),
-                None,
-                was("mass"),
+                Some(old.count("number", f.number).to_string()),
+                unit_was(ctx, f, false),
+                what_was(ctx, f, &old),
+                Some(old.length("width", f.width()).to_string()),
+                Some(old.length("height", f.height()).to_string()),
+                Some(old.length("thickness", thick).to_string()),
+                Some(old.length("bottom", f.bottom).to_string()),
+                hinge_was(f, &old),
+                Some(match old.count("hinges", f.hinges) {
+                    0 => words::NOTHING.to_owned(),
+                    n => n.to_string(),
+                }),
+                f.handle.map(|h| {
+                    let along = old.length("handle at", h.x - f.left);
+                    let up = old.length("handle up", h.z - f.bottom);
+                    handle_at(along, old.length("width", f.width()) - along, up)
+                }),
+                Some(old.mass("mass", f.mass).to_string()),
                 None,
             ]
         },
@@ -127,11 +137,12 @@ fn each(
 ) {
     let mut above = None;
     for front in &ctx.reckoned.fronts {
-        let made = made_of(ctx, front);
+        let made = (made_of(ctx, front), made_before(ctx, front));
         let here = Some((front.run, made.clone()));
         if above != here {
             let run = ctx.job.runs.get(front.run);
-            table.group_with(run.map(|r| ctx.run_title(r)).unwrap_or_default(), made);
+            table.group_with(run.map(|r| ctx.run_title(r)).unwrap_or_default(), made.0);
+            table.group_was(made.1);
             above = here;
         }
         table.row(cells(front));
@@ -153,6 +164,52 @@ fn made_of(ctx: &Context, front: &PlacedFront) -> String {
     made
 }
 
+fn made_before(ctx: &Context, front: &PlacedFront) -> String {
+    let old = Before::of(ctx, "front", &front.id);
+    let mut made = old.material_and_finish(front.style.material, front.style.finish);
+    if let Some(handle) = front.handle {
+        made.push_str("; ");
+        made.push_str(&old.hardware("handle", Some(handle.which)));
+    }
+    let pattern = old.text("pattern", front.style.pattern.as_deref().unwrap_or(""));
+    if ctx.pack == Pack::Fitter && !pattern.is_empty() {
+        made.push_str("; pattern: ");
+        made.push_str(&pattern);
+    }
+    made
+}
+
+fn unit_was(ctx: &Context, front: &PlacedFront, named: bool) -> Option<String> {
+    let unit = ctx.unit_of(front)?;
+    let old = Before::of(ctx, "unit", &unit.id);
+    let id = old.id(&unit.id);
+    Some(match named {
+        true => words::unit_name(&id, &old.text("name", &unit.name)),
+        false => id,
+    })
+}
+
+fn hinge_was(front: &PlacedFront, old: &Before) -> Option<String> {
+    front
+        .hinge
+        .map(|side| old.text("hinge side", words::side(side)))
+}
+
+fn what_was(ctx: &Context, front: &PlacedFront, old: &Before) -> Option<String> {
+    let is = match old.text("is", front.kind.word()).as_str() {
+        "fixed" => "fixed panel".to_owned(),
+        is => is.to_owned(),
+    };
+    let hides = front.hides.and_then(|at| ctx.appliance(at));
+    let hides = old.text("hides", hides.map_or("", |a| &a.key));
+    let known = ctx.job.appliances.iter().find(|a| a.key == hides);
+    Some(match (hides.as_str(), known) {
+        ("", _) => is,
+        (_, Some(hidden)) => format!("{is}, hides: {}", hidden.name),
+        (gone, None) => format!("{is}, hides: {gone}"),
+    })
+}
+
 /// `door, hides the built-in fridge`.
 fn what(ctx: &Context, front: &PlacedFront) -> String {
     let kind = words::front_kind(front.kind);
@@ -163,14 +220,21 @@ fn what(ctx: &Context, front: &PlacedFront) -> String {
 }
 
 /// `right 40, up 1027`: of its middle, from the nearer side and from the bottom edge.
-fn handle_at(front: &PlacedFront, handle: &PlacedHandle) -> String {
-    let (left, right) = (handle.x - front.left, front.right - handle.x);
+fn handle_of(front: &PlacedFront, handle: &PlacedHandle) -> String {
+    handle_at(
+        handle.x - front.left,
+        front.right - handle.x,
+        handle.z - front.bottom,
+    )
+}
+
+fn handle_at(left: Length, right: Length, up: Length) -> String {
     let along = match left.cmp(&right) {
         std::cmp::Ordering::Less => format!("left {}", words::to_half(left)),
         std::cmp::Ordering::Equal => "middle".to_owned(),
         std::cmp::Ordering::Greater => format!("right {}", words::to_half(right)),
     };
-    format!("{along}, up {}", words::to_half(handle.z - front.bottom))
+    format!("{along}, up {}", words::to_half(up))
 }
 
 fn wrap(table: Table, lead: &str) -> Vec<Block> {

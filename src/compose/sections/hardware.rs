@@ -7,7 +7,7 @@ use super::super::data::{Align, Block, Table};
 use super::super::words;
 use crate::reckon::placed::HardwareCount;
 use crate::resolve::job::{Hardware, HardwareKind};
-use crate::units::Length;
+use crate::units::{Length, Mass};
 
 /// Handles, tracks and rails: what hands and eyes meet.
 pub fn for_client(ctx: &Context) -> Vec<Block> {
@@ -47,7 +47,10 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
             Some(old.text("name", &hardware.name)),
             None,
             is_handle.then(|| old.length("size", hardware.size).to_string()),
-            None,
+            is_handle.then(|| match old.length("out", hardware.out) {
+                Length::ZERO => "flush".to_owned(),
+                out => out.to_string(),
+            }),
             Some(old.count("in all", count.count).to_string()),
         ]);
     }
@@ -64,17 +67,12 @@ pub fn totals(ctx: &Context) -> Vec<Block> {
         ("Range or rating", 40.0, Align::Left),
     ]);
     for (hardware, count) in counted(ctx) {
-        let range = hardware.range.map(|(low, high)| format!("{low} to {high}"));
-        let rating = hardware
-            .rating
-            .map(|mass| format!("carries {}", words::rating(mass)));
-        let facts: Vec<String> = range.into_iter().chain(rating).collect();
         table.row([
             TICK.to_owned(),
             hardware.name.clone(),
             words::hardware(hardware.kind).to_owned(),
             count.count.to_string(),
-            words::or_nothing(&facts.join("; ")).to_owned(),
+            range_or_rating(hardware.range, hardware.rating),
         ]);
         let old = Before::of(ctx, "hardware", &hardware.key);
         table.was([
@@ -82,9 +80,23 @@ pub fn totals(ctx: &Context) -> Vec<Block> {
             Some(old.text("name", &hardware.name)),
             None,
             Some(old.count("in all", count.count).to_string()),
+            Some(range_or_rating(
+                match old.lengths("range").as_deref() {
+                    Some([low, high]) => Some((*low, *high)),
+                    _ => hardware.range,
+                },
+                hardware.rating.map(|mass| old.mass("rating", mass)),
+            )),
         ]);
     }
     table_or_nothing(table)
+}
+
+fn range_or_rating(range: Option<(Length, Length)>, rating: Option<Mass>) -> String {
+    let range = range.map(|(low, high)| format!("{low} to {high}"));
+    let rating = rating.map(|mass| format!("carries {}", words::rating(mass)));
+    let facts: Vec<String> = range.into_iter().chain(rating).collect();
+    words::or_nothing(&facts.join("; ")).to_owned()
 }
 
 /// By unit, each line with a box to tick.

@@ -1,6 +1,8 @@
 //! Appliances, work by others and the job's history: lists both packs carry. Connects and certifies
 //! nothing.
 
+use std::collections::BTreeMap;
+
 use super::super::before::Before;
 use super::super::context::{Context, Pack};
 use super::super::data::{Align, Block, Table};
@@ -40,13 +42,14 @@ pub fn appliances(ctx: &Context) -> Vec<Block> {
         let old = Before::of(ctx, "appliance", &appliance.key);
         table.was([
             Some(old.text("name", &appliance.name)),
-            Some(words::by3(
-                old.length("width", appliance.width),
-                old.length("height", appliance.height),
-                old.length("depth", appliance.depth),
-            )),
+            match old.lengths("size").as_deref() {
+                Some([width, height, depth]) => Some(words::by3(*width, *height, *depth)),
+                _ => None,
+            },
             None,
             Some(words::or_nothing(&old.text("supplied", &appliance.supplied)).to_owned()),
+            old.texts("needs")
+                .map(|needs| words::or_nothing(&words::and_list(&needs)).to_owned()),
         ]);
     }
     if !table.has_rows() {
@@ -73,11 +76,20 @@ pub fn by_others(ctx: &Context) -> Vec<Block> {
         ("Who", 55.0, Align::Left),
         ("By when", 35.0, Align::Left),
     ]);
+    let mut turns = BTreeMap::new();
     for item in &ctx.job.by_others {
+        let turn: &mut usize = turns.entry(&item.what).or_default();
+        *turn += 1;
         table.row([
             item.what.clone(),
             words::or_nothing(&item.who).to_owned(),
             item.by.map_or("no day agreed yet".to_owned(), words::date),
+        ]);
+        let old = Before::told_by(ctx, "work by others", &item.what, *turn);
+        table.was([
+            Some(old.text("what", &item.what)),
+            Some(words::or_nothing(&old.text("who", &item.who)).to_owned()),
+            old.day("by").map(|day| words::written_day(&day)),
         ]);
     }
     if !table.has_rows() {
@@ -102,12 +114,22 @@ pub fn history(ctx: &Context) -> Vec<Block> {
         ("What", 60.0, Align::Left),
         ("Why", 61.0, Align::Left),
     ]);
+    let mut turns = BTreeMap::new();
     for entry in &ctx.job.history {
+        let turn: &mut usize = turns.entry(&entry.what).or_default();
+        *turn += 1;
         table.row([
             words::date(entry.date),
             words::or_nothing(&entry.revision).to_owned(),
             entry.what.clone(),
             words::or_nothing(&entry.why).to_owned(),
+        ]);
+        let old = Before::told_by(ctx, "history entry", &entry.what, *turn);
+        table.was([
+            old.day("date").map(|day| words::written_day(&day)),
+            Some(words::or_nothing(&old.text("revision", &entry.revision)).to_owned()),
+            Some(old.text("what", &entry.what)),
+            Some(words::or_nothing(&old.text("why", &entry.why)).to_owned()),
         ]);
     }
     match table.has_rows() {

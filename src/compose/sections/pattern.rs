@@ -1,6 +1,7 @@
 //! What is cut from what: blanks in the order they are cut, joints with their steps, what another aim
 //! would come to; for the fitter. The layouts are reckoned: nothing is worked out here.
 
+use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
@@ -45,12 +46,19 @@ fn described(ctx: &Context, layout: &PatternLayout) -> String {
         None => String::new(),
         Some(order) => format!(
             " The boards are in the order that shows their colours least: the worst neighbours differ by \
-             {} (CIEDE2000), in the order in which the project lists them by {}{}.",
+             {} (CIEDE2000), in the order in which the project lists them by {}{}.{}",
             colour(order.worst),
             colour(order.worst_in_file_order),
             match order.exact {
                 true => "",
                 false => "; with so many boards not every order was tried",
+            },
+            match order.of_pictures {
+                true => {
+                    " None was measured: these are the colours of their pictures, and right only if all \
+                     were taken in one light."
+                }
+                false => "",
             }
         ),
     };
@@ -170,13 +178,37 @@ pub fn blanks(ctx: &Context) -> Vec<Block> {
                 blank.area.bottom.to_string(),
                 words::by(blank.area.width() + trim, blank.area.height() + trim),
             ]);
+            let Some(face) = ctx.reckoned.face(blank.front) else {
+                continue;
+            };
+            // What is no front is filed by itself, as the pattern has it.
+            let is_front = blank.front < ctx.reckoned.fronts.len();
+            let old = Before::of(ctx, if is_front { "front" } else { "piece" }, &face.id);
+            let (wide, high) = (blank.area.width(), blank.area.height());
+            let (wide, high) = (old.length("width", wide), old.length("height", high));
+            let left = old.length("across the board", blank.area.left);
+            let now = layout.boards.get(blank.board).map_or("", |b| &b.name);
+            let board = old.text("cut from board", now);
+            table.was([
+                None,
+                is_front.then(|| old.count("number", face.number).to_string()),
+                Some(wide.to_string()),
+                Some(high.to_string()),
+                Some(match board == now {
+                    true => left.to_string(),
+                    false => format!("{board}: {left}"),
+                }),
+                Some(old.length("up the board", blank.area.bottom).to_string()),
+                Some(words::by(wide + trim, high + trim)),
+            ]);
         }
     }
     match table.has_rows() {
         true => vec![
             Block::paragraph(
                 "Edges are those of the finished front, from the board's left and bottom edges as it \
-                 stands behind the fronts. Mark number and way up on each blank before it leaves the saw.",
+                 stands behind the fronts; one that was cut from another board has that board's name before \
+                 the place struck through. Mark number and way up on each blank before it leaves the saw.",
             ),
             Block::Table(table),
         ],

@@ -1,6 +1,7 @@
 //! What the workshop orders and cuts: boards with their yield, edges, finishes, and every part with its
 //! size. Prints what was reckoned.
 
+use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
@@ -69,6 +70,7 @@ fn boards(ctx: &Context, all: &Quantities) -> Table {
             yields(board),
             for_patterns(ctx, board),
         ]);
+        table.was([None, described_before(ctx, board)]);
     }
     table
 }
@@ -77,11 +79,28 @@ fn described(ctx: &Context, board: &BoardQuantity) -> String {
     let Some(material) = ctx.job.materials.get(board.material.0) else {
         return words::NOTHING.to_owned();
     };
-    let size = match material.sheet {
+    in_words(&material.name, material.thickness, material.sheet)
+}
+
+fn in_words(name: &str, thickness: Length, sheet: Option<(Length, Length)>) -> String {
+    let size = match sheet {
         Some((a, b)) => format!("{a}\u{a0}\u{d7}\u{a0}{b}"),
         None => "size of the board not given".to_owned(),
     };
-    format!("{}, {} thick, {size}", material.name, material.thickness)
+    format!("{name}, {thickness} thick, {size}")
+}
+
+fn described_before(ctx: &Context, board: &BoardQuantity) -> Option<String> {
+    let material = ctx.job.materials.get(board.material.0)?;
+    let old = Before::of(ctx, "material", &material.key);
+    Some(in_words(
+        &old.text("name", &material.name),
+        old.length("thickness", material.thickness),
+        match old.lengths("sheet").as_deref() {
+            Some([a, b]) => Some((*a, *b)),
+            _ => material.sheet,
+        },
+    ))
 }
 
 fn yields(board: &BoardQuantity) -> String {
@@ -150,6 +169,13 @@ fn finishes(ctx: &Context, all: &Quantities) -> Table {
             finish.coats.to_string(),
             finish.coverage.to_string(),
             one.volume.to_string(),
+        ]);
+        let old = Before::of(ctx, "finish", &finish.key);
+        table.was([
+            Some(old.text("name", &finish.name)),
+            None,
+            Some(old.count("coats", finish.coats).to_string()),
+            Some(old.count("coverage", finish.coverage).to_string()),
         ]);
     }
     table

@@ -1,6 +1,7 @@
 //! What may go wrong, for the client: each with its number, its key, what can be chosen and for how much.
 //! Lays before him what was reckoned and declared; must not soften it, nor price anything.
 
+use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Block, KeyPicture, Risk, RiskOption, running};
 use super::super::{assemble, words};
@@ -73,6 +74,9 @@ fn risk(ctx: &Context, d: &Disclosure) -> Risk {
                 words: running(&words::sentence(&offer.words), OPTION),
                 detail: running(&detail(offer), OPTION),
                 price: price(offer, &ctx.told.risks.currency),
+                price_was: Before::of(ctx, "option", &format!("{}/{}", d.id, offer.id))
+                    .money("price")
+                    .map(|old| old.in_currency(&ctx.told.risks.currency)),
             })
             .chain(refusal(d))
             .collect(),
@@ -123,6 +127,7 @@ fn refusal(d: &Disclosure) -> Option<RiskOption> {
         words: running("I do not agree to this. Let us talk.", OPTION),
         detail: String::new(),
         price: String::new(),
+        price_was: None,
     })
 }
 

@@ -1,8 +1,10 @@
 //! The order of work, each step with its reason, as reckoned. Must not put anything in order itself.
 
+use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use crate::compare::order;
 use crate::reckon::order::Work;
 use crate::resolve::job::{Job, Subject};
 
@@ -13,6 +15,7 @@ pub fn sequence(ctx: &Context) -> Vec<Block> {
         ("What is done", 80.0, Align::Left),
         ("Why now", 75.0, Align::Left),
     ]);
+    let before = Before::of(ctx, "job", "job").texts("order of work");
     let mut room = None;
     for (i, step) in ctx.reckoned.order.iter().enumerate() {
         let here = room_of(ctx.job, &step.subject);
@@ -27,6 +30,11 @@ pub fn sequence(ctx: &Context) -> Vec<Block> {
             work(step.what, &words::subject(ctx.job, &step.subject)),
             words::sentence(&step.why),
         ]);
+        let told = order::told(ctx.job, step);
+        let at = before
+            .as_ref()
+            .and_then(|all| all.iter().position(|s| *s == told));
+        table.was([None, at.map(|at| (at + 1).to_string())]);
     }
     if !table.has_rows() {
         return Vec::new();

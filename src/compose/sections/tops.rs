@@ -1,11 +1,14 @@
 //! What is not a unit: worktops with their cut-outs, panels, sliding doors. Prints what was reckoned.
 
+use std::collections::BTreeMap;
+
 use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
 use super::units::span;
 use crate::resolve::job::PanelKind;
+use crate::units::Length;
 
 pub fn worktops(ctx: &Context) -> Vec<Block> {
     let mut tops = Table::new(&[
@@ -43,7 +46,7 @@ pub fn worktops(ctx: &Context) -> Vec<Block> {
         let upper = old.length("bottom", put.bottom) + old.length("height", put.top - put.bottom);
         let upstand = old.length("top of the upstand", put.upstand_top);
         tops.was_row([
-            words::named(&top.id, &top.name),
+            words::named(&old.id(&top.id), &old.text("name", &top.name)),
             words::by(
                 old.length("width", put.right - put.left),
                 old.length("depth", put.y_front - put.y_back),
@@ -58,13 +61,30 @@ pub fn worktops(ctx: &Context) -> Vec<Block> {
             old.mass("mass", put.mass).to_string(),
             old.material_and_finish(top.material, top.finish),
         ]);
-        for cut in &put.cutouts {
+        let holes = old.lengths("cut-outs at").unwrap_or_default();
+        let start = old.length("left edge", put.left);
+        let mut turns = BTreeMap::new();
+        for (n, cut) in put.cutouts.iter().enumerate() {
+            let turn: &mut usize = turns.entry(&cut.what).or_default();
+            *turn += 1;
             cutouts.row([
                 cut.what.clone(),
                 words::named(&top.id, &top.name),
                 span(cut.left - put.left, cut.right - put.left),
                 span(put.y_front - cut.y_front, put.y_front - cut.y_back),
                 cut.radius.to_string(),
+            ]);
+            let told = format!("{}/{}", top.id, cut.what);
+            let own = Before::told_by(ctx, "cutout", &told, *turn);
+            let across = holes.get(n * 4).zip(holes.get(n * 4 + 1));
+            let front = own.length("from_front", put.y_front - cut.y_front);
+            let deep = own.length("depth", cut.y_front - cut.y_back);
+            cutouts.was([
+                Some(own.text("what", &cut.what)),
+                None,
+                across.map(|(left, right)| span(*left - start, *right - start)),
+                Some(span(front, front + deep)),
+                Some(own.length("radius", cut.radius).to_string()),
             ]);
         }
     }
@@ -84,18 +104,6 @@ pub fn panels(ctx: &Context) -> Vec<Block> {
     ]);
     for (panel, put) in ctx.job.panels.iter().zip(&ctx.reckoned.panels) {
         let width = put.pieces.first().map(|(left, right)| *right - *left);
-        let pieces = match (put.pieces.as_slice(), width) {
-            ([], _) | (_, None) => words::NOTHING.to_owned(),
-            ([_], Some(width)) => format!("1, {width} wide"),
-            (many, Some(width)) => {
-                let what = if panel.kind == PanelKind::Slats {
-                    "slats"
-                } else {
-                    "pieces"
-                };
-                format!("{} {what}, {width} wide, {} apart", many.len(), put.gap)
-            }
-        };
         let ends = put.pieces.first().zip(put.pieces.last());
         table.row([
             words::named(&panel.id, &panel.name),
@@ -104,7 +112,7 @@ pub fn panels(ctx: &Context) -> Vec<Block> {
                 span(first.0, last.1)
             }),
             span(put.bottom, put.top),
-            pieces,
+            in_pieces(panel.kind, put.pieces.len(), width, put.gap),
             put.mass.to_string(),
             ctx.material_and_finish(panel.material, panel.finish),
         ]);
@@ -112,12 +120,24 @@ pub fn panels(ctx: &Context) -> Vec<Block> {
         let (first, last) = ends.map_or((panel.from, panel.to), |(f, l)| (f.0, l.1));
         let left = old.length("left edge", first);
         let low = old.length("bottom", put.bottom);
+        let starts = old.lengths("pieces at");
+        let apart = old.length("between pieces", put.gap);
+        let many = starts.as_ref().map_or(put.pieces.len(), Vec::len);
+        let each = match starts.as_deref() {
+            Some([first, second, ..]) => Some(*second - *first - apart),
+            Some([_]) => Some(old.length("width", last - first)),
+            Some([]) => None,
+            None => width,
+        };
         table.was([
-            None,
-            None,
+            Some(words::named(
+                &old.id(&panel.id),
+                &old.text("name", &panel.name),
+            )),
+            Some(old.wall(panel.wall)),
             Some(span(left, left + old.length("width", last - first))),
             Some(span(low, low + old.length("height", put.top - put.bottom))),
-            None,
+            Some(in_pieces(panel.kind, many, each, apart)),
             Some(old.mass("mass", put.mass).to_string()),
             Some(old.material_and_finish(panel.material, panel.finish)),
         ]);
@@ -125,6 +145,16 @@ pub fn panels(ctx: &Context) -> Vec<Block> {
     match table.has_rows() {
         true => vec![Block::Table(table)],
         false => Vec::new(),
+    }
+}
+
+/// `20 slats, 60 wide, 18.5 apart`.
+fn in_pieces(kind: PanelKind, many: usize, width: Option<Length>, apart: Length) -> String {
+    match (many, width, kind) {
+        (0, ..) | (_, None, _) => words::NOTHING.to_owned(),
+        (1, Some(width), _) => format!("1, {width} wide"),
+        (n, Some(width), PanelKind::Slats) => format!("{n} slats, {width} wide, {apart} apart"),
+        (n, Some(width), _) => format!("{n} pieces, {width} wide, {apart} apart"),
     }
 }
 
@@ -163,8 +193,11 @@ pub fn sliding(ctx: &Context) -> Vec<Block> {
         let open = old.length("open at", put.open_left);
         let low = old.length("bottom", put.bottom);
         table.was([
-            None,
-            None,
+            Some(words::named(
+                &old.id(&door.id),
+                &old.text("name", &door.name),
+            )),
+            Some(old.wall(door.wall)),
             Some(words::by3(wide, high, put.y_face - put.y_back)),
             Some(span(left, left + wide)),
             Some(span(open, open + wide)),

@@ -1,6 +1,7 @@
 //! The fitter's schedule of units: sizes, heights from floor and from the datum, masses, notches. Numbers
 //! are those reckoned.
 
+use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
@@ -24,7 +25,7 @@ pub fn units(ctx: &Context) -> Vec<Block> {
         for (unit, put) in ctx.units(run, placed) {
             table.row([
                 unit.id.clone(),
-                name(unit),
+                name(&unit.name, unit.build_in_place),
                 words::by3(put.width(), put.height(), put.depth),
                 stands_on(ctx, unit),
                 put.base.to_string(),
@@ -33,29 +34,24 @@ pub fn units(ctx: &Context) -> Vec<Block> {
                 words::from_datum(put.top, datum),
                 put.mass.to_string(),
             ]);
-            let was = |fact| ctx.was("unit", &unit.id, fact);
-            let size = [
-                (was("width"), put.width()),
-                (was("height"), put.height()),
-                (was("depth"), put.depth),
-            ];
-            let size = size.iter().any(|(old, _)| old.is_some()).then(|| {
-                let each = size.iter().map(|(old, now)| match old {
-                    Some(old) => old.clone(),
-                    None => now.to_string(),
-                });
-                each.collect::<Vec<String>>().join(" \u{d7} ")
-            });
+            let old = Before::of(ctx, "unit", &unit.id);
+            let base = old.length("bottom", put.base);
+            let top = base + old.length("height", put.height());
+            let called = old.text("name", &unit.name);
             table.was([
+                Some(old.id(&unit.id)),
+                Some(name(&called, unit.build_in_place)),
+                Some(words::by3(
+                    old.length("width", put.width()),
+                    old.length("height", put.height()),
+                    old.length("depth", put.depth),
+                )),
                 None,
-                None,
-                size,
-                None,
-                was("bottom"),
-                None,
-                None,
-                None,
-                was("mass"),
+                Some(base.to_string()),
+                Some(top.to_string()),
+                Some(words::from_datum(base, datum)),
+                Some(words::from_datum(top, datum)),
+                Some(old.mass("mass", put.mass).to_string()),
             ]);
         }
     }
@@ -71,10 +67,10 @@ pub fn units(ctx: &Context) -> Vec<Block> {
     }
 }
 
-fn name(unit: &Unit) -> String {
-    match unit.build_in_place {
-        true => format!("{}; put together in place", unit.name),
-        false => unit.name.clone(),
+fn name(called: &str, in_place: bool) -> String {
+    match in_place {
+        true => format!("{called}; put together in place"),
+        false => called.to_owned(),
     }
 }
 

@@ -311,7 +311,13 @@ fn colours(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<
     };
     Some(
         finding(("pattern-colour", severity), Subject::Job, place, text)
-            .against("under about 1 hardly seen, over 2 to 3 plainly (common practice, no source)")
+            .against(format!(
+                "under about 1 hardly seen, over 2 to 3 plainly (common practice, no source){}",
+                match layout.colour.as_ref().is_some_and(|c| c.of_pictures) {
+                    true => "; by the boards' pictures, as none was measured",
+                    false => "",
+                }
+            ))
             .advise("The boards are in the order that shows it least; change boards, or have it agreed.")
             .of_group(&layout.name)
             .of_each(ends.filter_map(|f| front_of(reckoned, f)))

@@ -6,13 +6,15 @@
 //! may be left out. What is found is the best there is: `proof` tries every way.
 
 use std::cmp::Reverse;
-use std::collections::{BTreeMap, BinaryHeap};
+use std::collections::BinaryHeap;
 
 use super::bound::Bound;
 use super::colour;
 use super::columns::Column;
 use super::layout::CutBoard;
+use super::outdone::{Known, Stretch, Strip};
 use super::phase::reduced;
+use super::spans::{Move, Reach};
 use super::touching::Places;
 use crate::resolve::job::Wanted;
 use crate::units::Length;
@@ -75,9 +77,10 @@ pub struct End {
 struct Way {
     /// Columns put.
     done: usize,
+    /// Where its last column ends at its nearest.
     cost: Cost,
     /// Of the last column; of none, where nothing is put yet.
-    last: Option<(Put, End)>,
+    last: Option<(Move, Reach)>,
     before: Option<usize>,
 }
 
@@ -110,30 +113,34 @@ pub struct Found {
 pub fn allocate(problem: &Problem<'_>) -> Result<(Found, Cost), usize> {
     let apart = Apart::of(problem.boards);
     let bound = Bound::of(problem);
-    let mut places = Places::of(problem);
-    let run = |places: &Places, bound: Option<&Bound<'_>>, most: usize| {
+    let places = Places::of(problem);
+    let run = |bound: Option<&Bound<'_>>, rough: bool, most: Option<Cost>| {
         let search = Search {
             problem,
-            places,
+            places: &places,
             apart: &apart,
-            bound,
             most,
+            bound,
+            rough,
         };
         search.run()
     };
-    let most = match places.by_phase() {
-        true => MOST_TRIED,
-        false => usize::MAX,
-    };
-    let mut found = run(&places, Some(&bound), most);
-    if matches!(found, Err(Short::TooMuch)) && places.thin_out() {
-        found = run(&places, Some(&bound), usize::MAX);
+    // A way found roughly costs at most so much too much: what costs more need not be gone on with.
+    let roughly = run(Some(&bound), true, None);
+    let most = roughly.as_ref().ok().map(|(_, cost)| *cost);
+    let mut found = run(Some(&bound), false, most);
+    let rough = matches!(found, Err(Short::TooMuch));
+    if rough {
+        found = roughly;
     }
     // Which column it is that has no place is told by going as far as can be gone.
-    let found = found.or_else(|_| run(&places, None, usize::MAX));
+    let found = found.or_else(|_| match run(None, false, None) {
+        Err(Short::TooMuch) => run(None, true, None),
+        gone => gone,
+    });
     match found {
         Ok((puts, cost)) => {
-            let best = places.all;
+            let best = places.all && !rough;
             Ok((Found { puts, best }, cost))
         }
         Err(Short::Stuck(n)) => Err(n),
@@ -141,8 +148,10 @@ pub fn allocate(problem: &Problem<'_>) -> Result<(Found, Cost), usize> {
     }
 }
 
-/// Places tried at each step of the repeat before they are thinned out, so that no file holds the tool up.
-const MOST_TRIED: usize = 1_000_000;
+/// Comparisons of one way with another before the search becomes rough, so that no file holds the tool up;
+/// to look for a way at all counts for so many.
+const MOST_COMPARED: usize = 20_000_000;
+const TO_LOOK: usize = 16;
 
 enum Short {
     /// The first column that has no place.
@@ -154,9 +163,13 @@ struct Search<'a> {
     problem: &'a Problem<'a>,
     places: &'a Places,
     apart: &'a Apart,
+    /// What it need not cost more than.
+    most: Option<Cost>,
     /// Without one every way is followed.
     bound: Option<&'a Bound<'a>>,
-    most: usize,
+    /// Whether a way is left for one that is no farther along, wherever the pattern lies: what is found need
+    /// not be the best.
+    rough: bool,
 }
 
 /// Those that cost least with what must still come stand first; of equals the one that has come farther,
@@ -173,108 +186,149 @@ impl Search<'_> {
             last: None,
             before: None,
         }];
-        let mut known = vec![Known::default(); problem.columns.len() + 1];
+        let repeat = problem.spanned();
+        let mut known = vec![Known::of(repeat, self.rough); problem.columns.len() + 1];
         let mut queue = Queue::new();
         queue.push(Reverse((Cost::default(), Reverse(0), 0)));
-        let (mut farthest, mut tried) = (0, 0_usize);
+        let (mut farthest, mut compared) = (0, 0_usize);
         while let Some(Reverse((_, _, at))) = queue.pop() {
             let Some(way) = ways.get(at).copied() else {
                 continue;
             };
             let n = way.done;
             let Some(column) = problem.columns.get(n) else {
-                return Ok((puts(&ways, at), way.cost));
+                return Ok((puts(problem, &ways, at), way.cost));
             };
             farthest = farthest.max(n);
-            let end = way.last.map(|(_, end)| end);
-            let outdone = |end| !self.holds(known.get(n), end, at);
-            if end.is_some_and(outdone) {
+            let reach = way.last.as_ref().map(|(_, reach)| reach);
+            let holds = |reach: &Reach| {
+                let (strip, nearest) = (self.strip(reach.end), reach.end.right);
+                known.get(n).is_some_and(|k| k.holds(strip, nearest, at))
+            };
+            if !reach.is_none_or(holds) {
                 continue;
             }
-            let worth = |board| self.bound.is_none_or(|b| b.on(n, board).is_some());
-            for put in problem.puts(n, end, self.places, &worth) {
-                tried += 1;
-                if tried > self.most {
-                    return Err(Short::TooMuch);
-                }
-                let reached = problem.end_of(column, end, put);
-                let more = self.bound.map(|b| b.after(n + 1, reached));
-                let Some(more) = more.unwrap_or_else(|| Some(Cost::default())) else {
+            let before = reach.map(|r| (r.end, r.farthest));
+            let worth = |board| {
+                let more = self.bound.map(|b| b.on(n, board, before));
+                more.is_none_or(|more| more.is_some_and(|more| !self.too_much(way.cost.and(more))))
+            };
+            for to in problem.moves(n, reach, &worth) {
+                compared += TO_LOOK;
+                let (before, cost) = from(&way, &to);
+                let cost = cost.and(problem.price(n, before, to.put, self.apart));
+                let end = problem.end_of(column, before, to.put);
+                let farthest = to.farthest + column.width;
+                let Some(more) = self.more(n + 1, end, farthest) else {
                     continue;
                 };
-                let cost = way.cost.and(problem.price(n, end, put, self.apart));
-                let place = problem.place(reached, self.places);
-                let level = known.get_mut(n + 1);
-                if !level.is_some_and(|l| l.offer(place, reached.right, cost, ways.len())) {
+                if self.too_much(cost.and(more)) {
                     continue;
                 }
-                queue.push(Reverse((cost.and(more), Reverse(n + 1), ways.len())));
-                ways.push(Way {
-                    done: n + 1,
+                let offered = Stretch {
+                    nearest: end.right,
+                    farthest,
                     cost,
-                    last: Some((put, reached)),
-                    before: Some(at),
-                });
+                    rise: to.rise,
+                };
+                let Some(level) = known.get_mut(n + 1) else {
+                    continue;
+                };
+                for kept in level.offer(self.strip(end), offered, ways.len(), &mut compared) {
+                    let end = End {
+                        right: kept.nearest,
+                        ..end
+                    };
+                    let whole = kept.nearest == offered.nearest && kept.farthest == farthest;
+                    let more = match whole {
+                        true => Some(more),
+                        false => self.more(n + 1, end, kept.farthest),
+                    };
+                    if let Some(more) = more {
+                        queue.push(Reverse((kept.cost.and(more), Reverse(n + 1), ways.len())));
+                    }
+                    let put = Put {
+                        left: kept.nearest - column.width,
+                        ..to.put
+                    };
+                    let to = Move {
+                        put,
+                        farthest: kept.farthest - column.width,
+                        ..to
+                    };
+                    let reach = Reach {
+                        end,
+                        farthest: kept.farthest,
+                        rise: kept.rise,
+                    };
+                    ways.push(Way {
+                        done: n + 1,
+                        cost: kept.cost,
+                        last: Some((to, reach)),
+                        before: Some(at),
+                    });
+                }
+                if compared > MOST_COMPARED && !self.rough {
+                    return Err(Short::TooMuch);
+                }
             }
         }
         Err(Short::Stuck(farthest))
     }
 
-    /// Whether no other way has outdone this one since.
-    fn holds(&self, level: Option<&Known>, end: End, way: usize) -> bool {
-        let place = self.problem.place(end, self.places);
-        let ways = level.and_then(|l| l.0.get(&place));
-        ways.is_some_and(|ways| ways.iter().any(|(.., w)| *w == way))
+    /// What must still come at least.
+    fn more(&self, n: usize, end: End, farthest: Length) -> Option<Cost> {
+        let bound = self.bound.map(|b| b.after(n, end, farthest));
+        bound.unwrap_or_else(|| Some(Cost::default()))
+    }
+
+    fn too_much(&self, cost: Cost) -> bool {
+        self.most.is_some_and(|most| most < cost)
+    }
+
+    /// Boards to be bought are all alike, so that which of them it is makes no difference.
+    fn strip(&self, end: End) -> Strip {
+        let board = end.board.min(self.places.in_hand);
+        (board, end.bottom, end.top)
     }
 }
 
-fn puts(ways: &[Way], last: usize) -> Vec<Put> {
+/// Where a way ends if it goes on like this, and what it costs up to there.
+fn from(way: &Way, to: &Move) -> (Option<End>, Cost) {
+    let Some((_, reach)) = way.last else {
+        return (None, way.cost);
+    };
+    let right = to.from.at(to.put.left);
+    let farther = (right - reach.end.right).in_um() * reach.rise;
+    let cost = Cost {
+        waste: way.cost.waste + farther,
+        ..way.cost
+    };
+    let end = End { right, ..reach.end };
+    (Some(end), cost)
+}
+
+/// From the last column back, each where the one after it wants it.
+fn puts(problem: &Problem<'_>, ways: &[Way], last: usize) -> Vec<Put> {
     let mut out = Vec::new();
-    let mut at = Some(last);
+    let (mut at, mut left) = (Some(last), None);
     while let Some(way) = at.and_then(|i| ways.get(i)) {
-        out.extend(way.last.map(|(put, _)| put));
+        if let Some((to, _)) = way.last {
+            let left_here: Length = left.unwrap_or(to.put.left);
+            out.push(Put {
+                left: left_here,
+                ..to.put
+            });
+            let before = way.done.checked_sub(2).and_then(|n| problem.columns.get(n));
+            left = before.map(|column| to.from.at(left_here) - column.width);
+        }
         at = way.before;
     }
     out.reverse();
     out
 }
 
-/// Board, strip of it, and where the last column ends there, as far as that makes a difference.
-type At = (usize, Length, Length, i64);
-
-/// The ways that end at a place and that no other outdoes: where their last column ends, what they cost
-/// when what lies between them is added to it as waste, and which they are.
-#[derive(Clone, Default)]
-struct Known(BTreeMap<At, Vec<(Length, Cost, usize)>>);
-
-impl Known {
-    /// Whether no known way outdoes this one; it is then known itself.
-    fn offer(&mut self, at: At, right: Length, cost: Cost, way: usize) -> bool {
-        let cost = Cost {
-            waste: cost.waste - right.in_um(),
-            ..cost
-        };
-        let ways = self.0.entry(at).or_default();
-        if ways.iter().any(|(r, c, _)| *r <= right && *c <= cost) {
-            return false;
-        }
-        ways.retain(|(r, c, _)| *r < right || *c < cost);
-        ways.push((right, cost, way));
-        true
-    }
-}
-
 impl Problem<'_> {
-    /// Boards to be bought are all alike, so that which of them it is makes no difference; nor does how far
-    /// along a column ends where every place of the repeat is tried.
-    fn place(&self, end: End, places: &Places) -> At {
-        let along = match (places.by_phase(), self.repeat) {
-            (true, Some(repeat)) => end.right.in_um().rem_euclid(repeat.in_um().max(1)),
-            _ => end.right.in_um(),
-        };
-        (end.board.min(places.in_hand), end.bottom, end.top, along)
-    }
-
     /// Where the strip is left after a column is put.
     pub fn end_of(&self, column: &Column, before: Option<End>, put: Put) -> End {
         let top = put.bottom + column.height;

@@ -95,12 +95,14 @@ impl Group<'_> {
         out.into_iter().map(|(.., stretch)| stretch).collect()
     }
 
-    /// A limit is kept by an exact run too, so that the better of both stands.
+    /// A limit is kept by an exact run too, so that the better of both stands, where they are not of the same
+    /// columns.
     pub fn solve(&self, wanted: Wanted) -> Result<Solved, Stuck> {
         let found = self.aimed(wanted)?;
-        let Wanted::Within(_) = wanted else {
+        let within = matches!(wanted, Wanted::Within(_));
+        if !within || self.columns(wanted) == self.columns(Wanted::Exact) {
             return Ok(found);
-        };
+        }
         let key = |s: &Solved| (s.outcome.boards, s.outcome.changes, s.outcome.wasted);
         match self.aimed(Wanted::Exact) {
             Ok(exact) if key(&exact) < key(&found) => {

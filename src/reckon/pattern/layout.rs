@@ -195,6 +195,8 @@ pub struct ColourOrder {
     pub worst_in_file_order: i64,
     /// Whether every order was looked at.
     pub exact: bool,
+    /// Whether the colours are those of the boards' pictures.
+    pub of_pictures: bool,
 }
 
 /// Why the fronts of a pattern cannot be cut.

@@ -9,11 +9,13 @@ mod group;
 mod joints;
 pub mod layout;
 mod offcuts;
+mod outdone;
 mod phase;
 mod pieces;
 mod places;
 pub mod recut;
 pub mod said;
+mod spans;
 mod stood;
 mod touching;
 

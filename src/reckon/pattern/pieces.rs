@@ -146,6 +146,7 @@ fn face(f: Face<'_>) -> PlacedFront {
             hinge: None,
             runner: None,
             straightener: None,
+            latch: None,
             pattern: Some(pattern.to_owned()),
         },
         hides: None,

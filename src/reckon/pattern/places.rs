@@ -8,36 +8,28 @@
 use super::allocate::{End, Problem, Put};
 use super::columns::Column;
 use super::layout::Area;
-use super::phase::{cut_away, next_match};
-use super::touching::Places;
+use super::phase::cut_away;
+use super::spans::{From, Move, Reach};
 use crate::resolve::job::Wanted;
 use crate::units::Length;
-
-/// Where the pattern is wanted, its repeat, and how far off will do.
-type Aimed = Option<(Length, Length, Length)>;
 
 impl Problem<'_> {
     /// Every place worth trying for column `n`; of the boards after the one in hand, on those that are worth
     /// beginning.
-    pub fn puts(
+    pub(super) fn moves(
         &self,
         n: usize,
-        end: Option<End>,
-        places: &Places,
+        reach: Option<&Reach>,
         worth: &dyn Fn(usize) -> bool,
-    ) -> Vec<Put> {
+    ) -> Vec<Move> {
         let Some(column) = self.columns.get(n) else {
             return Vec::new();
         };
-        let mut out = Vec::new();
+        let end = reach.map(|r| r.end);
+        let mut strips = Vec::new();
         if let Some(end) = end {
-            out.extend(self.further(n, column, end, places));
-            if let Some(board) = self.boards.get(end.board) {
-                let bottom = end.top + self.loss;
-                if bottom + column.height <= board.usable.top {
-                    out.extend(self.starts(n, Some(end), (end.board, bottom), places));
-                }
-            }
+            strips.push((end.board, end.bottom));
+            strips.push((end.board, end.top + self.loss));
         }
         let first = end.map_or(0, |e| e.board + 1);
         let mut bought = false;
@@ -46,145 +38,65 @@ impl Problem<'_> {
             if board.in_hand.is_none() && std::mem::replace(&mut bought, true) {
                 break;
             }
-            if !worth(at) {
-                continue;
+            if worth(at) {
+                strips.push((at, board.usable.bottom));
             }
-            out.extend(self.starts(n, end, (at, board.usable.bottom), places));
         }
-        if let Some((wanted, left)) = column.settled {
-            out.retain(|put| {
-                let board = self.boards.get(put.board);
-                put.left == left && board.is_some_and(|b| b.in_hand == Some(wanted))
-            });
+        let mut out = Vec::new();
+        for strip in strips {
+            match self.spanned() {
+                Some(repeat) => out.extend(self.spans(n, reach, strip, repeat)),
+                None => {
+                    let puts = self.puts(n, column, end, strip);
+                    out.extend(puts.into_iter().map(|put| only(put, end)));
+                }
+            }
         }
         out
     }
 
-    /// On in the same strip: as near as the aim and the flaws allow, or wherever else it is worth it.
-    fn further(&self, n: usize, column: &Column, end: End, places: &Places) -> Vec<Put> {
-        let nearest = end.right + self.loss;
-        let strip = (end.board, end.bottom);
-        if let Some((_, left)) = column.settled {
+    /// The places of column `n` in one strip.
+    fn puts(
+        &self,
+        n: usize,
+        column: &Column,
+        end: Option<End>,
+        strip: (usize, Length),
+    ) -> Vec<Put> {
+        let Some(board) = self.boards.get(strip.0) else {
+            return Vec::new();
+        };
+        let same = end.filter(|e| (e.board, e.bottom) == strip);
+        let edge = same.map_or(board.usable.left, |e| e.right + self.loss);
+        let froms = match (same, column.settled) {
             // What is settled is settled: its step is what it comes to.
-            return self.cleared(column, strip, vec![(left.max(nearest), None)]);
-        }
-        let froms = match (column.gap_before, self.wanted, self.repeat) {
-            (None, ..) => return self.beginnings(n, strip, nearest, None, places),
-            (_, Wanted::LeastWaste, _) => vec![(nearest, None)],
-            (Some(gap), Wanted::Exact | Wanted::Within(_), None) => {
+            (_, Some((wanted, left))) => {
+                let there = board.in_hand == Some(wanted) && left >= edge;
+                let mut puts = self.cleared(column, strip, vec![left]);
+                puts.retain(|put| there && put.left == left);
+                return puts;
+            }
+            _ if self.wanted == Wanted::LeastWaste => vec![edge],
+            (Some(end), None) if column.gap_before.is_some() => {
+                let gap = column.gap_before.unwrap_or_default();
                 let least = cut_away(gap, self.loss, None, self.wanted);
-                let mut froms = vec![(nearest.max(end.right + least), None)];
-                if let Some(board) = self.boards.get(end.board) {
-                    let beside = self.beside(n, board).into_iter();
-                    froms.extend(beside.filter(|l| *l > nearest).map(|l| (l, None)));
-                }
+                let mut froms = vec![edge.max(end.right + least)];
+                froms.extend(self.beside(n, board).into_iter().filter(|l| *l > edge));
                 froms
             }
-            (Some(gap), Wanted::Exact | Wanted::Within(_), Some(p)) => {
-                self.aimed(nearest, (end.right + gap, p, self.slack()), places)
+            _ => {
+                let beside = self.beside(n, board).into_iter().filter(|l| *l >= edge);
+                std::iter::once(edge).chain(beside).collect()
             }
         };
         self.cleared(column, strip, froms)
     }
 
-    /// From a place on: the nearest that will do, or, with a grid, the nearest for each place of the
-    /// repeat that will.
-    fn aimed(
-        &self,
-        from: Length,
-        (wanted, repeat, slack): (Length, Length, Length),
-        places: &Places,
-    ) -> Vec<(Length, Aimed)> {
-        let Some(grid) = places.grid.filter(|_| slack > Length::ZERO) else {
-            return vec![(from, Some((wanted, repeat, slack)))];
-        };
-        let all = repeat.in_um() / grid.in_um();
-        let off = (slack.in_um() / grid.in_um()).min(all / 2);
-        let exactly = |n: i64| (from, Some((wanted + grid * n, repeat, Length::ZERO)));
-        (-off..=off).map(exactly).collect()
-    }
-
-    pub(super) fn slack(&self) -> Length {
-        match self.wanted {
-            Wanted::Within(limit) => limit,
-            Wanted::Exact | Wanted::LeastWaste => Length::ZERO,
-        }
-    }
-
-    /// Beginnings of a strip for column `n`: what the column before asks for, if it is in view.
-    fn starts(
-        &self,
-        n: usize,
-        end: Option<End>,
-        strip: (usize, Length),
-        places: &Places,
-    ) -> Vec<Put> {
-        let (Some(column), Some(board)) = (self.columns.get(n), self.boards.get(strip.0)) else {
-            return Vec::new();
-        };
-        let aim = match (column.gap_before, end, self.repeat, self.wanted) {
-            (Some(gap), Some(end), Some(p), Wanted::Exact | Wanted::Within(_)) => {
-                let crest = self.boards.get(end.board).map(|b| b.first_crest.0);
-                let before = end.right - crest.unwrap_or_default();
-                Some((before + gap + board.first_crest.0, p, self.slack()))
-            }
-            _ => None,
-        };
-        self.beginnings(n, strip, board.usable.left, aim, places)
-    }
-
-    /// From `edge` on: at the edge; where a phase is worth beginning at; after each flaw; and where
-    /// this column or one that follows comes to end right before a flaw.
-    fn beginnings(
-        &self,
-        n: usize,
-        strip: (usize, Length),
-        edge: Length,
-        aim: Aimed,
-        places: &Places,
-    ) -> Vec<Put> {
-        let (Some(column), Some(board)) = (self.columns.get(n), self.boards.get(strip.0)) else {
-            return Vec::new();
-        };
-        if let Some((_, left)) = column.settled {
-            let froms = [left].into_iter().filter(|left| *left >= edge);
-            return self.cleared(column, strip, froms.map(|left| (left, None)).collect());
-        }
-        let froms = match (aim, self.wanted, self.repeat) {
-            (_, Wanted::LeastWaste, _) => vec![(edge, None)],
-            (Some(aim), ..) => self.aimed(edge, aim, places),
-            (None, _, Some(p)) => {
-                let mut froms = vec![(edge, None)];
-                if let Some(grid) = places.grid {
-                    let all = p.in_um() / grid.in_um();
-                    let each = (0..all).map(|n| (edge, Some((grid * n, p, Length::ZERO))));
-                    froms.extend(each);
-                }
-                froms.extend(places.at(n).iter().map(|phase| {
-                    let wanted = *phase + board.first_crest.0;
-                    (edge, Some((wanted, p, Length::ZERO)))
-                }));
-                froms
-            }
-            (None, _, None) => {
-                let beside = self.beside(n, board).into_iter().map(|l| (l, None));
-                std::iter::once((edge, None)).chain(beside).collect()
-            }
-        };
-        let froms = froms.into_iter().filter(|(from, _)| *from >= edge);
-        self.cleared(column, strip, froms.collect())
-    }
-
     /// Each moved on to where there is no flaw.
-    fn cleared(
-        &self,
-        column: &Column,
-        strip: (usize, Length),
-        froms: Vec<(Length, Aimed)>,
-    ) -> Vec<Put> {
+    fn cleared(&self, column: &Column, strip: (usize, Length), froms: Vec<Length>) -> Vec<Put> {
         let mut lefts: Vec<Length> = froms
             .into_iter()
-            .filter_map(|(from, aim)| self.clear(column, strip, from, aim))
+            .filter_map(|from| self.clear(column, strip, from))
             .collect();
         lefts.sort();
         lefts.dedup();
@@ -196,20 +108,16 @@ impl Problem<'_> {
         lefts.into_iter().map(put).collect()
     }
 
-    /// The first place at or after `from` that has the pattern wanted and no flaw.
+    /// The first place at or after `from` that has no flaw.
     fn clear(
         &self,
         column: &Column,
         (at, bottom): (usize, Length),
         from: Length,
-        aim: Aimed,
     ) -> Option<Length> {
         let board = self.boards.get(at)?;
         let mut left = from;
         loop {
-            if let Some((wanted, repeat, slack)) = aim {
-                left = next_match(left, wanted, repeat, slack);
-            }
             let area = Area {
                 left,
                 right: left + column.width,
@@ -226,5 +134,15 @@ impl Problem<'_> {
                 None => return Some(left),
             }
         }
+    }
+}
+
+/// A place and no other.
+fn only(put: Put, end: Option<End>) -> Move {
+    Move {
+        put,
+        farthest: put.left,
+        rise: 1,
+        from: end.map_or(From::default(), |end| From::fixed(end.right, put.left)),
     }
 }

@@ -123,6 +123,10 @@ pub fn boards_in_hand(
             worst: colour::worst(&labs, &order),
             worst_in_file_order: colour::worst(&labs, &filed),
             exact,
+            of_pictures: job
+                .boards
+                .iter()
+                .any(|b| b.material == of && b.lab_of_picture),
         });
         boards = by_colour.collect();
     }

@@ -14,6 +14,7 @@ fn board(id: &str, first_crest: i64, lightness: i64) -> Board {
         picture: None,
         first_crest: (Length::ZERO, Length::mm(first_crest)),
         lab: Some([lightness, 5000, 9000]),
+        lab_of_picture: false,
         batch: String::new(),
         ends_off: (Length::ZERO, Length::ZERO),
         avoid: Vec::new(),
