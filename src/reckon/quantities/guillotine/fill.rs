@@ -15,12 +15,13 @@ const IN_TURN: u64 = 2_400_000;
 const FAR_OVER: u64 = 800_000;
 const ALTOGETHER: u64 = 1_200_000;
 const HOPEFUL: u64 = 60_000;
-const SMALL_JOB: u64 = 60;
+const SMALL_JOB: u64 = 50;
 const HOPELESS: u64 = 40_000;
 /// Fuller than this part of what the fuller half of them are, boards are hardly ever cut.
 const FULL: f64 = 0.98;
-/// More than one over the bound, all but the last may still become nearly as full as that.
-const NEARLY: f64 = 0.995;
+/// Of the fewest boards that could do, where more than this part would be cut, large pieces do not keep
+/// boards apart: the bound may well be reached.
+const NEARLY_FULL: f64 = 0.985;
 /// Refillings without any gain, after which no more are tried.
 const STALE: usize = 120;
 const STALE_FAR_OVER: usize = 1000;
@@ -33,16 +34,48 @@ const FEW_PIECES: usize = 45;
 const EACH: usize = 10;
 /// Beyond so many boards one more or less is no longer sought for.
 const MANY: usize = 60;
-/// Fillings of one board before the next is begun: little pains first.
-const PAINS: [usize; 9] = [10, 80, 80, 80, 80, 80, 80, 80, 80];
-/// Large pieces are harder to place: what they count for, in turn.
-const POWERS: [f64; 3] = [1.05, 1.0, 1.1];
-/// Fillings of a board that is filled anew.
-const ANEW: usize = 60;
-/// Boards that are filled anew together: so many, and by chance up to so many more.
-const TOGETHER: (usize, usize) = (3, 15);
 /// Candidates looked at closely for one place.
 const CLOSELY: usize = 40;
+
+/// What is tried.
+#[derive(Clone, Copy)]
+struct Pains {
+    /// Fittings in all rounds together.
+    most: u64,
+    /// More than one over the bound, all but the last may still become as full as this part of what the
+    /// fuller half of them are.
+    fullest: f64,
+    /// Fillings of one board before the next is begun: few at first.
+    fillings: [usize; 9],
+    /// Fillings of a board that is filled anew.
+    anew: usize,
+    /// Boards that are filled anew together: so many, and by chance up to so many more.
+    together: (usize, usize),
+    /// What large pieces and long ones count for, in turn: they are harder to place.
+    weights: &'static [Weight],
+}
+
+/// The power of a piece's area, and how much more its length counts.
+#[derive(Clone, Copy)]
+struct Weight(f64, f64);
+
+/// Large pieces keep boards apart: they stay far from full, and the bound is seldom reached.
+const ORDINARY: Pains = Pains {
+    most: 1_800_000,
+    fullest: 0.0,
+    fillings: [5, 20, 40, 80, 80, 80, 80, 80, 80],
+    anew: 24,
+    together: (2, 4),
+    weights: &[Weight(1.05, 0.1), Weight(1.0, 0.0)],
+};
+const TO_THE_BOUND: Pains = Pains {
+    most: u64::MAX,
+    fullest: 0.995,
+    fillings: [10, 80, 80, 80, 80, 80, 80, 80, 80],
+    anew: 60,
+    together: (3, 15),
+    weights: &[Weight(1.05, 0.0), Weight(1.0, 0.0), Weight(1.1, 0.0)],
+};
 
 /// One board, filled.
 #[derive(Clone, Default)]
@@ -96,8 +129,10 @@ pub struct Saw<'a> {
     rest: Vec<usize>,
     work: u64,
     seed: u64,
-    /// Of a piece's area, what it counts for: above 1, large ones are preferred.
-    power: f64,
+    pains: Pains,
+    /// The work at which all rounds end.
+    end: u64,
+    weight: Weight,
 }
 
 impl<'a> Saw<'a> {
@@ -111,14 +146,16 @@ impl<'a> Saw<'a> {
             rest,
             work: 0,
             seed: 0x9e37_79b9_7f4a_7c15,
-            power: 1.0,
+            pains: ORDINARY,
+            end: u64::MAX,
+            weight: Weight(1.0, 0.0),
         }
     }
 
     /// A board in hand, filled with what it holds.
     pub fn one_in_hand(&mut self, board: Rect) -> Filled {
         let most = self.work + IN_TURN / 8;
-        let [.., pains] = PAINS;
+        let [.., pains] = ORDINARY.fillings;
         self.fullest(board, pains, most)
     }
 
@@ -134,9 +171,20 @@ impl<'a> Saw<'a> {
         let least = (least - 1e-9).ceil().max(0.0) as usize;
         let from = self.work;
         let mut best: Vec<Filled> = Vec::new();
-        for (n, pains) in PAINS.into_iter().enumerate() {
+        let area = |p: &Piece| (p.along * p.across) as f64 * p.count as f64;
+        let all = left.iter().map(area).sum::<f64>() / self.board.area().max(1) as f64;
+        self.pains = match all >= NEARLY_FULL * least as f64 {
+            true => TO_THE_BOUND,
+            false => ORDINARY,
+        };
+        self.end = from.saturating_add(self.pains.most);
+        for (n, pains) in self.pains.fillings.into_iter().enumerate() {
             self.rest.clone_from(&rest);
-            self.power = POWERS.get(n % POWERS.len()).copied().unwrap_or(1.0);
+            let weights = self.pains.weights;
+            self.weight = weights
+                .get(n % weights.len())
+                .copied()
+                .unwrap_or(self.weight);
             let mut got = self.in_turn(least, pains);
             self.improve_all(&mut got, least);
             if n == 0 || got.len() < best.len() {
@@ -151,7 +199,8 @@ impl<'a> Saw<'a> {
             let settled = best.len() <= least || !self.hope(&best);
             let pieces: usize = rest.iter().fold(0, |sum, n| sum.saturating_add(*n));
             let few = pieces < FEW_PIECES && n >= pieces / EACH;
-            if settled || (is_soon_settled(&best) && n > 0) || few {
+            let done = settled || self.work >= self.end;
+            if done || (is_soon_settled(&best) && n > 0) || few {
                 break;
             }
         }
@@ -172,7 +221,8 @@ impl<'a> Saw<'a> {
     /// Whether there are more than one over the bound that might well be fewer.
     fn is_far_over(&self, boards: &[Filled], least: usize) -> bool {
         let wanted = self.share_for_one_fewer(boards);
-        boards.len() > least + 1 && wanted.is_some_and(|(wanted, fuller)| wanted <= NEARLY * fuller)
+        boards.len() > least + 1
+            && wanted.is_some_and(|(wanted, fuller)| wanted <= self.pains.fullest * fuller)
     }
 
     /// How full each would be with one board fewer, and how full the fuller half is now.
@@ -209,6 +259,7 @@ impl<'a> Saw<'a> {
                 false if soon => (from + near, STALE / 4),
                 false => (from + near, STALE),
             };
+            let limit = limit.min(self.end);
             if since > stale || self.work > limit {
                 break;
             }
@@ -223,7 +274,8 @@ impl<'a> Saw<'a> {
     /// One board after the other; where the next can be cut just as the last, it is.
     fn in_turn(&mut self, least: usize, pains: usize) -> Vec<Filled> {
         let mut out: Vec<Filled> = Vec::new();
-        let each = IN_TURN / (least.max(8) as u64);
+        let most = IN_TURN.min(self.end.saturating_sub(self.work));
+        let each = most / (least.max(8) as u64);
         while self.rest.iter().any(|n| *n > 0) {
             let again = out.last().filter(|f| self.can_repeat(f)).cloned();
             let filled = match again {
@@ -265,7 +317,8 @@ impl<'a> Saw<'a> {
     /// what is cut from each is larger). Whether there was such a gain.
     fn improve(&mut self, boards: &mut Vec<Filled>, limit: u64) -> bool {
         boards.sort_by_key(|b| b.area);
-        let wanted = (TOGETHER.0 + self.below(TOGETHER.1 + 1)).min(boards.len());
+        let wanted =
+            (self.pains.together.0 + self.below(self.pains.together.1 + 1)).min(boards.len());
         let mut taken = vec![0_usize];
         while taken.len() < wanted {
             // The emptier, the likelier.
@@ -289,7 +342,7 @@ impl<'a> Saw<'a> {
         self.work += 4 * self.blocks.len() as u64;
         let mut anew: Vec<Filled> = Vec::new();
         while self.rest.iter().any(|n| *n > 0) && anew.len() <= taken.len() {
-            let filled = self.fullest(self.board, ANEW, limit);
+            let filled = self.fullest(self.board, self.pains.anew, limit);
             if filled.puts.is_empty() {
                 break;
             }
@@ -422,7 +475,7 @@ impl<'a> Saw<'a> {
                 };
                 done.puts.push(Put { at, ..*put });
                 done.area += at.area();
-                done.worth += worth(at, board, self.power);
+                done.worth += worth(at, board, self.weight);
             }
             free.extend(parts(place, block.along, block.across, upright));
         }
@@ -443,15 +496,17 @@ impl<'a> Saw<'a> {
             let same = sorted.iter().skip(first).take_while(|s| s.0 == side);
             same.map(|s| s.1).collect::<Vec<usize>>()
         };
-        let mut at = exact(&choice.by_along, place.along);
-        at.extend(exact(&choice.by_across, place.across));
-        for size in at.iter().filter_map(|i| choice.sizes.get(*i)) {
-            self.weigh(*size, rest, place, taste, choice, &mut best);
-        }
         let room = place.area();
         let small = choice.sizes.partition_point(|s| s.room <= room);
-        let mut next = self.below(small);
-        let stride = stride(small);
+        let (mut next, mut stride) = (0, 1);
+        if small > CLOSELY {
+            let mut at = exact(&choice.by_along, place.along);
+            at.extend(exact(&choice.by_across, place.across));
+            for size in at.iter().filter_map(|i| choice.sizes.get(*i)) {
+                self.weigh(*size, rest, place, taste, choice, &mut best);
+            }
+            (next, stride) = (self.below(small), coming_round(small));
+        }
         let (mut met, mut seen) = (0, 0);
         while seen < small && met < CLOSELY {
             if let Some(size) = choice.sizes.get(next)
@@ -523,7 +578,7 @@ fn is_soon_settled(boards: &[Filled]) -> bool {
 }
 
 /// A step that comes round to every one of so many.
-fn stride(n: usize) -> usize {
+fn coming_round(n: usize) -> usize {
     let common = |mut a: usize, mut b: usize| {
         while b > 0 {
             (a, b) = (b, a % b);
@@ -537,7 +592,9 @@ fn stride(n: usize) -> usize {
 }
 
 /// A piece's share of the board, weighed.
-fn worth(at: Rect, board: Rect, power: f64) -> f64 {
+fn worth(at: Rect, board: Rect, weight: Weight) -> f64 {
     let share = at.area() as f64 / board.area().max(1) as f64;
-    share.powf(power)
+    let long = at.along as f64 / board.along.max(1) as f64;
+    let long = long.max(at.across as f64 / board.across.max(1) as f64);
+    share.powf(weight.0) * (1.0 + weight.1 * long)
 }
