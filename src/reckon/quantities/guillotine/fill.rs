@@ -21,7 +21,7 @@ const HOPELESS: u64 = 40_000;
 const FULL: f64 = 0.98;
 /// Of the fewest boards that could do, where more than this part would be cut, large pieces do not keep
 /// boards apart: the bound may well be reached.
-const NEARLY_FULL: f64 = 0.985;
+const NEARLY_FULL: f64 = 0.99;
 /// Refillings without any gain, after which no more are tried.
 const STALE: usize = 120;
 const STALE_FAR_OVER: usize = 1000;
@@ -61,7 +61,7 @@ struct Weight(f64, f64);
 
 /// Large pieces keep boards apart: they stay far from full, and the bound is seldom reached.
 const ORDINARY: Pains = Pains {
-    most: 1_800_000,
+    most: 1_600_000,
     fullest: 0.0,
     fillings: [5, 20, 40, 80, 80, 80, 80, 80, 80],
     anew: 24,
