@@ -90,6 +90,18 @@ fn boards_cut_up_at_random_are_put_together_again_within_one() {
     }
     held(20, 6, 1, true, 5);
     held(20, 9, 100, false, 6);
+    for rule in [Rule::Any, Rule::Largest] {
+        held_as(Made {
+            board: BOARD,
+            boards: 9,
+            each: 8,
+            grid: 10,
+            turns: true,
+            rule,
+            alike: true,
+            seed: 7,
+        });
+    }
 }
 
 #[test]
