@@ -171,7 +171,7 @@ impl<'a> Saw<'a> {
         let least = (least - 1e-9).ceil().max(0.0) as usize;
         let from = self.work;
         let mut best: Vec<Filled> = Vec::new();
-        let area = |p: &Piece| (p.along * p.across) as f64 * p.count as f64;
+        let area = |p: &Piece| p.along as f64 * p.across as f64 * p.count as f64;
         let all = left.iter().map(area).sum::<f64>() / self.board.area().max(1) as f64;
         self.pains = match all >= NEARLY_FULL * least as f64 {
             true => TO_THE_BOUND,
