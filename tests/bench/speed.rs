@@ -6,6 +6,7 @@
 
 #![allow(clippy::disallowed_methods)] // a benchmark is where the clock is read
 
+mod cutting;
 mod patterns;
 
 use std::path::{Path, PathBuf};
@@ -41,6 +42,7 @@ fn main() {
         () if wanted("one:reckon") => one_reckon(),
         () if wanted("one:stages") => stages(),
         () if wanted("one:pattern") => println!("{:.1}", patterns::sixty_over_thirty()),
+        () if wanted("one:cutting") => cutting::report(),
         () if wanted("one:photographs") => patterns::photographs(&folder(&args)),
         () if wanted("one:slices") => {
             let (spent, size) = patterns::slices(&folder(&args));
@@ -314,6 +316,7 @@ fn report() {
         packs / typst
     );
     patterns::report(&std::env::current_exe().expect("this program"));
+    cutting::report();
 }
 
 /// Where the time goes, one stage after another; ms.

@@ -13,8 +13,8 @@ pub struct Block {
     pub members: Vec<Put>,
 }
 
-/// Blocks of several pieces kept at each round, at least.
-const KEPT: usize = 100;
+/// Blocks of several pieces kept at each round: as many as there are pieces, within these.
+const KEPT: (usize, usize) = (100, 300);
 /// Rounds: blocks of blocks of blocks.
 const ROUNDS: usize = 4;
 /// Of so many single pieces no blocks of blocks are made.
@@ -83,7 +83,7 @@ impl Block {
 /// and blocks of these.
 pub fn blocks(pieces: &[Piece], wanted: &[usize], board: Rect) -> Vec<Block> {
     let mut all = singles(pieces, wanted, board);
-    let kept = KEPT.max(all.len());
+    let kept = all.len().clamp(KEPT.0, KEPT.1);
     let mut newest = 0;
     let rounds = if all.len() > MANY { 1 } else { ROUNDS };
     for _ in 0..rounds {

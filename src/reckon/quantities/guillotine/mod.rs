@@ -13,6 +13,8 @@ mod fill;
 mod reach;
 
 #[cfg(test)]
+mod cut_up;
+#[cfg(test)]
 mod tests;
 
 pub use bound::least_boards;
