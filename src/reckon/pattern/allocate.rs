@@ -109,8 +109,17 @@ pub struct Found {
     pub best: bool,
 }
 
+/// What stopped the search.
+#[derive(Default)]
+pub struct Blocked {
+    /// The first column that has no place.
+    pub column: usize,
+    /// Where the ways up to it end; none, where nothing comes before it.
+    pub ends: Vec<Reach>,
+}
+
 /// The cheapest places of all columns with what they cost, or the first column that has none.
-pub fn allocate(problem: &Problem<'_>) -> Result<(Found, Cost), usize> {
+pub fn allocate(problem: &Problem<'_>) -> Result<(Found, Cost), Blocked> {
     let apart = Apart::of(problem.boards);
     let bound = Bound::of(problem);
     let places = Places::of(problem);
@@ -143,8 +152,8 @@ pub fn allocate(problem: &Problem<'_>) -> Result<(Found, Cost), usize> {
             let best = places.all && !rough;
             Ok((Found { puts, best }, cost))
         }
-        Err(Short::Stuck(n)) => Err(n),
-        Err(Short::TooMuch) => Err(0),
+        Err(Short::Stuck(blocked)) => Err(blocked),
+        Err(Short::TooMuch) => Err(Blocked::default()),
     }
 }
 
@@ -154,8 +163,7 @@ const MOST_COMPARED: usize = 20_000_000;
 const TO_LOOK: usize = 16;
 
 enum Short {
-    /// The first column that has no place.
-    Stuck(usize),
+    Stuck(Blocked),
     TooMuch,
 }
 
@@ -273,7 +281,12 @@ impl Search<'_> {
                 }
             }
         }
-        Err(Short::Stuck(farthest))
+        let last = ways.iter().filter(|way| way.done == farthest);
+        let ends = last.filter_map(|way| way.last.map(|(_, reach)| reach));
+        Err(Short::Stuck(Blocked {
+            column: farthest,
+            ends: ends.collect(),
+        }))
     }
 
     /// What must still come at least.

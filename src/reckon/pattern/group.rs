@@ -122,47 +122,12 @@ impl Group<'_> {
             repeat: self.repeat.across,
             loss: self.cutter.loss(),
         };
+        if let Some(stuck) = columns.iter().find_map(|c| self.at_odds(c)) {
+            return Err(stuck);
+        }
         match allocate(&problem) {
             Ok((found, _)) => Ok(self.solved(&columns, &found)),
-            Err(n) => Err(self.stuck(columns.get(n))),
-        }
-    }
-
-    fn stuck(&self, column: Option<&Column>) -> Stuck {
-        let Some(column) = column else {
-            return Stuck::NoSize;
-        };
-        let front = column.cells.first().map_or(0, |c| c.front);
-        if let Some((board, at)) = column.settled {
-            let name = self.job.boards.get(board.0).map(|b| b.id.clone());
-            return Stuck::Settled {
-                front,
-                board: name.unwrap_or_default(),
-                at,
-            };
-        }
-        let most = |of: fn(Area) -> Length| {
-            let offers = self.boards.iter().map(|b| of(b.usable)).max();
-            offers.unwrap_or_default()
-        };
-        let (wide, high) = (most(Area::width), most(Area::height));
-        if column.width > wide {
-            Stuck::TooWide {
-                front,
-                needs: column.width,
-                offers: wide,
-            }
-        } else if column.height > high {
-            Stuck::TooHigh {
-                front,
-                needs: column.height,
-                offers: high,
-            }
-        } else {
-            Stuck::NoBoardLeft {
-                front,
-                needs: column.width,
-            }
+            Err(blocked) => Err(self.stuck(&problem, &blocked)),
         }
     }
 
