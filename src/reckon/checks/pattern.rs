@@ -442,6 +442,26 @@ mod tests {
         assert!(found(&waste, "pattern-changes-board").is_empty());
     }
 
+    // By hand: for an exact run at 32 two doors need 2 × 747.5 + 35 = 1530 of a board, and with 31 between, within
+    // 4 of that, 1526; within 5 the saw's 8 will do, and 1503. A board of 1544 offers 1520, one of 1600 all.
+    #[test]
+    fn the_least_limit_that_saves_a_board_is_offered() {
+        let mut job = job(Some(32), Wanted::Exact);
+        let offered = |job: &Job| {
+            let reckoned = reckon(job, &mut Diagnostics::default()).expect("it can be reckoned");
+            let choices = reckoned.patterns[0].choices.iter();
+            let each = choices.map(|c| (c.wanted, c.comes_to.map_or(0, |o| o.boards)));
+            each.collect::<Vec<_>>()
+        };
+        let (exact, least) = (Wanted::Exact, Wanted::LeastWaste);
+        assert_eq!(offered(&job), [(exact, 2), (least, 2)]);
+        job.materials[fixture::FRONT.0].sheet = Some((Length::mm(2800), Length::mm(1544)));
+        let limit = Wanted::Within(Length::mm(5));
+        assert_eq!(offered(&job), [(exact, 4), (least, 2), (limit, 2)]);
+        job.patterns[0].wanted = least;
+        assert_eq!(offered(&job), [(least, 2), (exact, 4), (limit, 2)]);
+    }
+
     // By hand: doors are 1900 − 3 high; boards of 1800 offer 1800 − 2 × 12 = 1776.
     #[test]
     fn too_high_a_front_says_by_how_much() {

@@ -168,6 +168,9 @@ pub enum Change {
     Better,
 }
 
+/// A limit on the step that nobody asked for is not offered beyond this (common practice, no source).
+pub const MOST_LIMIT: Length = Length::mm(8);
+
 /// What an aim comes to.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Choice {
