@@ -5,7 +5,7 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
-use crate::reckon::pattern::layout::{Change, Choice, Joint, PatternLayout, Way};
+use crate::reckon::pattern::layout::{Change, Choice, Joint, MOST_LIMIT, PatternLayout, Way};
 use crate::reckon::pattern::said::colour;
 use crate::resolve::job::Wanted;
 use crate::units::Length;
@@ -16,6 +16,12 @@ pub fn summary(ctx: &Context) -> Vec<Block> {
     for layout in laid_out(ctx) {
         blocks.push(Block::paragraph(described(ctx, layout)));
         blocks.push(choices(layout));
+        let limited = |c: &Choice| matches!(c.wanted, Wanted::Within(_));
+        if !layout.choices.iter().any(limited) {
+            blocks.push(Block::paragraph(format!(
+                "No limit on the step up to {MOST_LIMIT} mm needs fewer boards than an exact run."
+            )));
+        }
     }
     blocks
 }

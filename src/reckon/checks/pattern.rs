@@ -3,7 +3,7 @@
 
 use super::finding;
 use crate::diag::Place;
-use crate::reckon::pattern::layout::{Joint, PatternLayout, Stuck};
+use crate::reckon::pattern::layout::{Joint, Missing, PatternLayout, Stuck, Unfit};
 use crate::reckon::pattern::{self, said};
 use crate::reckon::placed::{Finding, Reckoned, Severity};
 use crate::resolve::job::{Job, Side, Subject};
@@ -102,10 +102,11 @@ fn cannot(reckoned: &Reckoned, layout: &PatternLayout, stuck: &Stuck, place: Pla
             front,
             needs,
             offers,
+            board,
         } => (
             format!(
-                "Front {} of the pattern “{name}” needs {needs} mm across a board; no board offers \
-                 more than {offers} mm: {} mm are missing.",
+                "Front {} of the pattern “{name}” needs {needs} mm across a board; the widest, board \
+                 {board}, offers {offers} mm: {} mm are missing.",
                 who(front),
                 *needs - *offers
             ),
@@ -116,30 +117,46 @@ fn cannot(reckoned: &Reckoned, layout: &PatternLayout, stuck: &Stuck, place: Pla
             front,
             needs,
             offers,
+            board,
         } => (
             format!(
-                "Front {} of the pattern “{name}” needs {needs} mm of a board's height; no board \
-                 offers more than {offers} mm: {} mm are missing.",
+                "Front {} of the pattern “{name}” needs {needs} mm of a board's height; the longest, \
+                 board {board}, offers {offers} mm: {} mm are missing.",
                 who(front),
                 *needs - *offers
             ),
             format!("the longest board, less its ends: {offers} mm"),
             "Part the front in its height, use a longer board, or turn the grain.",
         ),
-        Stuck::Settled { front, board, at } => (
+        Stuck::Settled {
+            front,
+            board,
+            at,
+            why,
+        } => (
             format!(
                 "Front {} of the pattern “{name}” cannot be cut from board {board} with its left \
-                 edge at {at} mm: it would run off, meet a flaw or another front, or be out of order.",
-                who(front)
+                 edge at {at} mm: {}.",
+                who(front),
+                unfit(reckoned, *front, why)
             ),
             "boards are cut in one order, left to right".to_owned(),
             "Move it, or let it be placed with the others.",
         ),
-        Stuck::NoBoardLeft { front, needs } => (
+        Stuck::NoBoardLeft {
+            front,
+            needs,
+            board,
+            missing,
+        } => (
             format!(
                 "No board is left for front {} of the pattern “{name}”, which needs {needs} mm clear \
-                 of flaws.",
-                who(front)
+                 of flaws: on board {board}, where the least is missing, it is {}.",
+                who(front),
+                match missing {
+                    Missing::Across(by) => format!("{by} mm of its width"),
+                    Missing::Up(by) => format!("{by} mm of its height"),
+                }
             ),
             "the boards in hand, and those that can be bought".to_owned(),
             "Get another board, or give the material a `sheet` so that more can be bought.",
@@ -149,6 +166,42 @@ fn cannot(reckoned: &Reckoned, layout: &PatternLayout, stuck: &Stuck, place: Pla
     finding(what, Subject::Job, place, text)
         .against(limit)
         .advise(advice)
+}
+
+/// What is wrong with a settled place.
+fn unfit(reckoned: &Reckoned, front: usize, why: &Unfit) -> String {
+    let who = |front: &usize| number(reckoned, *front);
+    match why {
+        Unfit::Elsewhere => {
+            "that board is of another material, or another pattern is cut from it".to_owned()
+        }
+        Unfit::Off(Missing::Across(by)) => {
+            format!("it would lie {by} mm beyond what can be used of the board's width")
+        }
+        Unfit::Off(Missing::Up(by)) => {
+            format!("it would lie {by} mm beyond what can be used of the board's height")
+        }
+        Unfit::Flaw { what, by } => format!("it would take in {by} mm of a flaw ({what})"),
+        Unfit::Taken { front, by } => format!(
+            "front {} before it, at its nearest, reaches {by} mm into it with what the saw takes",
+            who(front)
+        ),
+        Unfit::Order { front } => format!(
+            "front {} before it cannot be cut from this board or one before it",
+            who(front)
+        ),
+        Unfit::With { front: other, .. } if *other == front => {
+            "it is settled in another place too".to_owned()
+        }
+        Unfit::With { front, by } => format!(
+            "front {}, cut in one piece with it, is settled {}",
+            who(front),
+            match by {
+                Some(by) => format!("{by} mm away from there"),
+                None => "on another board".to_owned(),
+            }
+        ),
+    }
 }
 
 fn short_of_boards(
@@ -336,8 +389,11 @@ fn colours(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<
 #[cfg(test)]
 mod tests {
     use super::super::tests::found;
-    use crate::reckon::fixture;
-    use crate::resolve::job::{Grain, Job, PatternRule, Wanted};
+    use crate::diag::{Diagnostics, Place};
+    use crate::reckon::{fixture, reckon};
+    use crate::resolve::job::{
+        Avoid, Board, BoardRef, FixedPiece, Grain, Job, PatternRule, Wanted,
+    };
     use crate::units::Length;
 
     /// One unit on a wall of 3 m with four doors of one pattern, 747 wide by hand below.
@@ -386,6 +442,26 @@ mod tests {
         assert!(found(&waste, "pattern-changes-board").is_empty());
     }
 
+    // By hand: for an exact run at 32 two doors need 2 × 747.5 + 35 = 1530 of a board, and with 31 between, within
+    // 4 of that, 1526; within 5 the saw's 8 will do, and 1503. A board of 1544 offers 1520, one of 1600 all.
+    #[test]
+    fn the_least_limit_that_saves_a_board_is_offered() {
+        let mut job = job(Some(32), Wanted::Exact);
+        let offered = |job: &Job| {
+            let reckoned = reckon(job, &mut Diagnostics::default()).expect("it can be reckoned");
+            let choices = reckoned.patterns[0].choices.iter();
+            let each = choices.map(|c| (c.wanted, c.comes_to.map_or(0, |o| o.boards)));
+            each.collect::<Vec<_>>()
+        };
+        let (exact, least) = (Wanted::Exact, Wanted::LeastWaste);
+        assert_eq!(offered(&job), [(exact, 2), (least, 2)]);
+        job.materials[fixture::FRONT.0].sheet = Some((Length::mm(2800), Length::mm(1544)));
+        let limit = Wanted::Within(Length::mm(5));
+        assert_eq!(offered(&job), [(exact, 4), (least, 2), (limit, 2)]);
+        job.patterns[0].wanted = least;
+        assert_eq!(offered(&job), [(least, 2), (exact, 4), (limit, 2)]);
+    }
+
     // By hand: doors are 1900 − 3 high; boards of 1800 offer 1800 − 2 × 12 = 1776.
     #[test]
     fn too_high_a_front_says_by_how_much() {
@@ -393,9 +469,134 @@ mod tests {
         job.materials[fixture::FRONT.0].sheet = Some((Length::mm(1800), Length::mm(1600)));
         let list = found(&job, "pattern-cannot-be-cut");
         assert!(
-            list[0].text.contains("needs 1897 mm") && list[0].text.contains("121 mm are missing"),
+            list[0].text.contains("needs 1897 mm")
+                && list[0]
+                    .text
+                    .contains(", board front 1, offers 1776 mm: 121 mm are missing"),
             "{}",
             list[0].text
+        );
+    }
+
+    /// Boards in hand of these widths, and none to be bought.
+    fn in_hand(job: &mut Job, widths: &[i64]) {
+        job.materials[fixture::FRONT.0].sheet = None;
+        let board = |(n, width): (usize, &i64)| Board {
+            material: fixture::FRONT,
+            id: format!("b{n}"),
+            sheet: (Length::mm(2800), Length::mm(*width)),
+            first_crest: (Length::ZERO, Length::ZERO),
+            batch: String::new(),
+            lab: None,
+            lab_of_picture: false,
+            picture: None,
+            ends_off: (Length::ZERO, Length::ZERO),
+            avoid: vec![],
+            place: Place::NOWHERE,
+        };
+        job.boards = widths.iter().enumerate().map(board).collect();
+    }
+
+    /// The doors' ids, left to right.
+    fn doors(job: &Job) -> Vec<String> {
+        let reckoned = reckon(job, &mut Diagnostics::default()).expect("it can be reckoned");
+        reckoned.fronts.iter().map(|f| f.id.clone()).collect()
+    }
+
+    fn settle(job: &mut Job, front: &str, board: usize, at: i64) {
+        job.patterns[0].fixed.push(FixedPiece {
+            front: front.into(),
+            board: BoardRef(board),
+            at: Length::mm(at),
+            place: Place::NOWHERE,
+        });
+    }
+
+    fn cannot(job: &Job) -> String {
+        let list = found(job, "pattern-cannot-be-cut");
+        list.first().map_or(String::new(), |f| f.text.clone())
+    }
+
+    // By hand: doors are 747.5 wide; of a board of 1600 less 12 either side 1588 − 747.5 = 840.5 is the last place,
+    // so that at 900 the door lies 59.5 beyond; a flaw from 300 to 320 is taken in whole from 200 on.
+    #[test]
+    fn a_settled_front_that_cannot_be_cut_says_why() {
+        let mut job = job(None, Wanted::Exact);
+        in_hand(&mut job, &[1600, 1600, 1600]);
+        let doors = doors(&job);
+        let with = |settled: &[(usize, usize, i64)], avoid: Vec<Avoid>| {
+            let mut job = job.clone();
+            job.boards[0].avoid = avoid;
+            for (door, board, at) in settled {
+                settle(&mut job, &doors[*door], *board, *at);
+            }
+            cannot(&job)
+        };
+        assert_eq!(with(&[(0, 0, 840)], vec![]), "");
+        let said = with(&[(0, 0, 900)], vec![]);
+        assert!(said.starts_with("Front 1 of"), "{said}");
+        assert!(
+            said.contains("board b0 with its left edge at 900 mm"),
+            "{said}"
+        );
+        assert!(
+            said.contains("59.5 mm beyond what can be used of the board's width"),
+            "{said}"
+        );
+        let knot = Avoid {
+            from: (Length::mm(100), Length::mm(300)),
+            to: (Length::mm(150), Length::mm(320)),
+            what: "knot".into(),
+        };
+        let said = with(&[(0, 0, 200)], vec![knot]);
+        assert!(said.contains("20 mm of a flaw (knot)"), "{said}");
+        // The first door ends at 12 + 747.5 at the nearest, the saw takes 8, and 767.5 − 700 = 67.5.
+        let said = with(&[(1, 0, 700)], vec![]);
+        assert!(said.starts_with("Front 2 of"), "{said}");
+        assert!(
+            said.contains("front 1 before it, at its nearest, reaches 67.5 mm into it"),
+            "{said}"
+        );
+        // Two doors a board: the third cannot come from the first board.
+        let said = with(&[(3, 0, 840)], vec![]);
+        assert!(
+            said.contains("front 3 before it cannot be cut from this board or one before"),
+            "{said}"
+        );
+        let said = with(&[(0, 0, 12), (0, 1, 12)], vec![]);
+        assert!(said.contains("settled in another place too"), "{said}");
+    }
+
+    // By hand: two doors take 2 × 747.5 + 8 = 1503 of a board, so that the third needs 747.5 of the second,
+    // which offers 700 less 24: 71.5 are missing; the first would need 12 + 3 × 747.5 + 2 × 8 − 1588 = 682.5.
+    // With a flaw 740 from its edge, a board of 1000 has its first clear place at 760: 760 + 747.5 − 988 = 519.5.
+    #[test]
+    fn a_front_without_a_board_says_how_much_is_missing_and_where() {
+        let mut job = job(None, Wanted::Exact);
+        in_hand(&mut job, &[1600, 700]);
+        let said = cannot(&job);
+        assert!(said.starts_with("No board is left for front 3 "), "{said}");
+        assert!(
+            said.contains("on board b1, where the least is missing, it is 71.5 mm of its width"),
+            "{said}"
+        );
+        in_hand(&mut job, &[1600, 1000]);
+        job.boards[1].avoid = vec![Avoid {
+            from: (Length::mm(100), Length::mm(740)),
+            to: (Length::mm(150), Length::mm(760)),
+            what: "knot".into(),
+        }];
+        let said = cannot(&job);
+        assert!(
+            said.contains("on board b1, where the least is missing, it is 519.5 mm of its width"),
+            "{said}"
+        );
+        in_hand(&mut job, &[1600, 1000]);
+        job.boards[1].sheet.0 = Length::mm(1800);
+        let said = cannot(&job);
+        assert!(
+            said.contains("on board b1, where the least is missing, it is 121 mm of its height"),
+            "{said}"
         );
     }
 

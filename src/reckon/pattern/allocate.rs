@@ -109,12 +109,20 @@ pub struct Found {
     pub best: bool,
 }
 
+/// What stopped the search.
+#[derive(Default)]
+pub struct Blocked {
+    /// The first column that has no place.
+    pub column: usize,
+    /// Where the ways up to it end; none, where nothing comes before it.
+    pub ends: Vec<Reach>,
+}
+
 /// The cheapest places of all columns with what they cost, or the first column that has none.
-pub fn allocate(problem: &Problem<'_>) -> Result<(Found, Cost), usize> {
+pub fn allocate(problem: &Problem<'_>) -> Result<(Found, Cost), Blocked> {
     let apart = Apart::of(problem.boards);
-    let bound = Bound::of(problem);
     let places = Places::of(problem);
-    let run = |bound: Option<&Bound<'_>>, rough: bool, most: Option<Cost>| {
+    let run = |bound: Option<&Bound<'_>>, rough: bool, most: Option<Cost>, enough: usize| {
         let search = Search {
             problem,
             places: &places,
@@ -122,20 +130,31 @@ pub fn allocate(problem: &Problem<'_>) -> Result<(Found, Cost), usize> {
             most,
             bound,
             rough,
+            enough,
         };
         search.run()
     };
     // A way found roughly costs at most so much too much: what costs more need not be gone on with.
-    let roughly = run(Some(&bound), true, None);
-    let most = roughly.as_ref().ok().map(|(_, cost)| *cost);
-    let mut found = run(Some(&bound), false, most);
+    let mut roughly = None;
+    let mut found = Err(Short::TooMuch);
+    for (shares, enough) in BOUNDS {
+        let bound = Bound::of(problem, shares);
+        let before = roughly.take();
+        let before = before.unwrap_or_else(|| run(Some(&bound), true, None, usize::MAX));
+        let most = before.as_ref().ok().map(|(_, cost)| *cost);
+        roughly = Some(before);
+        found = run(Some(&bound), false, most, enough);
+        if !matches!(found, Err(Short::TooMuch)) {
+            break;
+        }
+    }
     let rough = matches!(found, Err(Short::TooMuch));
-    if rough {
+    if let Some(roughly) = roughly.filter(|_| rough) {
         found = roughly;
     }
     // Which column it is that has no place is told by going as far as can be gone.
-    let found = found.or_else(|_| match run(None, false, None) {
-        Err(Short::TooMuch) => run(None, true, None),
+    let found = found.or_else(|_| match run(None, false, None, MOST_COMPARED) {
+        Err(Short::TooMuch) => run(None, true, None, usize::MAX),
         gone => gone,
     });
     match found {
@@ -143,8 +162,8 @@ pub fn allocate(problem: &Problem<'_>) -> Result<(Found, Cost), usize> {
             let best = places.all && !rough;
             Ok((Found { puts, best }, cost))
         }
-        Err(Short::Stuck(n)) => Err(n),
-        Err(Short::TooMuch) => Err(0),
+        Err(Short::Stuck(blocked)) => Err(blocked),
+        Err(Short::TooMuch) => Err(Blocked::default()),
     }
 }
 
@@ -153,9 +172,12 @@ pub fn allocate(problem: &Problem<'_>) -> Result<(Found, Cost), usize> {
 const MOST_COMPARED: usize = 20_000_000;
 const TO_LOOK: usize = 16;
 
+/// Shares of a repeat that the bound tells apart, and the comparisons that a search led by it may take: a finer
+/// bound takes longer to find and saves more, so that it is looked for only where it is needed.
+const BOUNDS: [(i64, usize); 3] = [(16, 2_000_000), (64, 6_000_000), (240, MOST_COMPARED)];
+
 enum Short {
-    /// The first column that has no place.
-    Stuck(usize),
+    Stuck(Blocked),
     TooMuch,
 }
 
@@ -170,6 +192,8 @@ struct Search<'a> {
     /// Whether a way is left for one that is no farther along, wherever the pattern lies: what is found need
     /// not be the best.
     rough: bool,
+    /// Comparisons that it may take.
+    enough: usize,
 }
 
 /// Those that cost least with what must still come stand first; of equals the one that has come farther,
@@ -268,12 +292,17 @@ impl Search<'_> {
                         before: Some(at),
                     });
                 }
-                if compared > MOST_COMPARED && !self.rough {
+                if compared > self.enough {
                     return Err(Short::TooMuch);
                 }
             }
         }
-        Err(Short::Stuck(farthest))
+        let last = ways.iter().filter(|way| way.done == farthest);
+        let ends = last.filter_map(|way| way.last.map(|(_, reach)| reach));
+        Err(Short::Stuck(Blocked {
+            column: farthest,
+            ends: ends.collect(),
+        }))
     }
 
     /// What must still come at least.

@@ -4,7 +4,9 @@
 use super::allocate::{Found, Problem, Put, allocate};
 use super::columns::{self, BREAK, Column, Cut};
 use super::joints;
-use super::layout::{Area, Blank, Change, Choice, CutBoard, Joint, Outcome, Repeat, Stuck};
+use super::layout::{
+    Area, Blank, Change, Choice, CutBoard, Joint, MOST_LIMIT, Outcome, Repeat, Stuck,
+};
 use super::offcuts::{self, Strip};
 use crate::reckon::placed::PlacedFront;
 use crate::resolve::job::{Cutter, Job, PatternRule, Wanted};
@@ -31,7 +33,8 @@ pub struct Solved {
 }
 
 impl Group<'_> {
-    /// The aim in force with what it came to, and the two it can be held against.
+    /// The aim in force with what it came to, and those it can be held against: exact, least waste and, where
+    /// none is set, the least limit that saves a board.
     pub fn choices(&self, own: Option<Outcome>) -> Vec<Choice> {
         let mut aims = vec![self.rule.wanted];
         for aim in [Wanted::Exact, Wanted::LeastWaste] {
@@ -39,15 +42,46 @@ impl Group<'_> {
                 aims.push(aim);
             }
         }
-        aims.into_iter()
-            .map(|wanted| Choice {
-                wanted,
-                comes_to: match wanted == self.rule.wanted {
-                    true => own,
-                    false => self.solve(wanted).ok().map(|s| s.outcome),
-                },
-            })
-            .collect()
+        let of = |wanted| Choice {
+            wanted,
+            comes_to: match wanted == self.rule.wanted {
+                true => own,
+                false => self.solve(wanted).ok().map(|s| s.outcome),
+            },
+        };
+        let mut choices: Vec<Choice> = aims.into_iter().map(of).collect();
+        choices.extend(self.limit_that_saves(&choices));
+        choices
+    }
+
+    /// The least limit, in whole millimetres, that needs fewer boards than an exact run. None needs fewer than
+    /// the least waste.
+    fn limit_that_saves(&self, choices: &[Choice]) -> Option<Choice> {
+        let boards = |c: &Choice| c.comes_to.map_or(usize::MAX, |o| o.boards);
+        let of = |wanted| choices.iter().find(|c| c.wanted == wanted).map(boards);
+        let (exact, least) = (of(Wanted::Exact)?, of(Wanted::LeastWaste)?);
+        let set = matches!(self.rule.wanted, Wanted::Within(_));
+        let half = self.repeat.across.unwrap_or(MOST_LIMIT * 2) / 2;
+        let most = MOST_LIMIT.min(half).in_um() / 1000;
+        if set || least >= exact || most < 1 {
+            return None;
+        }
+        let limit = |mm: i64| {
+            let wanted = Wanted::Within(Length::mm(mm));
+            let comes_to = self.solve(wanted).ok().map(|s| s.outcome);
+            let choice = Choice { wanted, comes_to };
+            (boards(&choice) < exact).then_some(choice)
+        };
+        let mut saves = limit(most)?;
+        let (mut too_small, mut enough) = (0, most);
+        while enough - too_small > 1 {
+            let middle = (too_small + enough) / 2;
+            match limit(middle) {
+                Some(choice) => (saves, enough) = (choice, middle),
+                None => too_small = middle,
+            }
+        }
+        Some(saves)
     }
 
     /// Each run's fronts in view together, one run after the other, as columns.
@@ -122,47 +156,12 @@ impl Group<'_> {
             repeat: self.repeat.across,
             loss: self.cutter.loss(),
         };
+        if let Some(stuck) = columns.iter().find_map(|c| self.at_odds(c)) {
+            return Err(stuck);
+        }
         match allocate(&problem) {
             Ok((found, _)) => Ok(self.solved(&columns, &found)),
-            Err(n) => Err(self.stuck(columns.get(n))),
-        }
-    }
-
-    fn stuck(&self, column: Option<&Column>) -> Stuck {
-        let Some(column) = column else {
-            return Stuck::NoSize;
-        };
-        let front = column.cells.first().map_or(0, |c| c.front);
-        if let Some((board, at)) = column.settled {
-            let name = self.job.boards.get(board.0).map(|b| b.id.clone());
-            return Stuck::Settled {
-                front,
-                board: name.unwrap_or_default(),
-                at,
-            };
-        }
-        let most = |of: fn(Area) -> Length| {
-            let offers = self.boards.iter().map(|b| of(b.usable)).max();
-            offers.unwrap_or_default()
-        };
-        let (wide, high) = (most(Area::width), most(Area::height));
-        if column.width > wide {
-            Stuck::TooWide {
-                front,
-                needs: column.width,
-                offers: wide,
-            }
-        } else if column.height > high {
-            Stuck::TooHigh {
-                front,
-                needs: column.height,
-                offers: high,
-            }
-        } else {
-            Stuck::NoBoardLeft {
-                front,
-                needs: column.width,
-            }
+            Err(blocked) => Err(self.stuck(&problem, &blocked)),
         }
     }
 

@@ -168,6 +168,9 @@ pub enum Change {
     Better,
 }
 
+/// A limit on the step that nobody asked for is not offered beyond this (common practice, no source).
+pub const MOST_LIMIT: Length = Length::mm(8);
+
 /// What an aim comes to.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Choice {
@@ -209,18 +212,60 @@ pub enum Stuck {
         front: usize,
         needs: Length,
         offers: Length,
+        /// The widest.
+        board: String,
     },
     TooHigh {
         front: usize,
         needs: Length,
         offers: Length,
+        /// The longest.
+        board: String,
     },
     /// Where the designer wants it, it cannot be cut.
     Settled {
         front: usize,
         board: String,
         at: Length,
+        why: Unfit,
     },
-    /// No board is left that it can be cut from without a flaw.
-    NoBoardLeft { front: usize, needs: Length },
+    /// No place is left for it, after what comes before it and clear of flaws.
+    NoBoardLeft {
+        front: usize,
+        needs: Length,
+        /// Where the least is missing.
+        board: String,
+        missing: Missing,
+    },
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Missing {
+    Across(Length),
+    Up(Length),
+}
+
+impl Missing {
+    pub fn by(self) -> Length {
+        match self {
+            Missing::Across(by) | Missing::Up(by) => by,
+        }
+    }
+}
+
+/// What is wrong with a settled place.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Unfit {
+    /// Another pattern is cut from that board, or it is of another material.
+    Elsewhere,
+    /// It lies so far off what can be used of the board.
+    Off(Missing),
+    /// It takes in so much of a flaw.
+    Flaw { what: String, by: Length },
+    /// The fronts up to this one, at their nearest, reach so far into it.
+    Taken { front: usize, by: Length },
+    /// This front stands before it and cannot be cut from this board or one before.
+    Order { front: usize },
+    /// This front is cut in one piece with it and settled so far from there; or on another board.
+    With { front: usize, by: Option<Length> },
 }

@@ -17,6 +17,7 @@ pub mod recut;
 pub mod said;
 mod spans;
 mod stood;
+mod stuck;
 mod touching;
 
 #[cfg(test)]

@@ -261,6 +261,7 @@ fn an_exact_run_of_a_repeating_pattern() {
 fn an_exact_run_round_flaws() {
     prove(&case(Wanted::Exact, Some(4), 1, 5));
     prove(&case(Wanted::Exact, Some(3), 2, 5));
+    prove(&case(Wanted::Exact, Some(6), 2, 18));
 }
 
 #[test]
@@ -273,6 +274,7 @@ fn a_natural_pattern() {
 fn a_natural_pattern_round_flaws() {
     prove(&case(Wanted::Exact, None, 1, 5));
     prove(&case(Wanted::Exact, None, 2, 5));
+    prove(&case(Wanted::Exact, None, 2, 18));
 }
 
 #[test]
@@ -297,6 +299,7 @@ fn a_limit_on_the_step_of_a_repeating_pattern() {
     prove(&case(Wanted::Within(cm(2)), Some(7), 2, 5));
     prove(&case(Wanted::Within(cm(1)), Some(5), 1, 12));
     prove(&case(Wanted::Within(cm(2)), Some(9), 2, 12));
+    prove(&case(Wanted::Within(cm(1)), Some(8), 2, 18));
     // A limit of half the repeat and more lets every step be.
     prove(&case(Wanted::Within(cm(2)), Some(4), 1, 5));
     prove(&case(Wanted::Within(cm(3)), Some(5), 1, 12));

@@ -141,3 +141,6 @@ pub fn boards_in_hand(
     }
     (boards, ordered)
 }
+
+#[cfg(test)]
+mod tests;
