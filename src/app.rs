@@ -208,7 +208,7 @@ fn drawings_since(
     let readers = [Reader::Client, Reader::Fitter, Reader::Both];
     let (drawn, looks) = rayon::join(
         || draw::drawings_since(job, reckoned, readers, since),
-        || draw::looks(job, reckoned, &faces(job, reckoned)),
+        || draw::looks(job, reckoned, &faces(job, reckoned), since),
     );
     let [mut client, mut fitter, mut both] = drawn.map_err(PackError::Draw)?;
     fitter.extend(draw::cards(job, reckoned));

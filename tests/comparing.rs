@@ -6,6 +6,7 @@ use proptest::prelude::*;
 use rodbook::compare::change::{apply, mirrored};
 
 use rodbook::compare::subjects::altered;
+use rodbook::compare::takes;
 use rodbook::compare::{
     Change, Earlier, Frozen, Purpose, Record, Register, Standing, changes, record, record_said,
     register, subjects,
@@ -243,6 +244,19 @@ fn a_price_and_a_choice_are_told_as_such() {
     };
     assert_eq!(entry.sort.word(), "disclosure");
     assert_eq!(entry.changes, ["choice nothing \u{2192} contingency"]);
+    // By the example: one contingency of 380.00 was accepted before, and this one is 145.00.
+    assert_eq!(entry.agree, ["client"]);
+    let sums = [
+        "the job: in all at most 380.00 \u{2192} 525.00",
+        "the job: put aside, if called 380.00 \u{2192} 525.00",
+    ];
+    for sum in sums {
+        assert!(
+            entry.follows.iter().any(|f| f == sum),
+            "{:#?}",
+            entry.follows
+        );
+    }
     // A risk that is raised by naming it is an entry of its own.
     let named = told(
         &example(),
@@ -256,6 +270,71 @@ fn a_price_and_a_choice_are_told_as_such() {
         "{:#?}",
         named.entries
     );
+}
+
+/// By hand from the list of parts: two coats to one is half the volume, of an area that stays.
+#[test]
+fn what_is_ordered_goes_under_what_brought_it_about() {
+    let register = told(
+        &example(),
+        &edited("coats = 2, coverage", "coats = 1, coverage"),
+    );
+    let [entry] = register.entries.as_slice() else {
+        panic!("{:#?}", register.entries);
+    };
+    let told =
+        "quantity of finish: finish \u{201c}Hard oil\u{201d} (oil): volume 4.5 l \u{2192} 2.3 l";
+    assert_eq!(entry.follows, [told]);
+    // An edge that is not banded is not ordered.
+    let bare = told_of_edge(&example());
+    assert!(
+        bare.iter().any(|f| f.starts_with("gone: quantity of edge")),
+        "{bare:#?}"
+    );
+}
+
+fn told_of_edge(text: &str) -> Vec<String> {
+    let line = text
+        .lines()
+        .find(|l| l.contains("edge") && l.contains("sheet ="))
+        .expect("a board with an edge");
+    let from = line.find("edge").expect("its key");
+    let value = line.get(from..).and_then(|l| l.split('"').nth(1));
+    let value = format!("\"{}\"", value.expect("its words"));
+    let register = told(
+        text,
+        &text.replacen(line, &line.replacen(&value, "\"\"", 1), 1),
+    );
+    register
+        .entries
+        .into_iter()
+        .flat_map(|e| e.follows)
+        .collect()
+}
+
+/// A job that was frozen before parts, amounts and sums were noted differs in nothing from itself now.
+#[test]
+fn what_an_older_record_never_noted_is_no_change() {
+    let now = job(&example()).expect("sound");
+    let mut older = now.clone();
+    older
+        .things
+        .retain(|_, t| !takes::KINDS.contains(&t.kind.as_str()));
+    for thing in older.things.values_mut() {
+        thing.comes.retain(|name, _| {
+            let name = name.as_str();
+            let noted = takes::LISTED.contains(&name) || takes::SUMS.contains(&name);
+            !noted && name != "generation of the record"
+        });
+    }
+    assert!(older != now);
+    for (a, b) in [(&older, &now), (&now, &older)] {
+        let register = register(a, b, "a", "b");
+        assert_eq!(register.entries, []);
+        assert!(register.was.is_empty() && register.new.is_empty() && register.gone.is_empty());
+        holds(a, b);
+        assert_eq!(altered(&subjects(a), &subjects(b)), []);
+    }
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! Pictures of boards from file to pack: what is shown, and what must never be.
 
 use rodbook::app;
+use rodbook::compare::Register;
 use rodbook::draw::place::collisions;
 use rodbook::draw::{pack, views};
 use rodbook::faces::{Faces, faces};
@@ -88,7 +89,13 @@ fn drawn(job: &Job, reckoned: &Reckoned) -> Faces {
 #[test]
 fn where_there_is_no_picture_a_texture_is_drawn() {
     let (job, reckoned) = example();
-    let sheets = draw::looks(&job, &reckoned, &drawn(&job, &reckoned)).expect("drawn");
+    let sheets = draw::looks(
+        &job,
+        &reckoned,
+        &drawn(&job, &reckoned),
+        &Register::default(),
+    )
+    .expect("drawn");
     assert!(sheets.len() >= 3);
     for sheet in sheets {
         assert!(!sheet.svg.contains("<image"), "{}", sheet.id);

@@ -5,6 +5,8 @@ use rodbook::diag::Diagnostics;
 use rodbook::draw::place;
 use rodbook::draw::sheet;
 use rodbook::draw::views::{all, changes};
+use rodbook::draw::{self, DrawingKind};
+use rodbook::faces::faces;
 use rodbook::read;
 use rodbook::reckon::{placed::Reckoned, reckon};
 use rodbook::resolve::job::{Job, Reader, Sheets};
@@ -65,10 +67,14 @@ fn edited(edits: &[(&str, &str)]) -> String {
 }
 
 fn compared(edits: &[(&str, &str)]) -> (Job, Reckoned, Register) {
+    differing(text(), edited(edits))
+}
+
+fn differing(a: String, b: String) -> (Job, Reckoned, Register) {
     let mut diags = Diagnostics::default();
     let path = root().join("example-project/project.toml");
     let source = read::load(&path, &mut diags).expect("example");
-    let mut made = [text(), edited(edits)].into_iter().map(|text| {
+    let mut made = [a, b].into_iter().map(|text| {
         let project = read::project(&text, &mut diags).expect("reads");
         let pictures = read::load_pictures(&source, &project, &mut diags);
         let filled = fill(&project, &mut diags);
@@ -114,6 +120,67 @@ fn marked_drawings_have_no_collision() {
         }
     }
     assert!(triangles > 20, "{triangles}");
+}
+
+/// A unit put in is marked new in the lists, one taken out stands there struck through.
+#[test]
+fn what_came_and_what_went_stand_in_the_lists() {
+    let desk = Desk::of_example();
+    desk.issue("approval");
+    let (from, to) = (
+        "{ id = \"W1\", kind = \"hanging\" }, { id = \"W2\", kind = \"shelved\" },",
+        "{ id = \"W1\", kind = \"hanging\" }, { id = \"W7\", doors = 1, shelves = 2 },",
+    );
+    desk.edit(from, to);
+    desk.issue("approval");
+    let fitter = reader::text(&std::fs::read(desk.path("issued/B/fitter.pdf")).expect("a pack"));
+    let whole = fitter.concat();
+    for struck in ["TakenoutW2Shelvedwardrobe", "newW7"] {
+        assert!(whole.contains(struck), "{struck}");
+    }
+    let client = reader::text(&std::fs::read(desk.path("issued/B/client.pdf")).expect("a pack"));
+    assert!(client.concat().contains("TakenoutW2Shelvedwardrobe"));
+}
+
+/// A front moved along its board by hand: the map of the wall, the board it is cut from and the picture that
+/// the client signs each say so, and it is the client who must agree.
+#[test]
+fn a_place_settled_by_hand_is_marked_wherever_it_is_seen() {
+    let settled = |at: u32| {
+        let rule = "[pattern.\"larch wall\"]\nfixed";
+        let front = "{ front = \"W4-r1c1\", board = \"Lb\"";
+        format!("{}\n{rule} = [{front}, at = {at} }}]\n", text())
+    };
+    for paper in [Sheets::A3, Sheets::A4] {
+        let (mut job, reckoned, register) = differing(settled(40), settled(55));
+        job.info.sheets = paper;
+        let [entry] = register.entries.as_slice() else {
+            panic!("{:#?}", register.entries);
+        };
+        assert_eq!(entry.changes, ["place 40 mm \u{2192} 55 mm"]);
+        assert_eq!(entry.agree, ["client"]);
+        let [mut drawn] =
+            draw::drawings_since(&job, &reckoned, [Reader::Fitter], &register).expect("drawn");
+        let faces = faces(&job, &reckoned);
+        drawn.extend(draw::looks(&job, &reckoned, &faces, &register).expect("pictures"));
+        let mut marked: Vec<DrawingKind> = Vec::new();
+        for drawing in drawn.iter().filter(|d| !d.changes.is_empty()) {
+            assert_eq!(drawing.changes, [1], "{}", drawing.id);
+            if !marked.contains(&drawing.kind) {
+                marked.push(drawing.kind.clone());
+            }
+        }
+        let all = [
+            DrawingKind::PatternWall(0),
+            DrawingKind::PatternBoards(0),
+            DrawingKind::Look(0),
+        ];
+        assert_eq!(marked, all, "{paper:?}");
+        // The old place beside the new, on the board.
+        let board = drawn.iter().filter(|d| d.kind == all[1]);
+        let svg: String = board.map(|d| d.svg.as_str()).collect();
+        assert!(svg.contains("was 40"), "{paper:?}");
+    }
 }
 
 /// Every entry prints in both packs, the sizes with the old beside the new, and each marked drawing
@@ -173,6 +240,10 @@ fn every_change_is_on_the_pages_of_both_packs() {
         (&client, "145.00GBP160.50GBP"),
         (&client, "W2ShelvedwardrobeW9Shelvedwardrobe"),
         (&fitter, "deadmatt21"),
+        // Of the list of parts: a side board 30 narrower between two of 18.
+        (&fitter, "444414"),
+        // Of what is measured on arrival: 12 off the opening.
+        (&fitter, "4586.54574.5"),
     ] {
         assert!(pack.concat().contains(struck), "{struck}");
     }

@@ -601,7 +601,19 @@ fn a_contingency_is_called_once_and_in_time() {
     desk.edit("2026-05-01 } ]", "2026-05-01 } ]\nchoice = \"contingency\"");
     let run = desk.issue("approval");
     assert!(!run.err.contains("lapsed"), "{}", run.err);
-    // Another price is.
+    // Another choice is: it is not what the client chose.
+    desk.edit("choice = \"contingency\"", "choice = \"nothing\"");
+    let run = desk.issue("approval");
+    assert!(
+        run.err.contains("lapsed: Disclosure: The old pipe"),
+        "{}",
+        run.err
+    );
+    desk.edit("choice = \"nothing\"", "choice = \"contingency\"");
+    desk.issue("approval");
+    let again = ["signed", "project.toml", "--choose", "pipe=contingency"];
+    assert_eq!(act(&again, "2026-05-02").code, 0);
+    // So is another price.
     desk.edit("12.50", "15.00");
     let run = desk.issue("approval");
     assert!(

@@ -139,6 +139,7 @@ mod tests {
             title: id.to_owned(),
             roles: vec!["client".to_owned()],
             hash: "0".repeat(64),
+            choice: None,
         };
         let choice = |id: &str| Choice {
             id: id.to_owned(),

@@ -93,6 +93,8 @@ fn fact(value: &Fact, out: &mut String) {
         Fact::Millidegrees(n) => number("millidegrees", *n),
         Fact::PercentThousandths(n) => number("percent_thousandths", *n),
         Fact::Thousandths(n) => number("thousandths", *n),
+        Fact::SquareMm(n) => number("square_mm", *n),
+        Fact::Millilitres(n) => number("millilitres", *n),
         Fact::Money(n) => number("money", *n),
         Fact::Count(n) => number("count", i64::from(*n)),
         Fact::Yes(yes) => {
@@ -177,6 +179,8 @@ mod tests {
             Fact::Millidegrees(90_000),
             Fact::PercentThousandths(5),
             Fact::Thousandths(6),
+            Fact::SquareMm(7),
+            Fact::Millilitres(8),
             Fact::Money(12_500),
             Fact::Count(7),
             Fact::Yes(true),

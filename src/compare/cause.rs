@@ -4,11 +4,14 @@
 use std::collections::BTreeMap;
 
 use super::record::{Fact, Record, Thing};
+use super::takes;
 
 /// How far from a thing its cause is looked for.
 const FARTHEST: usize = 6;
 /// Things that are what others make of them: their cause is looked for among those who use them.
 const OF_USERS: &[&str] = &["pattern", "hardware", "board"];
+/// So are these of what they are an amount of.
+const USED_UP: &[&str] = &["material", "finish"];
 /// Reckoned facts that name another thing.
 const NAMING: &[&str] = &[
     "on wall",
@@ -76,7 +79,8 @@ impl<'a> Web<'a> {
                 );
                 for named in near.iter().skip(of) {
                     let name = web.keys.get(*named).copied().unwrap_or_default();
-                    if OF_USERS.iter().any(|kind| name.starts_with(kind))
+                    let mut kinds = OF_USERS.iter().chain(USED_UP);
+                    if kinds.any(|kind| name.starts_with(kind))
                         && let Some(users) = web.users.get_mut(*named)
                     {
                         users.push(place);
@@ -112,6 +116,12 @@ impl<'a> Web<'a> {
         let Some(start) = self.place(key) else {
             return Vec::new();
         };
+        let kind = self.get(key).map_or("", |t| t.kind.as_str());
+        // Who use it, or what it is an amount of.
+        let used = match takes::KINDS.contains(&kind) {
+            true => self.near.get(start).and_then(|near| near.first().copied()),
+            false => (!USED_UP.contains(&kind)).then_some(start),
+        };
         let mut seen = vec![false; self.keys.len()];
         let mut first_seen = |at: usize| match seen.get_mut(at) {
             Some(seen) => !std::mem::replace(seen, true),
@@ -125,7 +135,7 @@ impl<'a> Web<'a> {
             let mut next = Vec::new();
             for at in levels.last().into_iter().flatten() {
                 let users = match levels.len() {
-                    1 => self.users.get(*at),
+                    1 => used.and_then(|of| self.users.get(of)),
                     _ => None,
                 };
                 let near = self.near.get(*at).into_iter().chain(users);

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::change::{Change, FactChange};
 use super::record::{Fact, Record, Thing};
-use super::words;
+use super::{takes, words};
 
 /// Lines at most: what is left is counted, and stands in the schedules and in the JSON.
 const MOST: usize = 24;
@@ -35,6 +35,7 @@ pub fn words(a: &Record, b: &Record, follows: &[&Change]) -> Vec<String> {
     let mut groups: BTreeMap<(String, String, String), Vec<&FactChange>> = BTreeMap::new();
     let mut lines: Vec<String> = Vec::new();
     let mut findings = Vec::new();
+    let mut ordered: BTreeMap<&str, Vec<String>> = BTreeMap::new();
     let mut quiet = 0usize;
     let mut renamed: BTreeMap<&str, Vec<(&str, &str)>> = BTreeMap::new();
     let mut came: BTreeMap<(&str, &str), Vec<&Thing>> = BTreeMap::new();
@@ -65,10 +66,14 @@ pub fn words(a: &Record, b: &Record, follows: &[&Change]) -> Vec<String> {
                     .or_default()
                     .push((&from.id, &to.id));
             }
+            Change::Fact(c) if takes::LISTED.contains(&c.fact.as_str()) => quiet += 1,
             Change::Fact(c) if LEFT_OUT.contains(&c.fact.as_str()) || c.fact.is_empty() => {
                 quiet += 1
             }
             Change::Fact(c) if is_slight(c) => quiet += 1,
+            Change::Fact(c) if is_amount(b, c) => {
+                ordered.entry(&c.thing).or_default().push(words::change(c));
+            }
             Change::Fact(c) => {
                 let thing = b.things.get(&c.thing);
                 if let Some(finding) = thing.filter(|t| t.kind == "finding") {
@@ -106,6 +111,15 @@ pub fn words(a: &Record, b: &Record, follows: &[&Change]) -> Vec<String> {
         });
     }
     lines.extend(findings);
+    for (thing, amounts) in ordered {
+        if let Some(thing) = b.things.get(thing) {
+            lines.push(format!(
+                "{}: {}",
+                words::thing(b, thing),
+                amounts.join(", ")
+            ));
+        }
+    }
     if lines.is_empty() && quiet > 0 {
         lines.push(match quiet {
             1 => "one lesser figure with it".to_owned(),
@@ -120,10 +134,20 @@ pub fn words(a: &Record, b: &Record, follows: &[&Change]) -> Vec<String> {
     lines
 }
 
-/// A difference that no scale shows: under 50 g.
+/// How much of something is ordered: all of one thing in one line.
+fn is_amount(b: &Record, c: &FactChange) -> bool {
+    let thing = b.things.get(&c.thing);
+    thing.is_some_and(|t| takes::KINDS.contains(&t.kind.as_str()))
+}
+
+/// A difference that no scale shows, under 50 g; or one that rounding hides.
 fn is_slight(c: &FactChange) -> bool {
     match (&c.old, &c.new) {
         (Some(Fact::Grams(old)), Some(Fact::Grams(new))) => (new - old).abs() < 50,
+        (
+            Some(old @ (Fact::SquareMm(_) | Fact::Millilitres(_))),
+            Some(new @ (Fact::SquareMm(_) | Fact::Millilitres(_))),
+        ) => words::value(Some(old)) == words::value(Some(new)),
         _ => false,
     }
 }

@@ -7,13 +7,17 @@ use super::record::Fact;
 use super::register::Entry;
 use super::sort::{self, Sort};
 use super::view::{Found, View, is_size};
-use super::{consequences, subjects, words};
+use super::{consequences, subjects, takes, words};
 
 impl View<'_> {
     /// The entry of a thing, not numbered yet.
     pub(super) fn entry(&self, home: &str, found: &Found<'_>) -> Entry {
         let mut touches: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
         for change in found.own.iter().chain(&found.follows) {
+            // Sizes and places say it of the thing itself.
+            if matches!(change, Change::Fact(c) if takes::LISTED.contains(&c.fact.as_str())) {
+                continue;
+            }
             let key = self.key(change);
             if !touches.contains_key(key.as_ref()) {
                 touches.insert(key.clone().into_owned(), BTreeSet::new());

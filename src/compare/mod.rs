@@ -4,7 +4,8 @@
 //! The shape, each step in a file of its own:
 //! - [`record`]: a job as things (`unit W2`, `front W2-r1c1`) with two sets of facts: what the project
 //!   file **says** and what **comes** of it. `said` walks the tables that read the file, so a new key is
-//!   compared the day it is accepted; `comes` picks the reckoned numbers that people act on.
+//!   compared the day it is accepted; `comes` picks the reckoned numbers that people act on, `takes` what
+//!   is ordered and cut.
 //! - [`canonical`]: a record as bytes that are the same on every machine (RFC 8785), and their hash.
 //! - [`issue`]: a frozen record with its revision and purpose, and what the next revision is called.
 //! - [`change`]: two records to the changes between them. Applying them to the first gives the second.
@@ -32,6 +33,7 @@ pub mod revision;
 mod said;
 pub mod sort;
 pub mod subjects;
+pub mod takes;
 mod view;
 mod words;
 
@@ -59,5 +61,6 @@ pub fn record(filled: &Project, job: &Job, reckoned: &Reckoned, risks: &Risks) -
     let mut record = record_said(filled);
     comes::note(job, reckoned, &mut record);
     agreed::note(job, risks, &mut record);
+    takes::note(job, reckoned, risks, &mut record);
     record
 }

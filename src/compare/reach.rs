@@ -6,9 +6,10 @@
 
 use super::change::{Change, FactChange, Whose};
 use super::record::{Fact, Thing};
+use super::takes;
 
 /// Sorts of consequence, a bit each.
-pub type Reach = u16;
+pub type Reach = u32;
 
 pub const ACROSS: Reach = 1;
 pub const UP: Reach = 1 << 1;
@@ -34,11 +35,17 @@ pub const USED: Reach = 1 << 13;
 /// What is inside a unit.
 pub const INSIDE: Reach = 1 << 14;
 pub const ELSE: Reach = 1 << 15;
+/// What is ordered: boards, edges, finishes, and what they are cut into.
+pub const ORDERED: Reach = 1 << 16;
+/// How much of a finish.
+pub const COATED: Reach = 1 << 18;
+/// What is accepted comes to.
+pub const SUM: Reach = 1 << 17;
 
 /// Whatever happens may be found, and told.
 const TOLD: Reach = RISK | FOUND | ELSE;
 /// Whatever is larger or smaller.
-const SIZED: Reach = MASS | CUT | COUNT | TOLD;
+const SIZED: Reach = MASS | CUT | COUNT | ORDERED | TOLD;
 const ALL: Reach = ACROSS | ENDS | UP | OUT | THICK | NUMBER | USED | INSIDE | SIZED;
 
 const FACTS_ACROSS: &[&str] = &[
@@ -97,6 +104,10 @@ pub fn sort_of(change: &Change, thing: Option<&Thing>) -> Reach {
         ("option", "state") => CHOICE,
         ("disclosure" | "option", _) => RISK,
         ("finding", _) => FOUND,
+        (takes::FINISH, _) => ORDERED | COATED,
+        (kind, _) if takes::KINDS.contains(&kind) => ORDERED,
+        (_, fact) if takes::SUMS.contains(&fact) => SUM,
+        (_, fact) if takes::LISTED.contains(&fact) => ORDERED,
         (_, fact) if FACTS_ACROSS.contains(&fact) => ACROSS,
         (_, fact) if FACTS_ENDS.contains(&fact) => ENDS,
         (_, fact) if FACTS_UP.contains(&fact) => UP,
@@ -121,13 +132,13 @@ pub fn of(change: &Change, thing: Option<&Thing>) -> Reach {
     }
     match (kind, change) {
         ("note" | "history entry" | "person" | "work by others", _) => 0,
-        ("disclosure", _) => RISK | CHOICE,
-        ("option", Change::Fact(c)) if c.fact == "price" => RISK,
-        ("option", _) => RISK | CHOICE,
+        ("disclosure", _) => RISK | CHOICE | SUM,
+        ("option", Change::Fact(c)) if c.fact == "price" => RISK | SUM,
+        ("option", _) => RISK | CHOICE | SUM,
         ("known finding", _) => RISK | FOUND,
-        ("finish", _) => RISK | ELSE,
+        ("finish", _) => RISK | COATED | ELSE,
         ("appliance" | "service" | "hardware" | "way in", _) => TOLD,
-        ("board" | "flaw" | "settled front" | "pattern", _) => CUT | TOLD,
+        ("board" | "flaw" | "settled front" | "pattern", _) => CUT | ORDERED | TOLD,
         ("unit" | "front" | "bay", _) if come_or_gone => ACROSS | NUMBER | SIZED,
         (_, Change::Fact(c)) if c.whose != Whose::Place => of_fact(kind, c),
         _ => ALL,
@@ -139,12 +150,12 @@ fn of_fact(kind: &str, c: &FactChange) -> Reach {
         (_, "name" | "note" | "what" | "text" | "title" | "load") => TOLD,
         (_, "hinge" | "hides") => USED | TOLD,
         (_, "finish" | "handle" | "hinge_by" | "runner" | "track" | "straightener") => {
-            USED | COUNT | TOLD
+            USED | COUNT | ORDERED | TOLD
         }
-        (_, "pattern") => USED | CUT | TOLD,
+        (_, "pattern") => USED | CUT | ORDERED | TOLD,
         ("material", "thickness") => ALL & !(NUMBER | COUNT),
         ("material", "density") => MASS | TOLD,
-        ("material", _) => CUT | TOLD,
+        ("material", _) => CUT | ORDERED | TOLD,
         ("lining", _) => ACROSS | ENDS | OUT | SIZED,
         ("wall" | "room", "floor" | "ceiling") => UP | INSIDE | SIZED,
         ("wall" | "room", "length" | "plumb" | "turn") => ACROSS | ENDS | OUT | SIZED,

@@ -38,11 +38,13 @@ impl Thing {
         key(&self.kind, &self.id)
     }
 
-    /// Itself with no more than its sizes and where it is, which is what is drawn of it.
+    /// Itself with no more than its sizes and where it is, on a wall or a board: what is drawn of it.
     pub fn shape(&self) -> Thing {
         let some = |facts: &Facts| {
-            let drawn =
-                |(name, fact): &(&String, &Fact)| matches!(fact, Fact::Um(_)) || *name == "on wall";
+            let places = ["on wall", "cut from board"];
+            let drawn = |(name, fact): &(&String, &Fact)| {
+                matches!(fact, Fact::Um(_)) || places.contains(&name.as_str())
+            };
             let kept = facts.iter().filter(drawn);
             kept.map(|(name, fact)| (name.clone(), fact.clone()))
                 .collect()

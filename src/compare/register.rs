@@ -13,7 +13,7 @@ use super::reach::{self, Reach};
 use super::record::{Fact, Record, Thing};
 use super::sort::Sort;
 use super::view::{Causes, Homes, Near, View};
-use super::words;
+use super::{takes, words};
 
 /// Everything that differs between two jobs, for people.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -73,6 +73,7 @@ impl Register {
 /// Compares two jobs. `from` and `to` say what they are.
 pub fn register(a: &Record, b: &Record, from: &str, to: &str) -> Register {
     let Changes { all, pairs } = changes(a, b);
+    let all = takes::noted_in_both(a, b, all);
     let view = View::new(a, b, &all);
     let mut homes: Homes = BTreeMap::new();
     let mut later = Vec::new();

@@ -8,6 +8,7 @@ use super::cause::Web;
 use super::change::{Change, FactChange, Whose};
 use super::reach::{self, Reach};
 use super::record::{Fact, Record, Thing, key};
+use super::takes;
 
 /// Keys of entries in the making, in their order.
 pub(super) type Homes<'a> = BTreeMap<String, Found<'a>>;
@@ -28,6 +29,8 @@ pub(super) fn is_size(change: &Change) -> bool {
         _ => false,
     };
     match change {
+        // How much of it is ordered is no size of anything.
+        Change::Fact(c) if takes::KINDS.iter().any(|kind| c.thing.starts_with(kind)) => false,
         Change::Fact(c) => {
             c.whose == Whose::Place || long(&c.old) || long(&c.new) || c.fact == "after"
         }
@@ -297,9 +300,9 @@ impl<'a> View<'a> {
         let line = near.line.iter();
         let levels = near.levels.iter().flatten();
         let each = line.chain(levels).filter_map(|at| seen.under.get(at));
-        // Fronts are numbered through the whole job.
+        // Fronts are numbered, and sums are drawn, through the whole job.
         let through = || match sort {
-            reach::NUMBER => seen.homes.iter().find(fits),
+            reach::NUMBER | reach::SUM => seen.homes.iter().find(fits),
             _ => None,
         };
         let found = each.flatten().find(fits).or_else(through);

@@ -3,6 +3,8 @@
 
 use super::change::FactChange;
 use super::record::{Fact, Record, Thing};
+use super::takes;
+use crate::reckon::quantities::{Surface, Volume};
 pub(super) use crate::risks::words::ranges;
 use crate::units::{Angle, Length, Mass, Money, Percent};
 
@@ -59,6 +61,10 @@ pub fn thing(record: &Record, thing: &Thing) -> String {
             let over = over.map_or(String::new(), |over| self::thing(record, over));
             format!("{over}, option {own}")
         }
+        kind if takes::KINDS.contains(&kind) => match over {
+            Some(over) => format!("{kind}: {}", self::thing(record, over)),
+            None => format!("{kind}: {id}"),
+        },
         "scribe" | "filler" | "end panel" | "plinth" => {
             let (run, own) = id.split_once('/').unwrap_or(("", id));
             format!("{} {own} of {run}", thing.kind)
@@ -121,7 +127,8 @@ pub fn old(name: &str, fact: &Fact) -> Option<String> {
         Fact::Text(text) => !text.is_empty() && text.len() <= 60,
         _ => true,
     };
-    let inner = matches!(name, "after" | "on wall" | "hardware" | "kind");
+    let inner =
+        matches!(name, "after" | "on wall" | "hardware" | "kind") || takes::LISTED.contains(&name);
     (short && !inner).then(|| format!("{} {}", self::fact(name), written(fact)))
 }
 
@@ -130,6 +137,8 @@ fn written(fact: &Fact) -> String {
         Fact::Um(n) => format!("{} mm", Length::um(*n)),
         Fact::Grams(n) => format!("{} kg", Mass::grams(*n)),
         Fact::Millidegrees(n) => format!("{}\u{b0}", Angle::millideg(*n)),
+        Fact::SquareMm(n) => format!("{} m\u{b2}", Surface::mm2(*n)),
+        Fact::Millilitres(n) => format!("{} l", Volume::ml(*n)),
         Fact::PercentThousandths(n) => format!("{} %", Percent::thousandths(*n)),
         Fact::Thousandths(n) => Length::um(*n).to_string(),
         Fact::Money(n) => Money::thousandths(*n).to_string(),
@@ -262,6 +271,7 @@ pub fn several(record: &Record, kind: &str, things: &[&Thing]) -> String {
         "sliding" => "sliding doors".to_owned(),
         "bay" | "row" => format!("{kind}s"),
         "kind of unit" => "kinds of unit".to_owned(),
+        kind if takes::KINDS.contains(&kind) => kind.replacen("quantity", "quantities", 1),
         "kind of front" => "kinds of front".to_owned(),
         kind => format!("{kind}s"),
     };

@@ -5,7 +5,9 @@
 //! [`Table::was`](super::table::Table::was) keeps the cells that differ.
 
 use super::context::Context;
-use crate::compare::record::{Fact, key};
+use crate::compare::record::{Fact, Thing, key};
+use crate::compare::takes::{self, Cut};
+use crate::reckon::quantities::{Surface, Volume};
 use crate::resolve::job::{FinishRef, HardwareRef, MaterialRef, WallRef};
 use crate::units::{Length, Mass, Money};
 
@@ -61,6 +63,67 @@ impl<'a> Before<'a> {
             Some(Fact::Grams(grams)) => Mass::grams(*grams),
             _ => now,
         }
+    }
+
+    pub fn surface(&self, fact: &str, now: Surface) -> Surface {
+        match self.fact(fact) {
+            Some(Fact::SquareMm(mm2)) => Surface::mm2(*mm2),
+            _ => now,
+        }
+    }
+
+    pub fn volume(&self, fact: &str, now: Volume) -> Volume {
+        match self.fact(fact) {
+            Some(Fact::Millilitres(ml)) => Volume::ml(*ml),
+            _ => now,
+        }
+    }
+
+    /// Tenths of a percent.
+    pub fn share(&self, fact: &str, now: Option<i64>) -> Option<i64> {
+        match self.fact(fact) {
+            Some(Fact::PercentThousandths(n)) => Some(*n / 100),
+            _ => now,
+        }
+    }
+
+    /// Whether a fact was another, or was not there.
+    pub fn has_differed(&self, fact: &str) -> bool {
+        let was = &self.ctx.standing.register.was;
+        was.contains_key(&(self.key.clone(), fact.to_owned()))
+    }
+
+    /// Whether any of these facts was otherwise.
+    pub fn has_changed(&self, facts: &[&str]) -> bool {
+        facts.iter().any(|fact| self.fact(fact).is_some())
+    }
+
+    /// Whether the newest issue did not have it.
+    pub fn is_new(&self) -> bool {
+        self.ctx.standing.register.new.contains(&self.key)
+    }
+
+    /// What the newest issue had of a kind, and is gone.
+    pub fn gone(ctx: &'a Context<'a>, kind: &'a str) -> impl Iterator<Item = &'a Thing> {
+        let gone = ctx.standing.register.gone.values();
+        gone.filter(move |thing| thing.kind == kind)
+    }
+
+    /// What it was cut of, where that was otherwise.
+    pub fn cut(&self) -> Option<Vec<Cut>> {
+        self.fact(takes::PARTS).map(Cut::read)
+    }
+
+    /// A list of lists, where it was another.
+    pub fn lists(&self, fact: &str) -> Option<Vec<&'a [Fact]>> {
+        let Some(Fact::List(items)) = self.fact(fact) else {
+            return None;
+        };
+        let inner = |item: &'a Fact| match item {
+            Fact::List(inner) => Some(inner.as_slice()),
+            _ => None,
+        };
+        items.iter().map(inner).collect()
     }
 
     pub fn count(&self, fact: &str, now: u32) -> u32 {

@@ -75,6 +75,12 @@ impl<'a> Context<'a> {
             .map_or(words::NOTHING, |m| &m.name)
     }
 
+    /// A board by its key, as it may have been in an earlier issue.
+    pub fn material_called(&self, key: &str) -> String {
+        let known = self.job.materials.iter().find(|m| m.key == key);
+        known.map_or_else(|| key.to_owned(), |m| m.name.clone())
+    }
+
     /// `Smoked larch veneer, hard oil`.
     pub fn material_and_finish(&self, material: MaterialRef, finish: Option<FinishRef>) -> String {
         match finish.and_then(|at| self.job.finishes.get(at.0)) {

@@ -51,6 +51,8 @@ pub enum Row {
         cells: Vec<String>,
         /// What a cell was in the newest issue, for those that are otherwise now.
         was: Vec<Option<String>>,
+        /// Not in the newest issue at all.
+        new: bool,
         may_break: bool,
         /// That it takes, about.
         lines: usize,
@@ -151,9 +153,28 @@ impl Table {
         self.rows.push(Row::Cells {
             was: vec![None; cells.len()],
             cells,
-            may_break: long > 12,
+            new: false,
+            may_break: long > 24,
             lines: long + 1,
         });
+    }
+
+    /// Says of the last row that the newest issue did not have it.
+    pub fn is_new(&mut self) {
+        if let Some(Row::Cells { new, .. }) = self.rows.last_mut() {
+            *new = true;
+        }
+    }
+
+    /// A row of the newest issue that is gone.
+    pub fn gone<T: AsRef<str>>(&mut self, old: impl IntoIterator<Item = T>) {
+        self.row([""; 0]);
+        self.was_row(old);
+        if let Some(Row::Cells { was, .. }) = self.rows.last_mut() {
+            was.iter_mut().for_each(|old| {
+                old.take_if(|old| old.is_empty());
+            });
+        }
     }
 
     /// Says of the last row what it was in the newest issue, all its cells written anew.

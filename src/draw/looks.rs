@@ -2,6 +2,7 @@
 //! not know what a picture shows.
 
 use super::{DrawError, Drawing, DrawingKind, pack, views};
+use crate::compare::Register;
 use crate::faces::Faces;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::Job;
@@ -10,11 +11,17 @@ use crate::resolve::job::Job;
 const SMALLEST: u32 = 20;
 
 /// How the patterns will look, for the client: for each pattern its walls on one sheet with what is
-/// agreed by it, then the worst joints of all at their real size.
+/// agreed by it and what changed since the newest issue marked, then the worst joints of all at their real
+/// size.
 ///
 /// # Errors
 /// As [`drawings`](super::drawings).
-pub fn looks(job: &Job, reckoned: &Reckoned, faces: &Faces) -> Result<Vec<Drawing>, DrawError> {
+pub fn looks(
+    job: &Job,
+    reckoned: &Reckoned,
+    faces: &Faces,
+    since: &Register,
+) -> Result<Vec<Drawing>, DrawError> {
     let paper = job.info.sheets;
     let mut all = Vec::new();
     for (n, layout) in reckoned.patterns.iter().enumerate() {
@@ -24,10 +31,13 @@ pub fn looks(job: &Job, reckoned: &Reckoned, faces: &Faces) -> Result<Vec<Drawin
             .iter()
             .filter_map(|at| views::picture::listed(reckoned, layout, *at));
         notes.extend(listed);
-        let scenes: Vec<_> = walls
+        let mut scenes: Vec<_> = walls
             .into_iter()
             .filter_map(|at| views::picture::wall(job, reckoned, faces, (n, at)))
             .collect();
+        for scene in &mut scenes {
+            views::changes::overlay(job, reckoned, since, &DrawingKind::Look(n), scene);
+        }
         let shared = pack::Shared {
             id: &format!("look-{}", views::file_word(&layout.name)),
             kind: DrawingKind::Look(n),

@@ -15,6 +15,10 @@ pub enum Fact {
     Grams(i64),
     /// An angle in thousandths of a degree.
     Millidegrees(i64),
+    /// An area.
+    SquareMm(i64),
+    /// A volume.
+    Millilitres(i64),
     /// In thousandths of a percent.
     PercentThousandths(i64),
     /// In thousandths of a unit that has no name.
@@ -38,6 +42,8 @@ impl Fact {
             Fact::Um(n)
             | Fact::Grams(n)
             | Fact::Millidegrees(n)
+            | Fact::SquareMm(n)
+            | Fact::Millilitres(n)
             | Fact::PercentThousandths(n)
             | Fact::Thousandths(n)
             | Fact::Money(n) => n.unsigned_abs() < MOST,

@@ -298,7 +298,8 @@ struct Became {
 }
 
 /// Follows a subject from the issue where it was answered to another. It is the same under another key where
-/// the key is gone and a new one of its kind shows exactly the same.
+/// the key is gone and a new one of its kind shows exactly the same. An issue whose project chose something
+/// else since than what was answered alters it too.
 fn follow(issues: &[Issued], told: &Told, at: usize) -> Became {
     let mut key = told.answered.subject.clone();
     let hash = &told.answered.hash;
@@ -311,6 +312,7 @@ fn follow(issues: &[Issued], told: &Told, at: usize) -> Became {
     if first.is_none_or(|s| s.hash != *hash) {
         altered = issues.get(told.issue).map(|i| i.named.revision.clone());
     }
+    let mut choice = first.and_then(|s| s.choice.clone());
     for (n, issue) in issues.iter().enumerate().take(at + 1).skip(told.issue + 1) {
         let subject = here(issue, &key).and_then(|at| issue.subjects.get(at));
         let before = n.checked_sub(1).and_then(|n| issues.get(n));
@@ -323,7 +325,11 @@ fn follow(issues: &[Issued], told: &Told, at: usize) -> Became {
         match subject {
             Some(subject) => {
                 key = subject.key.clone();
-                if subject.hash != *hash && altered.is_none() {
+                let other = subject.choice.is_some()
+                    && subject.choice != choice
+                    && subject.choice != told.answered.option;
+                choice.clone_from(&subject.choice);
+                if (subject.hash != *hash || other) && altered.is_none() {
                     altered = Some(issue.named.revision.clone());
                 }
             }

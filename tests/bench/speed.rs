@@ -77,7 +77,14 @@ fn drawn(job: &Job, reckoned: &Reckoned) -> [(Pack, Vec<Drawing>); 2] {
     // Side by side, as the program does it.
     let (drawings, looks) = rayon::join(
         || draw::drawings(job, reckoned, readers),
-        || draw::looks(job, reckoned, &faces(job, reckoned)),
+        || {
+            draw::looks(
+                job,
+                reckoned,
+                &faces(job, reckoned),
+                &rodbook::compare::Register::default(),
+            )
+        },
     );
     let [mut client, fitter] = drawings.expect("drawings");
     client.extend(looks.expect("pictures"));

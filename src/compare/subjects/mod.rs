@@ -34,6 +34,9 @@ pub struct Subject {
     pub roles: Vec<String>,
     /// SHA-256 of what it shows, in hexadecimal digits.
     pub hash: String,
+    /// What the project file has chosen of it: an answer, and so no part of what is asked.
+    #[serde(skip)]
+    pub choice: Option<String>,
 }
 
 impl Subject {
@@ -146,6 +149,7 @@ impl Shown {
             title,
             roles: roles.iter().map(|r| (*r).to_owned()).collect(),
             hash: canonical::sha256(text.as_bytes()),
+            choice: None,
         }
     }
 }

@@ -82,6 +82,8 @@ fn of_fact(record: &Record, thing: &Thing, whose: Whose, fact: &str) -> Vec<Stri
             client(said && read)
         }
         "job" => client(said && told::OF_JOB.contains(&fact)),
+        // Whoever chose before, or is to choose, did not choose this.
+        "disclosure" if fact == "choice" => told::roles(thing),
         "disclosure" | "option" if !said && !told::ANSWERS.contains(&fact) => {
             let of = thing.of.as_ref().and_then(|k| record.things.get(k));
             told::roles(if thing.kind == "option" {
@@ -138,7 +140,7 @@ pub fn altered<'s>(a: &'s [Subject], b: &'s [Subject]) -> Vec<(Fares, &'s Subjec
         let renamed =
             |new: &&Subject| like(new, old.kind, &old.hash) && named(a, &new.key).is_none();
         match named(b, &old.key) {
-            Some(new) if new.hash == old.hash => {}
+            Some(new) if new.hash == old.hash && new.choice == old.choice => {}
             Some(new) => out.push((Fares::Altered, new)),
             None if b.iter().any(|s| renamed(&s)) => {}
             None => out.push((Fares::Gone, old)),

@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::super::record::{Fact, Facts, Record, Thing};
-use super::super::words;
+use super::super::{takes, words};
 use super::{CLIENT, Shown, Subject, SubjectKind, by_wall, only, shows};
 
 /// Said of a thing, but seen elsewhere: what it is made of has its own subject; how it is called and where
@@ -83,6 +83,9 @@ pub const NOT_IN_ELEVATION: &[&str] = &[
     "face from the wall",
     "depth over fronts",
     "depth",
+    takes::PARTS,
+    takes::NOTCHES,
+    takes::PICKED,
 ];
 
 /// What a plan shows of anything that stands on a wall: seen from above.

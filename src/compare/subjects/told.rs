@@ -141,7 +141,11 @@ fn disclosures(record: &Record, all: &mut Vec<Subject>) {
         let roles = roles(thing);
         let roles: Vec<&str> = roles.iter().map(String::as_str).collect();
         let title = thing.text("title").unwrap_or(&thing.id).to_owned();
-        all.push(shown.subject(SubjectKind::Disclosure, &thing.id, title, &roles));
+        let choice = thing.text("choice").map(str::to_owned);
+        all.push(Subject {
+            choice,
+            ..shown.subject(SubjectKind::Disclosure, &thing.id, title, &roles)
+        });
     }
 }
 

@@ -1,11 +1,16 @@
 //! What the fitter checks before unloading: surveyed figures with room for measured ones. Every figure is
 //! the survey's or the reckoning's; none is worked out here.
 
+use std::collections::BTreeMap;
+
+use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
 use super::hardware::TICK;
-use crate::reckon::placed::OpeningAt;
+use crate::compare::record::Fact;
+use crate::compare::takes;
+use crate::reckon::placed::{OpeningAt, PlacedRun};
 use crate::reckon::walls;
 use crate::resolve::job::{Wall, WallRef};
 use crate::units::Length;
@@ -38,8 +43,9 @@ pub fn arrival(ctx: &Context) -> Vec<Block> {
 fn rooms(ctx: &Context, table: &mut Table) {
     for (room, placed) in ctx.job.rooms.iter().zip(&ctx.reckoned.rooms) {
         table.group(format!("{}: floor and datum", room.name));
-        let mut line = |what: &str, place: &str, value: String| {
+        let mut line = |what: &str, place: &str, value: String, was: Option<String>| {
             table.row([TICK, what, place, &value, ""]);
+            table.was([None, None, None, was]);
         };
         // A wall of one point was not surveyed along its length: others come before it.
         let points = || {
@@ -54,26 +60,44 @@ fn rooms(ctx: &Context, table: &mut Table) {
                 "Highest floor point: finished floor",
                 &place(wall, *x),
                 "0".to_owned(),
+                None,
             );
         }
         let lowest = points().min_by_key(|(w, p)| (p.1, w.floor.len() <= 1));
         if let Some((wall, (x, z))) = lowest.filter(|(_, p)| p.1 < Length::ZERO) {
-            line("Lowest floor point", &place(wall, *x), z.to_string());
+            let old = Before::of(ctx, "wall", &format!("{}.{}", room.id, wall.id));
+            let was = old.lists("floor").and_then(|points| {
+                let here = points.into_iter().find_map(|point| match point {
+                    [Fact::Um(at), Fact::Um(z)] if Length::um(*at) == *x => Some(*z),
+                    _ => None,
+                });
+                here.map(|z| Length::um(z).to_string())
+            });
+            line("Lowest floor point", &place(wall, *x), z.to_string(), was);
         }
-        let datum = ctx.job.info.datum.to_string();
+        let datum = ctx.job.info.datum;
+        let was = Before::of(ctx, "job", "job").length("datum", datum);
         line(
             "Datum marked, above the highest floor point",
             "all walls",
-            datum,
+            datum.to_string(),
+            Some(was.to_string()),
         );
-        for check in &placed.diagonals {
+        for (n, check) in (1..).zip(&placed.diagonals) {
             let corner = |i: usize| room.walls.get(i).map_or(words::NOTHING, |w| w.id.as_str());
             let place = format!(
                 "left corner of wall {} to that of wall {}",
                 corner(check.from),
                 corner(check.to)
             );
-            line("Diagonal", &place, check.measured.to_string());
+            let own = format!("{}/{n}", room.id);
+            let was = Before::of(ctx, "diagonal", &own).length("length", check.measured);
+            line(
+                "Diagonal",
+                &place,
+                check.measured.to_string(),
+                Some(was.to_string()),
+            );
         }
     }
 }
@@ -88,8 +112,14 @@ fn runs(ctx: &Context, table: &mut Table) {
             ctx.wall_of(run.wall)
                 .map_or(words::NOTHING, |w| w.id.as_str())
         ));
-        let mut line = |what: &str, place: &str, value: String| {
+        let old = Before::of(ctx, "run", &run.id);
+        let mut line = |what: &str, place: &str, value: String, was: Option<String>| {
             table.row([TICK, what, place, &value, ""]);
+            table.was([None, None, None, was]);
+        };
+        let long = |placed: &PlacedRun| {
+            let right = old.length("right end", placed.right);
+            words::to_half(right - old.length("left end", placed.left))
         };
         let stacked = run.units.iter().all(|u| u.over.is_some());
         if run.from.is_some() && run.to.is_some() {
@@ -99,6 +129,7 @@ fn runs(ctx: &Context, table: &mut Table) {
                 "Length of the run, set out on the wall",
                 "at the floor",
                 words::to_half(length),
+                Some(long(placed)),
             );
         } else {
             // Above the run it stands on; whatever stands on the floor needs all of it.
@@ -117,14 +148,28 @@ fn runs(ctx: &Context, table: &mut Table) {
                     "Opening between plumb lines, as the drawings have it",
                     "the furthest in on each side",
                     words::to_half(least),
+                    Some(long(placed)),
                 );
             }
-            for (place, width) in openings(&opening) {
+            let before: Vec<OpeningAt> = old.lists(takes::OPENING).map_or_else(Vec::new, |all| {
+                let one = |cells: &[Fact]| match cells {
+                    [Fact::Um(z), Fact::Um(left), Fact::Um(right)] => Some(OpeningAt {
+                        z: Length::um(*z),
+                        left: Length::um(*left),
+                        right: Length::um(*right),
+                    }),
+                    _ => None,
+                };
+                all.into_iter().filter_map(one).collect()
+            });
+            for (z, place, width) in openings(&opening) {
+                let was = before.iter().find(|o| o.z == z);
+                let was = was.map(|o| words::to_half(o.width()));
                 let what = match (run.from, run.to) {
                     (None, None) => "Opening, clear, linings in place",
                     _ => "Length, from the run's free end to the lined wall",
                 };
-                line(what, &place, width);
+                line(what, &place, width, was);
             }
         }
         let fall = placed.floor_high - placed.floor_low;
@@ -133,12 +178,19 @@ fn runs(ctx: &Context, table: &mut Table) {
                 "Fall of the floor under the run",
                 "whole length",
                 words::to_half(fall),
+                Some(words::to_half(
+                    old.length("highest floor", placed.floor_high)
+                        - old.length("lowest floor", placed.floor_low),
+                )),
             );
         }
         line(
             "Lowest ceiling over the run",
             "from finished floor",
             words::to_half(placed.ceiling_low),
+            Some(words::to_half(
+                old.length("lowest ceiling", placed.ceiling_low),
+            )),
         );
         for at in walls::setting(&ctx.job.rooms, run) {
             if lined.contains(&at) {
@@ -146,18 +198,26 @@ fn runs(ctx: &Context, table: &mut Table) {
             }
             lined.push(at);
             let wall = ctx.job.wall(at);
+            let mut turns: BTreeMap<&str, usize> = BTreeMap::new();
             for lining in &wall.linings {
                 let place = format!("wall {}: {}", wall.id, lining.what);
+                let turn = turns.entry(&lining.what).or_default();
+                *turn += 1;
+                let own = format!("{}/{}", ctx.job.wall_id(at), lining.what);
+                let was = Before::told_by(ctx, "lining", &own, *turn);
+                let was = was.length("thickness", lining.thickness);
                 line(
                     "Lining done, and its thickness",
                     &place,
                     lining.thickness.to_string(),
+                    Some(was.to_string()),
                 );
                 if lining.wet {
                     line(
                         "Damp in it, and in the air: write down both",
                         &place,
                         "dry".to_owned(),
+                        None,
                     );
                 }
             }
@@ -185,7 +245,7 @@ fn way_in(ctx: &Context, table: &mut Table) {
 }
 
 /// Where and how wide, from the floor up: one line for heights that read the same.
-fn openings(all: &[OpeningAt]) -> Vec<(String, String)> {
+fn openings(all: &[OpeningAt]) -> Vec<(Length, String, String)> {
     let mut lines: Vec<(Length, Length, String)> = Vec::new();
     for opening in all {
         let width = words::to_half(opening.width());
@@ -200,7 +260,7 @@ fn openings(all: &[OpeningAt]) -> Vec<(String, String)> {
     };
     lines
         .into_iter()
-        .map(|(from, to, width)| (place(from, to), width))
+        .map(|(from, to, width)| (from, place(from, to), width))
         .collect()
 }
 
@@ -219,9 +279,17 @@ mod tests {
         let lines = openings(&all);
         assert_eq!(
             lines[0],
-            ("at heights 0 to 90".to_owned(), "985".to_owned())
+            (
+                Length::ZERO,
+                "at heights 0 to 90".to_owned(),
+                "985".to_owned()
+            )
         );
-        assert_eq!(lines[1], ("at height 2400".to_owned(), "976.5".to_owned()));
+        let (_, place, width) = &lines[1];
+        assert_eq!(
+            (place.as_str(), width.as_str()),
+            ("at height 2400", "976.5")
+        );
         assert_eq!(lines.len(), 2);
     }
 }

@@ -5,6 +5,7 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::{used, words};
+use super::fronts::TAKEN_OUT;
 use crate::reckon::placed::{PieceKind, PlacedUnit};
 use crate::resolve::job::{MaterialRef, PanelKind};
 use crate::units::Length;
@@ -33,7 +34,18 @@ pub fn units(ctx: &Context) -> Vec<Block> {
                 ),
                 words::or_nothing(&inside(ctx, put, Some(&old))).to_owned(),
             ]);
+            if old.is_new() {
+                table.is_new();
+            }
         }
+    }
+    let mut out = Before::gone(ctx, "unit").peekable();
+    if out.peek().is_some() {
+        table.group(TAKEN_OUT);
+    }
+    for unit in out {
+        let name = unit.text("name").unwrap_or_default();
+        table.gone([words::unit_name(&unit.id, name)]);
     }
     match table.has_rows() {
         true => vec![

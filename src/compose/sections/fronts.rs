@@ -6,6 +6,7 @@ use super::super::context::{Context, Pack};
 use super::super::data::{Align, Block, Table};
 use super::super::words;
 use super::hardware::TICK;
+use crate::compare::Thing;
 use crate::reckon::placed::{PlacedFront, PlacedHandle};
 use crate::units::Length;
 
@@ -47,6 +48,7 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
                 handle_was(ctx, f),
             ]
         },
+        |thing| gone_cells(thing, |w, h| vec![words::by(w, h)]),
     );
     wrap(
         table,
@@ -123,6 +125,7 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
                 None,
             ]
         },
+        |thing| gone_cells(thing, |w, h| vec![w.to_string(), h.to_string()]),
     );
     wrap(
         table,
@@ -141,6 +144,7 @@ fn each(
     table: &mut Table,
     cells: impl Fn(&PlacedFront) -> Vec<String>,
     was: impl Fn(&PlacedFront) -> Vec<Option<String>>,
+    gone: impl Fn(&Thing) -> Vec<String>,
 ) {
     let mut above = None;
     for front in &ctx.reckoned.fronts {
@@ -154,7 +158,32 @@ fn each(
         }
         table.row(cells(front));
         table.was(was(front));
+        if Before::of(ctx, "front", &front.id).is_new() {
+            table.is_new();
+        }
     }
+    let mut out: Vec<&Thing> = Before::gone(ctx, "front").collect();
+    out.sort_by_key(|thing| thing.count("number"));
+    if !out.is_empty() {
+        table.group(TAKEN_OUT);
+    }
+    for thing in out {
+        table.gone(gone(thing));
+    }
+}
+
+/// Over rows of the newest issue that are gone.
+pub const TAKEN_OUT: &str = "Taken out";
+
+/// Number, unit and what it is, then its sizes as they are written.
+fn gone_cells(thing: &Thing, sizes: fn(Length, Length) -> Vec<String>) -> Vec<String> {
+    let number = thing.count("number").map(|n| n.to_string());
+    let unit = thing.id.split_once("-r").map_or("", |(unit, _)| unit);
+    let is = thing.text("is").unwrap_or_default();
+    let mut cells = vec![number.unwrap_or_default(), unit.to_owned(), is.to_owned()];
+    let size = thing.um("width").zip(thing.um("height"));
+    cells.extend(size.map_or_else(Vec::new, |(w, h)| sizes(Length::um(w), Length::um(h))));
+    cells
 }
 
 /// `Smoked larch veneer; Hard oil, two coats; handle: bow; pattern: larch wall`.

@@ -5,6 +5,8 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use crate::compare::record::Fact;
+use crate::compare::takes;
 use crate::reckon::handling::Handling;
 use crate::reckon::placed::HardwareCount;
 use crate::resolve::job::{Hardware, HardwareKind};
@@ -150,6 +152,15 @@ pub fn by_unit(ctx: &Context) -> Vec<Block> {
     ]);
     for (place, title) in places(ctx) {
         let mut titled = false;
+        let owner = takes::OWNERS
+            .iter()
+            .map(|kind| Before::of(ctx, kind, &place));
+        let owners: Vec<Before> = owner.collect();
+        let old = owners.iter().find(|old| old.has_differed(takes::PICKED));
+        let mut before: Vec<&[Fact]> = old
+            .and_then(|old| old.lists(takes::PICKED))
+            .unwrap_or_default();
+        let all_new = owners.iter().any(Before::is_new);
         for (hardware, count) in counted(ctx) {
             for (_, number) in count
                 .by_unit
@@ -166,7 +177,26 @@ pub fn by_unit(ctx: &Context) -> Vec<Block> {
                     hardware.name.clone(),
                     words::hardware(hardware.kind).to_owned(),
                 ]);
+                let key = Fact::Text(hardware.key.clone());
+                let at = before.iter().position(|two| two.first() == Some(&key));
+                match at.map(|at| before.remove(at)) {
+                    Some([_, Fact::Count(n)]) => table.was([None, Some(n.to_string())]),
+                    None if all_new || old.is_some() => table.is_new(),
+                    _ => {}
+                }
             }
+        }
+        for gone in before {
+            let [Fact::Text(key), Fact::Count(n)] = gone else {
+                continue;
+            };
+            if !titled {
+                table.group(&title);
+                titled = true;
+            }
+            let known = ctx.job.hardware.iter().find(|h| h.key == *key);
+            let name = known.map_or(key.as_str(), |h| h.name.as_str());
+            table.gone(["", &n.to_string(), name, ""]);
         }
     }
     table_or_nothing(table)

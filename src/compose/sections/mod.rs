@@ -19,6 +19,7 @@ pub mod hardware;
 mod loads;
 mod mind;
 pub mod others;
+mod parts_before;
 pub mod pattern;
 pub mod quantities;
 pub mod reading;

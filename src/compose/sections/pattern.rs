@@ -5,6 +5,8 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use crate::compare::record::{Fact, key};
+use crate::compare::takes;
 use crate::reckon::pattern::layout::{Change, Choice, Joint, MOST_LIMIT, PatternLayout, Way};
 use crate::reckon::pattern::said::colour;
 use crate::resolve::job::Wanted;
@@ -240,17 +242,16 @@ pub fn joints(ctx: &Context) -> Vec<Block> {
     ]);
     for layout in laid_out(ctx) {
         table.group(&layout.name);
+        let old = Before::of(ctx, "pattern", &layout.name);
+        let changed = old.has_differed(takes::JOINTS);
+        let mut before: Vec<&[Fact]> = old.lists(takes::JOINTS).unwrap_or_default();
         for joint in &layout.joints {
             let (square, along) = match joint.jump {
                 None => ("new".to_owned(), "new".to_owned()),
                 Some((s, a)) => (tenths(s), tenths(a)),
             };
             table.row([
-                format!(
-                    "{} and {}",
-                    number(ctx, joint.first),
-                    number(ctx, joint.second)
-                ),
+                two(ctx, joint, None),
                 match joint.way {
                     Way::Beside => "side by side",
                     Way::Above => "one above the other",
@@ -260,8 +261,47 @@ pub fn joints(ctx: &Context) -> Vec<Block> {
                 square,
                 along,
                 joint.colour.map_or(words::NOTHING.to_owned(), colour),
-                why(joint),
+                why(joint.change.as_ref()),
             ]);
+            let named = |face: usize| {
+                let is_front = face < ctx.reckoned.fronts.len();
+                let face = ctx.reckoned.face(face)?;
+                let kind = if is_front { "front" } else { "piece" };
+                Some(Before::of(ctx, kind, &face.id).id(&face.id))
+            };
+            let (first, second) = (named(joint.first), named(joint.second));
+            let same = |cells: &&[Fact]| match cells {
+                [Fact::Text(a), Fact::Text(b), ..] => {
+                    first.as_deref() == Some(a) && second.as_deref() == Some(b)
+                }
+                _ => false,
+            };
+            match before.iter().position(|cells| same(cells)) {
+                Some(at) => {
+                    let cells = joint_before(before.remove(at));
+                    let mut was = vec![Some(two(ctx, joint, Some(()))), None];
+                    was.extend(cells.into_iter().map(Some));
+                    table.was(was);
+                }
+                None if changed => table.is_new(),
+                None => {}
+            }
+        }
+        for gone in before {
+            let [Fact::Text(a), Fact::Text(b), ..] = gone else {
+                continue;
+            };
+            let called = |id: &str| {
+                let (key, none) = (key("front", id), Before::of(ctx, "front", id));
+                let front = ctx.reckoned.fronts.iter().find(|f| f.id == id);
+                let now = front.map(|f| none.count("number", f.number));
+                let then = ctx.standing.register.gone.get(&key);
+                let number = now.or_else(|| then?.count("number"));
+                number.map_or_else(|| id.to_owned(), |n| n.to_string())
+            };
+            let mut cells = vec![format!("{} and {}", called(a), called(b)), String::new()];
+            cells.extend(joint_before(gone));
+            table.gone(cells);
         }
     }
     match table.has_rows() {
@@ -276,8 +316,53 @@ pub fn joints(ctx: &Context) -> Vec<Block> {
     }
 }
 
-fn why(joint: &Joint) -> String {
-    match &joint.change {
+/// `7 and 8`; or as they were numbered.
+fn two(ctx: &Context, joint: &Joint, before: Option<()>) -> String {
+    let called = |at: usize| match (before, ctx.reckoned.fronts.get(at)) {
+        (Some(()), Some(front)) => {
+            let old = Before::of(ctx, "front", &front.id);
+            old.count("number", front.number).to_string()
+        }
+        _ => number(ctx, at),
+    };
+    format!("{} and {}", called(joint.first), called(joint.second))
+}
+
+/// Gap, steps and colour of a joint, as the newest issue had them.
+fn joint_before(cells: &[Fact]) -> Vec<String> {
+    let [_, _, Fact::Um(gap), Fact::List(jump), shade, change] = cells else {
+        return Vec::new();
+    };
+    let change = match change {
+        Fact::Text(word) if word == "settled" => Some(Change::Settled),
+        Fact::Text(_) => Some(Change::Better),
+        Fact::List(two) => match two.as_slice() {
+            [Fact::Um(left), Fact::Um(needs)] => Some(Change::Full {
+                left: Length::um(*left),
+                needs: Length::um(*needs),
+            }),
+            _ => None,
+        },
+        _ => None,
+    };
+    let step = |n: usize| match jump.get(n) {
+        Some(Fact::Um(um)) => tenths(Length::um(*um)),
+        _ => "new".to_owned(),
+    };
+    vec![
+        Length::um(*gap).to_string(),
+        step(0),
+        step(1),
+        match shade {
+            Fact::Thousandths(n) => colour(*n),
+            _ => words::NOTHING.to_owned(),
+        },
+        why(change.as_ref()),
+    ]
+}
+
+fn why(change: Option<&Change>) -> String {
+    match change {
         None => words::NOTHING.to_owned(),
         Some(Change::Full { left, needs }) => {
             format!(

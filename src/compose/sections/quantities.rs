@@ -5,10 +5,13 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use super::parts_before::{PartsBefore, Was};
+use crate::compare::record::Fact;
+use crate::compare::takes;
 use crate::reckon::drawers::BESIDE;
-use crate::reckon::quantities::parts::{Banded, Part, PartKind, SHELF_EASE};
-use crate::reckon::quantities::{BAND_MORE, BoardQuantity, Quantities};
-use crate::resolve::job::{Grain, HardwareKind};
+use crate::reckon::quantities::parts::{Banded, PartKind, SHELF_EASE};
+use crate::reckon::quantities::{BAND_MORE, BoardQuantity, Quantities, Surface, Volume};
+use crate::resolve::job::{Grain, HardwareKind, MaterialRef};
 use crate::units::Length;
 
 /// Boards, bands and finishes, with what is counted and what is added.
@@ -70,7 +73,45 @@ fn boards(ctx: &Context, all: &Quantities) -> Table {
             yields(board),
             for_patterns(ctx, board),
         ]);
-        table.was([None, described_before(ctx, board)]);
+        let Some(material) = ctx.job.materials.get(board.material.0) else {
+            continue;
+        };
+        let old = Before::of(ctx, takes::BOARD, &material.key);
+        if old.is_new() {
+            table.is_new();
+        }
+        let number = |fact: &str, n: Option<u32>| n.map(|now| old.count(fact, now).to_string());
+        let (in_hand, to_buy) = of_patterns(ctx, board);
+        table.was([
+            None,
+            described_before(ctx, board),
+            Some(old.surface("area of parts", board.parts).to_string()),
+            number("by area", layout.map(|l| small(l.by_area))),
+            number("by sizes", layout.map(|l| small(l.by_size))),
+            number("laid out", new),
+            Some(percent(
+                old.share("yield", board.parts.per_mille(board.cut_up)),
+            )),
+            Some(in_hand_or_bought(
+                old.count("in hand, for patterns", in_hand),
+                old.count("to buy, for patterns", to_buy),
+            )),
+        ]);
+    }
+    for gone in Before::gone(ctx, takes::BOARD) {
+        let number = |fact: &str| gone.count(fact).map_or(String::new(), |n| n.to_string());
+        let area = match gone.comes.get("area of parts") {
+            Some(Fact::SquareMm(mm2)) => Surface::mm2(*mm2).to_string(),
+            _ => String::new(),
+        };
+        table.gone([
+            String::new(),
+            ctx.material_called(&gone.id),
+            area,
+            number("by area"),
+            number("by sizes"),
+            number("laid out"),
+        ]);
     }
     table
 }
@@ -104,18 +145,35 @@ fn described_before(ctx: &Context, board: &BoardQuantity) -> Option<String> {
 }
 
 fn yields(board: &BoardQuantity) -> String {
-    let share = board.parts.per_mille(board.cut_up);
-    share.map_or(words::NOTHING.to_owned(), |n| {
+    percent(board.parts.per_mille(board.cut_up))
+}
+
+fn percent(tenths: Option<i64>) -> String {
+    tenths.map_or(words::NOTHING.to_owned(), |n| {
         format!("{}.{} %", n / 10, n % 10)
     })
 }
 
-/// `4 in hand, 1 to buy`.
 fn for_patterns(ctx: &Context, board: &BoardQuantity) -> String {
+    let (in_hand, to_buy) = of_patterns(ctx, board);
+    in_hand_or_bought(in_hand, to_buy)
+}
+
+/// Boards in hand, and to buy.
+fn of_patterns(ctx: &Context, board: &BoardQuantity) -> (u32, u32) {
     let layouts = ctx.reckoned.patterns.iter();
     let of_it: Vec<_> = layouts.filter(|l| l.material == board.material).collect();
     let to_buy: usize = of_it.iter().map(|l| l.to_buy()).sum();
-    let in_hand = of_it.iter().map(|l| l.boards.len()).sum::<usize>() - to_buy;
+    let all: usize = of_it.iter().map(|l| l.boards.len()).sum();
+    (small(all.saturating_sub(to_buy)), small(to_buy))
+}
+
+fn small(n: usize) -> u32 {
+    u32::try_from(n).unwrap_or(u32::MAX)
+}
+
+/// `4 in hand, 1 to buy`.
+fn in_hand_or_bought(in_hand: u32, to_buy: u32) -> String {
     let mut said = Vec::new();
     if in_hand > 0 {
         said.push(format!("{in_hand} in hand"));
@@ -147,6 +205,32 @@ fn bands(ctx: &Context, all: &Quantities) -> Table {
             &metres(band.counted),
             &metres(band.wanted),
         ]);
+        let Some(material) = ctx.job.materials.get(band.material.0) else {
+            continue;
+        };
+        let old = Before::of(ctx, takes::EDGE, &material.key);
+        if old.is_new() {
+            table.is_new();
+        }
+        let board = Before::of(ctx, "material", &material.key);
+        table.was_row([
+            board.text("name", &material.name),
+            words::or_nothing(&board.text("edge", &material.edge)).to_owned(),
+            metres(old.length("counted", band.counted)),
+            metres(old.length("to have", band.wanted)),
+        ]);
+    }
+    for gone in Before::gone(ctx, takes::EDGE) {
+        let long = |fact: &str| {
+            gone.um(fact)
+                .map_or(String::new(), |n| metres(Length::um(n)))
+        };
+        table.gone([
+            ctx.material_called(&gone.id),
+            String::new(),
+            long("counted"),
+            long("to have"),
+        ]);
     }
     table
 }
@@ -171,11 +255,31 @@ fn finishes(ctx: &Context, all: &Quantities) -> Table {
             one.volume.to_string(),
         ]);
         let old = Before::of(ctx, "finish", &finish.key);
-        table.was([
-            Some(old.text("name", &finish.name)),
-            None,
-            Some(old.count("coats", finish.coats).to_string()),
-            Some(old.count("coverage", finish.coverage).to_string()),
+        let amount = Before::of(ctx, takes::FINISH, &finish.key);
+        if amount.is_new() {
+            table.is_new();
+        }
+        table.was_row([
+            old.text("name", &finish.name),
+            amount.surface("area", one.area).to_string(),
+            old.count("coats", finish.coats).to_string(),
+            old.count("coverage", finish.coverage).to_string(),
+            amount.volume("volume", one.volume).to_string(),
+        ]);
+    }
+    for gone in Before::gone(ctx, takes::FINISH) {
+        let known = ctx.job.finishes.iter().find(|f| f.key == gone.id);
+        let amount = |fact: &str| match gone.comes.get(fact) {
+            Some(Fact::SquareMm(n)) => Surface::mm2(*n).to_string(),
+            Some(Fact::Millilitres(n)) => Volume::ml(*n).to_string(),
+            _ => String::new(),
+        };
+        table.gone([
+            known.map_or(gone.id.clone(), |f| f.name.clone()),
+            amount("area"),
+            String::new(),
+            String::new(),
+            amount("volume"),
         ]);
     }
     table
@@ -193,11 +297,15 @@ pub fn parts(ctx: &Context) -> Vec<Block> {
         ("Edges", 24.0, Align::Left),
         ("For", 59.0, Align::Left),
     ]);
+    let mut before = PartsBefore::of(ctx);
     let mut over = None;
     for (n, part) in all.parts.iter().enumerate() {
+        let material = ctx.job.materials.get(part.material.0);
         if over != Some(part.material) {
+            if let Some(last) = over.and_then(|of: MaterialRef| ctx.job.materials.get(of.0)) {
+                before.gone_of(&last.key, &mut table);
+            }
             over = Some(part.material);
-            let material = ctx.job.materials.get(part.material.0);
             let grain = match material.map(|m| m.grain) {
                 Some(Grain::Length | Grain::Width) => "length along the grain",
                 _ => "",
@@ -215,9 +323,29 @@ pub fn parts(ctx: &Context) -> Vec<Block> {
             part.width.to_string(),
             part.count().to_string(),
             edges(part.banded).to_owned(),
-            format!("{}{by_pattern}", wanted_for(part)),
+            format!("{}{by_pattern}", wanted_for(part.kind.name(), &part.of)),
         ]);
+        let key = material.map_or("", |m| m.key.as_str());
+        match before.row(part, key) {
+            Was::Same => {}
+            Was::New => table.is_new(),
+            Was::So {
+                lengths,
+                widths,
+                count,
+                of,
+            } => table.was([
+                None,
+                None,
+                lengths,
+                widths,
+                Some(count.to_string()),
+                None,
+                Some(format!("{}{by_pattern}", wanted_for(part.kind.name(), &of))),
+            ]),
+        }
     }
+    before.all_gone(ctx, &mut table);
     match table.has_rows() {
         true => vec![
             Block::paragraph(format!(
@@ -263,13 +391,9 @@ fn boxes(ctx: &Context) -> String {
 }
 
 /// `W1 (2), W2 (2)`; fronts by their numbers.
-fn wanted_for(part: &Part) -> String {
-    let front = matches!(
-        part.kind,
-        PartKind::Door | PartKind::DrawerFront | PartKind::Flap | PartKind::FixedFront
-    );
-    let each: Vec<String> = part
-        .of
+pub fn wanted_for(kind: &str, of: &[(String, u32)]) -> String {
+    let front = PartKind::FRONTS.iter().any(|f| f.name() == kind);
+    let each: Vec<String> = of
         .iter()
         .map(|(id, n)| match n {
             1 => id.clone(),

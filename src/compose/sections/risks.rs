@@ -3,7 +3,7 @@
 
 use super::super::before::Before;
 use super::super::context::Context;
-use super::super::data::{Block, KeyPicture, Risk, RiskOption, running};
+use super::super::data::{Align, Block, KeyPicture, Risk, RiskOption, Table, running};
 use super::super::{assemble, words};
 use crate::reckon::placed::Severity;
 use crate::risks::{CLIENT, Disclosure, Sums, told};
@@ -181,24 +181,36 @@ pub fn accepted(ctx: &Context) -> Vec<Block> {
     let sums: Sums = risks.sums;
     let money = |amount: Money| amount.in_currency(&risks.currency);
     let chosen = risks.of(CLIENT).filter(|d| d.choice.is_some()).count();
-    let mut lines = Vec::new();
+    let old = Before::of(ctx, "job", "job");
+    let mut table = Table::new(&[
+        ("What", 60.0, Align::Left),
+        ("Amount", 40.0, Align::Right),
+        ("", 75.0, Align::Left),
+    ]);
+    let mut line = |what: &str, amount: Money| {
+        table.row([what, &money(amount)]);
+        let before = old.money(&what.to_lowercase()).unwrap_or(amount);
+        table.was([None, Some(money(before))]);
+    };
     if chosen > 0 {
-        lines.push(("Changes chosen", money(sums.changes)));
-        lines.push(("Put aside, if called on", money(sums.put_aside)));
+        line("Changes chosen", sums.changes);
+        line("Put aside, if called on", sums.put_aside);
         if sums.called != Money::ZERO {
-            lines.push(("Contingencies called", money(sums.called)));
+            line("Contingencies called", sums.called);
         }
-        lines.push(("In all at most", money(sums.at_most())));
+        line("In all at most", sums.at_most());
     }
     if sums.unpriced > 0 {
-        lines.push(("Not priced yet", sums.unpriced.to_string()));
+        let now = u32::try_from(sums.unpriced).unwrap_or(u32::MAX);
+        table.row(["Not priced yet", &now.to_string()]);
+        table.was([None, Some(old.count("not priced yet", now).to_string())]);
     }
     let mut blocks = Vec::new();
-    match lines.is_empty() {
+    match !table.has_rows() {
         true => blocks.push(Block::paragraph(
             "Nothing is chosen yet, and so nothing is added.",
         )),
-        false => blocks.push(Block::terms(lines)),
+        false => blocks.push(Block::Table(table)),
     }
     blocks.push(Block::caution(
         "This is no quotation.",

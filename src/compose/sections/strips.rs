@@ -5,8 +5,9 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use crate::compare::record::key;
 use crate::reckon::feet::SET_BACK;
-use crate::reckon::placed::{PieceKind, RunPiece};
+use crate::reckon::placed::{PieceKind, PlacedRun, RunPiece};
 use crate::reckon::quantities::parts::PartKind;
 use crate::resolve::job::{Run, Side};
 use crate::units::Length;
@@ -63,6 +64,9 @@ pub fn strips(ctx: &Context) -> Vec<Block> {
                 });
                 each.collect()
             });
+            if old.is_new() {
+                table.is_new();
+            }
             let blank = |b| words::to_half(old.length("blank to cut", b));
             table.was([
                 None,
@@ -72,7 +76,7 @@ pub fn strips(ctx: &Context) -> Vec<Block> {
                     piece,
                     old.length("width", piece.right - piece.left),
                 )),
-                None,
+                (piece.kind == PieceKind::EndPanel).then(|| deepest(ctx, run, placed).to_string()),
                 Some(old.length("height", piece.top - piece.bottom).to_string()),
                 (!piece.scribe.is_empty()).then(|| blank(piece.blank)),
                 widths.map(|w| words::or_nothing(&w.join(", ")).to_owned()),
@@ -105,6 +109,20 @@ fn width(run: &Run, piece: &RunPiece, made: Length) -> String {
     }
 }
 
+/// How deep the run's end panels were: over the fronts of its deepest unit.
+fn deepest(ctx: &Context, run: &Run, placed: &PlacedRun) -> Length {
+    let units = placed.units.iter().map(|put| {
+        let old = Before::of(ctx, "unit", &put.id);
+        let deep = old.length("depth over fronts", put.depth_over_fronts);
+        (!old.is_new()).then_some(deep)
+    });
+    let here = key("run", &run.id);
+    let gone = Before::gone(ctx, "unit").filter(|u| u.of.as_ref() == Some(&here));
+    let gone = gone.map(|u| u.um("depth over fronts").map(Length::um));
+    let deep = units.chain(gone).flatten().max();
+    deep.unwrap_or_else(|| placed.depth_over_fronts())
+}
+
 /// One line for each plinth.
 pub fn plinths(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
@@ -133,7 +151,12 @@ pub fn plinths(ctx: &Context) -> Vec<Block> {
                 Some(super::units::span(left, left + long)),
                 Some(long.to_string()),
                 Some(old.length("height", plinth.top).to_string()),
+                blanks_before(ctx, &run.id),
+                Some(Before::of(ctx, "run", &run.id).material("plinth", run.plinth_material)),
             ]);
+            if old.is_new() {
+                table.is_new();
+            }
         }
     }
     match table.has_rows() {
@@ -146,6 +169,20 @@ pub fn plinths(ctx: &Context) -> Vec<Block> {
         ],
         false => Vec::new(),
     }
+}
+
+fn blanks_before(ctx: &Context, run: &str) -> Option<String> {
+    let cut = Before::of(ctx, "run", run).cut()?;
+    let plinths = cut
+        .into_iter()
+        .filter(|c| c.kind == PartKind::Plinth.name());
+    let mut each: Vec<_> = plinths.map(|c| (c.length, c.width, c.count)).collect();
+    each.sort_by(|a, b| b.cmp(a));
+    let each = each.into_iter().map(|(length, width, count)| {
+        let size = words::by(Length::um(length), Length::um(width));
+        format!("{count} of {size}")
+    });
+    Some(words::or_nothing(&each.collect::<Vec<_>>().join(", ")).to_owned())
 }
 
 /// `3 of 1497.5 \u{d7} 93`: what a run's plinth is cut from.

@@ -5,7 +5,11 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use super::fronts::TAKEN_OUT;
+use crate::compare::record::Fact;
+use crate::compare::takes;
 use crate::resolve::job::Unit;
+use crate::units::Length;
 
 pub fn units(ctx: &Context) -> Vec<Block> {
     let datum = ctx.job.info.datum;
@@ -53,7 +57,18 @@ pub fn units(ctx: &Context) -> Vec<Block> {
                 Some(words::from_datum(top, datum)),
                 Some(old.mass("mass", put.mass).to_string()),
             ]);
+            if old.is_new() {
+                table.is_new();
+            }
         }
+    }
+    let mut out = Before::gone(ctx, "unit").peekable();
+    if out.peek().is_some() {
+        table.group(TAKEN_OUT);
+    }
+    for unit in out {
+        let name = unit.text("name").unwrap_or_default();
+        table.gone([unit.id.as_str(), name]);
     }
     match table.has_rows() {
         true => vec![
@@ -95,6 +110,9 @@ pub fn notches(ctx: &Context) -> Vec<Block> {
     ]);
     for (run, placed) in ctx.runs() {
         for (unit, put) in ctx.units(run, placed) {
+            let old = Before::of(ctx, "unit", &unit.id);
+            let changed = old.has_differed(takes::NOTCHES);
+            let mut before: Vec<&[Fact]> = old.lists(takes::NOTCHES).unwrap_or_default();
             for notch in &put.notches {
                 table.row([
                     unit.id.clone(),
@@ -103,6 +121,16 @@ pub fn notches(ctx: &Context) -> Vec<Block> {
                     span(notch.bottom - put.base, notch.top - put.base),
                     notch.deep.to_string(),
                 ]);
+                // Round the same thing, the first that is left of it.
+                let what = Fact::Text(notch.what.clone());
+                match before.iter().position(|cells| cells.first() == Some(&what)) {
+                    Some(at) => table.was_row(notch_before(&unit.id, before.remove(at))),
+                    None if changed || old.is_new() => table.is_new(),
+                    None => {}
+                }
+            }
+            for gone in before {
+                table.gone(notch_before(&unit.id, gone));
             }
         }
     }
@@ -110,6 +138,27 @@ pub fn notches(ctx: &Context) -> Vec<Block> {
         true => vec![Block::Table(table)],
         false => Vec::new(),
     }
+}
+
+fn notch_before(unit: &str, cells: &[Fact]) -> Vec<String> {
+    let [
+        Fact::Text(what),
+        Fact::Um(left),
+        Fact::Um(right),
+        Fact::Um(low),
+        Fact::Um(high),
+        Fact::Um(deep),
+    ] = cells
+    else {
+        return Vec::new();
+    };
+    vec![
+        unit.to_owned(),
+        what.clone(),
+        span(Length::um(*left), Length::um(*right)),
+        span(Length::um(*low), Length::um(*high)),
+        Length::um(*deep).to_string(),
+    ]
 }
 
 /// `850 to 950`.

@@ -112,6 +112,16 @@ const ON_MAP: &[&str] = &[
     "up the board",
 ];
 
+const ON_BOARD: &[&str] = &[
+    "width",
+    "height",
+    "number",
+    "pattern",
+    "cut from board",
+    "across the board",
+    "up the board",
+];
+
 /// What one entry of the register comes to on one drawing.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Marked {
@@ -294,7 +304,9 @@ impl View<'_> {
             thing.is_some_and(|t| t.text("on wall").is_some())
         };
         let note = match (self.kind, figures.is_empty()) {
-            (DrawingKind::Section | DrawingKind::PatternWall(_), _) => String::new(),
+            (DrawingKind::Section | DrawingKind::PatternWall(_) | DrawingKind::Look(_), _) => {
+                String::new()
+            }
             // What was surveyed has a note of its own with its new figures: here the old stand beside.
             _ if !entry.touches.keys().any(ours) => {
                 entry.changes.first().cloned().unwrap_or_default()
@@ -318,7 +330,8 @@ impl View<'_> {
             DrawingKind::Open(_) => ON_OPEN,
             DrawingKind::Plan(_) => ON_PLAN,
             DrawingKind::Section => ON_SECTION,
-            DrawingKind::PatternWall(_) => ON_MAP,
+            DrawingKind::PatternWall(_) | DrawingKind::Look(_) => ON_MAP,
+            DrawingKind::PatternBoards(_) => ON_BOARD,
             _ => &[],
         }
     }
@@ -327,6 +340,7 @@ impl View<'_> {
     fn figures(&self, now: &Thing, before: &Thing, facts: &BTreeSet<String>) -> Vec<String> {
         let sized = match self.kind {
             DrawingKind::Plan(_) => &["width", "depth over fronts", "depth"][..],
+            DrawingKind::PatternBoards(_) => &["across the board", "up the board"][..],
             _ => &["width", "height"][..],
         };
         let each = sized
@@ -352,7 +366,10 @@ impl View<'_> {
             DrawingKind::Open(wall) if thing.kind != "front" => self.on_wall(thing, *wall),
             DrawingKind::Plan(room) => self.on_plan(thing, *room),
             DrawingKind::Section => self.on_section(thing),
-            DrawingKind::PatternWall(layout) => self.on_map(thing, *layout),
+            DrawingKind::PatternWall(layout) | DrawingKind::Look(layout) => {
+                self.on_map(thing, *layout)
+            }
+            DrawingKind::PatternBoards(_) => self.on_board(thing),
             _ => None,
         }
     }
@@ -381,18 +398,36 @@ impl View<'_> {
         Some(boxed(back, back + deep, z, z + h))
     }
 
-    /// A front of the pattern, on the wall that the map is of.
-    fn on_map(&self, thing: &Thing, layout: usize) -> Option<Rect> {
-        let on = thing.text("on wall")?;
-        if thing.kind != "front" || !self.shows.iter().any(|wall| wall == on) {
+    /// Of a board, what is cut from it: whatever the pattern runs over.
+    fn on_board(&self, thing: &Thing) -> Option<Rect> {
+        let from = thing.text("cut from board")?;
+        if !self.shows.iter().any(|board| board == from) {
             return None;
         }
+        let (x, z) = (thing.um("across the board")?, thing.um("up the board")?);
+        let (w, h) = (thing.um("width")?, thing.um("height")?);
+        Some(boxed(x, x + w, z, z + h))
+    }
+
+    /// A front of the pattern, or what else it runs over, on the wall that the map is of.
+    fn on_map(&self, thing: &Thing, layout: usize) -> Option<Rect> {
         let layout = self.reckoned.patterns.get(layout)?;
         let mut faces = layout
             .blanks
             .iter()
             .filter_map(|b| self.reckoned.face(b.front));
-        faces.find(|f| f.id == thing.id)?;
+        let face = faces.find(|f| f.id == thing.id)?;
+        let shown = |on: &str| self.shows.iter().any(|wall| wall == on);
+        // What is no front is filed without its place on the wall.
+        if thing.kind == "piece" {
+            let ends = [face.left, face.right, face.bottom, face.top].map(Length::in_um);
+            let [left, right, bottom, top] = ends;
+            return shown(&self.job.wall_id(face.wall)).then(|| boxed(left, right, bottom, top));
+        }
+        let on = thing.text("on wall")?;
+        if thing.kind != "front" || !shown(on) {
+            return None;
+        }
         let (x, z) = (thing.um("left edge")?, thing.um("bottom")?);
         let (w, h) = (thing.um("width")?, thing.um("height")?);
         Some(boxed(x, x + w, z, z + h))

@@ -93,6 +93,10 @@ impl Surface {
         Surface(i64::try_from((um2 + 500_000) / 1_000_000).unwrap_or(i64::MAX))
     }
 
+    pub const fn mm2(mm2: i64) -> Surface {
+        Surface(mm2)
+    }
+
     pub fn times(self, n: u32) -> Surface {
         Surface(self.0.saturating_mul(i64::from(n)))
     }
@@ -131,6 +135,10 @@ impl Volume {
         let whole = i128::from(area.0) * i128::from(coats);
         let ml = (whole + coverage * 1000 - 1) / (coverage * 1000);
         Volume(i64::try_from(ml).unwrap_or(i64::MAX))
+    }
+
+    pub const fn ml(ml: i64) -> Volume {
+        Volume(ml)
     }
 
     pub const fn in_ml(self) -> i64 {

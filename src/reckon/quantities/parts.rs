@@ -49,6 +49,14 @@ pub enum PartKind {
 }
 
 impl PartKind {
+    /// Counted by the front's number.
+    pub const FRONTS: [PartKind; 4] = [
+        PartKind::Door,
+        PartKind::DrawerFront,
+        PartKind::Flap,
+        PartKind::FixedFront,
+    ];
+
     /// As lists and findings call it.
     pub fn name(self) -> &'static str {
         match self {

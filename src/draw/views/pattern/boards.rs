@@ -100,6 +100,7 @@ fn one(reckoned: &Reckoned, layout: &PatternLayout, n: usize, board: &CutBoard) 
         layout.boards.len()
     );
     scene.listed = board.name.clone();
+    scene.shows = vec![board.name.clone()];
     scene.alt = told_faces::cut(reckoned, layout, n);
     scene.legend = vec![legend(LegendSample::Symbol(Symbol::UpArrow), "this way up")];
     let fills = [

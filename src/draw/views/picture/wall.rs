@@ -111,6 +111,7 @@ pub fn wall(
         told_faces::picture(reckoned, layout, at)
     );
     scene.may_part_at = shut.may_part_at;
+    scene.shows = vec![job.wall_id(at)];
     if scene
         .marks
         .iter()
