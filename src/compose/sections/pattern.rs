@@ -276,7 +276,7 @@ pub fn joints(ctx: &Context) -> Vec<Block> {
                 }
                 _ => false,
             };
-            match before.iter().position(|cells| same(cells)) {
+            match before.iter().position(same) {
                 Some(at) => {
                     let cells = joint_before(before.remove(at));
                     let mut was = vec![Some(two(ctx, joint, Some(()))), None];
