@@ -81,6 +81,7 @@ pub fn arrange_with(
                 legend: &legend,
                 notes,
                 scale,
+                beside: false,
             };
             let room = place::room_above(footer, area);
             let figures: Option<Vec<Figure>> = parts

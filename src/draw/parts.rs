@@ -2,55 +2,67 @@
 //! on, and what each part says of itself. Knows one scale; chooses none.
 
 use super::place::clip::Stroke;
-use super::place::{Part, Room};
+use super::place::{Lanes, Part, Room};
 use super::scene::{
     Fill, Label, LabelFrame, LegendItem, LegendSample, Lettering, Pt, Rect, Role, Scene, Shape,
     Symbol,
 };
-use super::sheet::{Sheet, alone_or_listed};
+use super::sheet::{Sheet, Standing, alone_or_listed, extent};
 use super::style::Ink;
 
 /// Letters of match lines: none that is read for a figure, and not the first ones, which name
 /// elevations.
 const MATCH_LETTERS: [char; 12] = ['M', 'N', 'P', 'R', 'T', 'U', 'V', 'W', 'Y', 'K', 'L', 'J'];
 
-/// The scene over `count` sheets, each with what it says of itself; `None` where some part does
-/// not fit or there are not enough places to part at.
+/// Views of one thing, each over `count` sheets and all parted at the same places; on the paper that
+/// stands so that they fit. `None` where some part does not, or there are not enough places to part at.
 pub fn over_sheets(
-    scene: &Scene,
-    extent: Rect,
+    scenes: &[&Scene],
     count: usize,
     scale: u32,
-    area: Room,
+    areas: &[Room],
+) -> Option<Vec<Vec<Sheet>>> {
+    let extents: Option<Vec<Rect>> = scenes.iter().map(|s| extent(&Part::whole(s))).collect();
+    let extents = extents?;
+    let cuts = cuts(scenes.first()?, extents.iter().copied().reduce(Rect::with)?, count)?;
+    let ways = [Lanes::Wide, Lanes::Close];
+    let mut ways = ways.iter().flat_map(|l| areas.iter().map(|a| (*l, *a)));
+    ways.find_map(|way| {
+        let one = |(scene, extent): (&&Scene, &Rect)| parted(scene, *extent, &cuts, scale, way);
+        scenes.iter().zip(&extents).map(one).collect()
+    })
+}
+
+/// One scene parted at these places.
+fn parted(
+    scene: &Scene,
+    extent: Rect,
+    cuts: &[f64],
+    scale: u32,
+    (lanes, area): (Lanes, Room),
 ) -> Option<Vec<Sheet>> {
-    let cuts = cuts(scene, extent, count)?;
+    let count = cuts.len() + 1;
     let (start, end) = scene.along.unwrap_or((extent.x0, extent.x1));
     let mut edges = vec![extent.x0];
-    edges.extend(&cuts);
+    edges.extend(cuts);
     edges.push(extent.x1);
-    let mut sheets = Vec::new();
-    for (i, (left, right)) in edges.iter().zip(edges.iter().skip(1)).enumerate() {
-        let (first, last) = (i == 0, i + 1 == count);
-        let mut part = Part::between(scene, *left, *right, first, last);
-        if let (false, Some(n)) = (first, i.checked_sub(1)) {
-            match_line(
-                &mut part,
-                *left,
-                extent,
-                n,
-                (i, count, Towards::Left),
-                scale,
-            );
+    let spans: Vec<(f64, f64)> = edges.iter().copied().zip(edges.iter().skip(1).copied()).collect();
+    let mut standing: Vec<Standing> = Vec::new();
+    for (i, (left, right)) in spans.iter().enumerate() {
+        let last = i + 1 == count;
+        let mut part = Part::between(scene, *left, *right, last);
+        part.lanes = lanes;
+        let aside = BESIDE_LINE * f64::from(scale.max(1));
+        part.begin_heights(
+            (i > 0).then_some(left - aside),
+            (!last).then_some(right + aside),
+        );
+        if let Some(n) = i.checked_sub(1) {
+            match_line(&mut part, *left, extent, n, (i, count, Towards::Left), scale);
         }
         if !last {
-            match_line(
-                &mut part,
-                *right,
-                extent,
-                i,
-                (i + 2, count, Towards::Right),
-                scale,
-            );
+            let towards = (i + 2, count, Towards::Right);
+            match_line(&mut part, *right, extent, i, towards, scale);
         }
         part.legend.push(LegendItem {
             sample: LegendSample::Symbol(Symbol::MatchMark {
@@ -58,20 +70,28 @@ pub fn over_sheets(
             }),
             text: "at the same letter the parts meet".into(),
         });
-        let placed = alone_or_listed(&part, scale, area)?;
+        standing.push(alone_or_listed(&part, scale, area)?);
+    }
+    // Side by side, the parts stand on one line.
+    let feet: Vec<(f64, f64)> = standing.iter().map(Standing::foot).collect();
+    let highest = feet.iter().map(|f| f.0).fold(f64::NEG_INFINITY, f64::max);
+    let lowest = feet.iter().map(|f| f.1).fold(f64::INFINITY, f64::min);
+    let level = (highest <= lowest).then(|| (highest + lowest) / 2.0);
+    let sheets = standing.iter().zip(&spans).enumerate();
+    let sheets = sheets.map(|(i, (standing, (left, right)))| {
         let said = format!(
             "Part {} of {count}: from {:.0} to {:.0} mm along.",
             i + 1,
             left.max(start) - start,
             right.min(end) - start
         );
-        sheets.push(Sheet {
-            placed,
+        Some(Sheet {
+            placed: standing.placed(level)?,
             said,
             between: Some((*left, *right)),
-        });
-    }
-    Some(sheets)
+        })
+    });
+    sheets.collect()
 }
 
 /// The `count` − 1 places to part at that leave no part nearly bare, if that can be, and make the
@@ -187,6 +207,9 @@ fn hinge_ticks(part: &mut Part, x: f64, scale: u32, towards: Towards) -> Vec<Str
     out
 }
 
+/// What stands beside a match line takes so much, mm of paper: no extension line runs through it.
+const BESIDE_LINE: f64 = 8.0;
+
 /// From a match line to the hinge marks beside it, mm of paper.
 const CLEAR_OF_LINE: f64 = 0.4;
 
@@ -208,13 +231,6 @@ fn match_line(
         closed: false,
     };
     let ticks = hinge_ticks(part, x, scale, towards);
-    // White beneath, or the edges of the units would fill its gaps.
-    let under = Shape::Rect(Rect::new(x - 0.6 * s, extent.y0, x + 0.6 * s, extent.y1));
-    part.strokes.push(Stroke {
-        ink: Ink::None,
-        fill: Fill::White,
-        shape: under,
-    });
     part.strokes.push(Stroke {
         ink: Ink::Role(Role::Match),
         fill: Fill::None,

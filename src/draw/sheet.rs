@@ -6,6 +6,8 @@
 
 use std::fmt;
 
+use rayon::prelude::*;
+
 pub use super::pack::pack_sections;
 use super::parts;
 use super::place::callouts::Notes;
@@ -94,46 +96,118 @@ pub fn to_drawings(
     paper: Sheets,
     smallest: u32,
 ) -> Result<Vec<Drawing>, DrawError> {
-    let sheets = arrange(scene, paper, smallest)?;
-    let count = sheets.len();
-    let drawings = sheets
-        .into_iter()
-        .enumerate()
-        .map(|(i, sheet)| drawing(scene, kind.clone(), &sheet, (i + 1, count)));
-    Ok(drawings.collect())
+    to_drawings_alike(&[(kind, scene)], paper, smallest)
+}
+
+/// [`to_drawings`] of several views of one thing: where they must be parted, all are at the same places.
+pub fn to_drawings_alike(
+    views: &[(DrawingKind, &Scene)],
+    paper: Sheets,
+    smallest: u32,
+) -> Result<Vec<Drawing>, DrawError> {
+    let scenes: Vec<&Scene> = views.iter().map(|v| v.1).collect();
+    let arranged = arrange_alike(&scenes, paper, smallest)?;
+    let mut out = Vec::new();
+    for ((kind, scene), sheets) in views.iter().zip(arranged) {
+        let count = sheets.len();
+        let sheets = sheets.iter().enumerate();
+        out.extend(sheets.map(|(i, s)| drawing(scene, kind.clone(), s, (i + 1, count))));
+    }
+    Ok(out)
 }
 
 /// [`to_drawings`] before it is written as SVG.
 pub fn arrange(scene: &Scene, paper: Sheets, smallest: u32) -> Result<Vec<Sheet>, DrawError> {
+    let mut all = arrange_alike(&[scene], paper, smallest)?;
+    Ok(all.pop().unwrap_or_default())
+}
+
+/// [`to_drawings_alike`] before it is written as SVG: the sheets of each scene.
+pub fn arrange_alike(
+    scenes: &[&Scene],
+    paper: Sheets,
+    smallest: u32,
+) -> Result<Vec<Vec<Sheet>>, DrawError> {
     let areas = frames(paper);
-    let part = Part::whole(scene);
-    let id = || scene.id.clone();
-    let extent = extent(&part).ok_or_else(|| DrawError::Empty { id: id() })?;
-    let whole = |scale: u32| {
-        let draw = if scale < smallest {
-            alone
-        } else {
-            alone_or_listed
-        };
-        let placed = areas.iter().find_map(|area| draw(&part, scale, *area))?;
-        let said = String::new();
-        Some(vec![Sheet {
-            placed,
-            said,
-            between: None,
-        }])
-    };
-    let parted = |count: usize| {
-        let over = |area: &Room| parts::over_sheets(scene, extent, count, smallest, *area);
-        areas.iter().find_map(over)
-    };
     let (large, small) = SCALES.split_at(SCALES.iter().filter(|s| **s <= smallest).count());
-    large
-        .iter()
-        .find_map(|scale| whole(*scale))
-        .or_else(|| (2..=scene.may_part_at.len() + 1).find_map(parted))
-        .or_else(|| small.iter().find_map(|scale| whole(*scale)))
-        .ok_or_else(|| DrawError::TooMuch { id: id() })
+    let done = scenes.par_iter().map(|scene| {
+        let part = Part::whole(scene);
+        extent(&part).ok_or_else(|| DrawError::Empty {
+            id: scene.id.clone(),
+        })?;
+        let mut at_scale = large.iter();
+        let as_it_is = at_scale.find_map(|s| whole(&part, *s, smallest, &areas));
+        Ok(as_it_is.or_else(|| whole(&part.close(), smallest, smallest, &areas)))
+    });
+    let done: Vec<Option<Vec<Sheet>>> = done.collect::<Result<_, _>>()?;
+    let left: Vec<&Scene> = (scenes.iter().zip(&done))
+        .filter(|(_, done)| done.is_none())
+        .map(|(scene, _)| *scene)
+        .collect();
+    let most = left.iter().map(|s| s.may_part_at.len() + 1).max();
+    let parted =
+        (2..=most.unwrap_or(0)).find_map(|n| parts::over_sheets(&left, n, smallest, &areas));
+    let mut parted = parted.unwrap_or_default().into_iter();
+    let alone = left.len() < 2;
+    let sheets = scenes.iter().zip(done).map(|(scene, done)| match done {
+        Some(sheets) => Ok(sheets),
+        None => match parted.next() {
+            Some(sheets) => Ok(sheets),
+            // Not together: each by itself, and what may not be parted is drawn smaller.
+            None if !alone => arrange(scene, paper, smallest),
+            None => {
+                let part = Part::whole(scene);
+                let found = small
+                    .iter()
+                    .find_map(|s| whole(&part, *s, smallest, &areas));
+                found.ok_or_else(|| DrawError::TooMuch {
+                    id: scene.id.clone(),
+                })
+            }
+        },
+    });
+    sheets.collect()
+}
+
+/// A part on one sheet, the way of standing tried first that comes first.
+fn whole(part: &Part, scale: u32, smallest: u32, areas: &[Room]) -> Option<Vec<Sheet>> {
+    let draw = if scale < smallest {
+        alone_at
+    } else {
+        alone_or_listed
+    };
+    let standing = areas.iter().find_map(|area| draw(part, scale, *area))?;
+    Some(vec![Sheet {
+        placed: standing.placed(None)?,
+        said: String::new(),
+        between: None,
+    }])
+}
+
+/// A drawing that fits, before it has its height on the sheet.
+pub(super) struct Standing {
+    part: Part,
+    figure: Figure,
+    scale: u32,
+    area: Room,
+    /// What each of its notes costs in the mean.
+    cost: f64,
+}
+
+impl Standing {
+    /// Between which heights the line may lie that it stands on.
+    pub(super) fn foot(&self) -> (f64, f64) {
+        place::foot_between(&self.figure, self.part.footer(self.scale), self.area)
+    }
+
+    /// In the middle of its room, or standing on a line at this height.
+    pub(super) fn placed(&self, at: Option<f64>) -> Option<Placed> {
+        let footer = self.part.footer(self.scale);
+        match at {
+            Some(y) => place::sheet_at(&self.figure, y, footer, self.area),
+            None => place::sheet(std::slice::from_ref(&self.figure), footer, self.area),
+        }
+    }
 }
 
 /// The first arrangement of notes that fits.
@@ -159,19 +233,16 @@ fn best_arranged(base: &Base, room: Room) -> Option<Figure> {
 
 /// Long notes in the margins or, where these do not hold them without a leader through words or far
 /// across the drawing, listed at the bottom.
-pub(super) fn alone_or_listed(part: &Part, scale: u32, area: Room) -> Option<Placed> {
+pub(super) fn alone_or_listed(part: &Part, scale: u32, area: Room) -> Option<Standing> {
     let margins = alone_at(part, scale, area);
-    if let Some((_, cost)) = &margins
-        && *cost < AWKWARD
-    {
-        return margins.map(|(placed, _)| placed);
+    if margins.as_ref().is_some_and(|m| m.cost < AWKWARD) {
+        return margins;
     }
     let listed = alone_at(&part.clone().with_listed_notes(), scale, area);
-    let best = match (margins, listed) {
-        (Some(a), Some(b)) if a.1 <= b.1 + LISTING => Some(a),
+    match (margins, listed) {
+        (Some(a), Some(b)) if a.cost <= b.cost + LISTING => Some(a),
         (a, b) => b.or(a),
-    };
-    best.map(|(placed, _)| placed)
+    }
 }
 
 /// What a note may cost in a margin before a list at the bottom is tried, and what the list costs its
@@ -179,17 +250,18 @@ pub(super) fn alone_or_listed(part: &Part, scale: u32, area: Room) -> Option<Pla
 const AWKWARD: f64 = 130.0;
 const LISTING: f64 = 60.0;
 
-fn alone(part: &Part, scale: u32, area: Room) -> Option<Placed> {
-    alone_at(part, scale, area).map(|(placed, _)| placed)
-}
-
-/// With what each of its notes costs in the mean.
-fn alone_at(part: &Part, scale: u32, area: Room) -> Option<(Placed, f64)> {
+fn alone_at(part: &Part, scale: u32, area: Room) -> Option<Standing> {
     let room = place::room_above(part.footer(scale), area);
     let base = place::base(part, scale, room)?;
     let figure = best_arranged(&base, room)?;
     let cost = figure.cost / base.notes().max(1) as f64;
-    Some((place::sheet(&[figure], part.footer(scale), area)?, cost))
+    Some(Standing {
+        part: part.clone(),
+        figure,
+        scale,
+        area,
+        cost,
+    })
 }
 
 /// Real mm round all lines and fills.

@@ -21,10 +21,41 @@ pub struct Chains {
     pub bounds: Option<Rect>,
 }
 
-/// From the object to the first lane, and between lanes, mm (ISO 129-1: at least 10 and 7 in
-/// common practice).
-const FIRST_LANE: f64 = 9.0;
-const LANE_PITCH: f64 = 7.0;
+/// How far the lanes of dimensions lie apart.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Lanes {
+    #[default]
+    Wide,
+    /// As close as their values allow: where a drawing would else not go on its paper.
+    Close,
+}
+
+impl Lanes {
+    /// From the object to the first lane, mm (10 and 7 between lanes: common practice, no source).
+    fn first(self) -> f64 {
+        match self {
+            Lanes::Wide => 9.0,
+            Lanes::Close => 6.0,
+        }
+    }
+
+    /// Between lanes, mm.
+    fn pitch(self) -> f64 {
+        match self {
+            Lanes::Wide => 7.0,
+            Lanes::Close => 5.2,
+        }
+    }
+
+    /// Between what two lanes need: a value's row and the ends of extension lines may share a little.
+    fn between(self) -> f64 {
+        match self {
+            Lanes::Wide => 1.2,
+            Lanes::Close => -0.3,
+        }
+    }
+}
+
 /// Gap at the object before an extension line, mm.
 const EXT_GAP: f64 = 1.5;
 /// White round a value: less than its distance from its own line.
@@ -35,7 +66,7 @@ const VALUE_PAD: f64 = 0.3;
 const TOO_CLOSE: f64 = 0.4;
 
 /// Puts all chains round `core`, the object with its labels.
-pub fn place(chains: &[PartChain], core: Rect, scale: f64) -> Chains {
+pub fn place(chains: &[PartChain], lanes: Lanes, core: Rect, scale: f64) -> Chains {
     let mut out = Chains {
         bounds: Some(core),
         ..Chains::default()
@@ -49,7 +80,7 @@ pub fn place(chains: &[PartChain], core: Rect, scale: f64) -> Chains {
         let mut mine: Vec<&PartChain> = chains.iter().filter(|c| c.side == side).collect();
         mine.sort_by_key(|c| c.tier);
         let frame = Frame::new(side, core, out.bounds.unwrap_or(core));
-        one_side(&mine, frame, scale, &mut out);
+        one_side(&mine, lanes, frame, scale, &mut out);
     }
     out
 }
@@ -114,7 +145,7 @@ impl Frame {
     }
 }
 
-fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
+fn one_side(chains: &[&PartChain], apart: Lanes, frame: Frame, scale: f64, out: &mut Chains) {
     let strips: Vec<Strip> = chains.iter().filter_map(|c| strip::lay(c, scale)).collect();
     let frame = strips
         .iter()
@@ -122,8 +153,8 @@ fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
     // Lanes: a chain shares one with others of its tier where they stand apart.
     let mut lanes: Vec<Vec<&Strip>> = Vec::new();
     for strip in &strips {
-        let apart = |other: &&Strip| other.tier == strip.tier && strip.stands_apart(other);
-        match lanes.iter_mut().find(|lane| lane.iter().all(apart)) {
+        let beside = |other: &&Strip| other.tier == strip.tier && strip.stands_apart(other);
+        match lanes.iter_mut().find(|lane| lane.iter().all(beside)) {
             Some(lane) => lane.push(strip),
             None => lanes.push(vec![strip]),
         }
@@ -135,8 +166,8 @@ fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
     for lane in &lanes {
         let near = lane.iter().map(|s| s.near).fold(0.0_f64, f64::max);
         v += match before_far {
-            None => FIRST_LANE.max(near + 3.0),
-            Some(far) => LANE_PITCH.max(far + near + 1.2),
+            None => apart.first().max(near + 3.0),
+            Some(far) => apart.pitch().max(far + near + apart.between()),
         };
         before_far = Some(lane.iter().map(|s| s.far).fold(0.0_f64, f64::max));
         for strip in lane {

@@ -18,6 +18,9 @@ const VALUE_ROW: f64 = VALUE_OFF + VALUE_CAP + 0.7;
 /// Between a value on its line and the terminators or extension lines beside it.
 const FREE: f64 = 0.35;
 
+/// Less than this of a space is no part of it but the joint at which the sheet ends, mm.
+const STUB_MM: i64 = 4;
+
 /// Half of a terminator, across and along: where stops stand close, and elsewhere.
 const SHORT_TICK: f64 = 0.6;
 const LONG_TICK: f64 = 1.2;
@@ -96,14 +99,10 @@ pub fn lay(chain: &PartChain, scale: f64) -> Option<Strip> {
     let last = chain.stops.last().map(|(s, _)| *s);
     let (left, right) = chain.window.unwrap_or_default();
     let value = |a: Length, b: Length| (b - a).to_string();
-    // What runs on beyond the sheet says how much of it is here; a stub of it says nothing.
+    // What runs on beyond the sheet says how much of it is here, so that the parts add up.
     let part_of = |from: Length, to: Length, whole: Length| {
-        let text = format!("{} of {whole}", to - from);
-        let room = paper(to) - paper(from) - 2.0;
-        let named = format!("{} {text}", chain.name);
-        let wide = |t: &str| Text::line(t.trim(), VALUE_CAP).width;
-        let head = first.is_none() || spaces_name_first(chain);
-        (wide(if head { &named } else { &text }) <= room).then_some(text)
+        let stub = to - from < Length::mm(STUB_MM);
+        (!stub).then(|| format!("{} of {whole}", to - from))
     };
     let (left, right) = (Length::from_mm(left), Length::from_mm(right));
     let mut open = (false, false);
@@ -205,11 +204,6 @@ fn set_stack(strip: &mut Strip, spaces: &[(f64, f64, String)], name: &str, readi
         strip.on_line.push((middle, text));
     }
     rows(strip, flags, reading);
-}
-
-/// Whether a chain's name goes with the value at its lower or left end, which is open here.
-fn spaces_name_first(chain: &PartChain) -> bool {
-    chain.open_before.is_some() && !chain.name.trim().is_empty()
 }
 
 /// Puts each value on the line, beside the chain's end, or on a flag.
