@@ -57,14 +57,14 @@ pub fn arrange_with(
             legend.push(item.clone());
         }
     }
-    let parts: Vec<Part> = scenes
-        .iter()
-        .map(|s| Part {
-            title: s.title.clone(),
-            legend: legend.clone(),
-            ..Part::whole(s)
+    let mut parts: Vec<Part> = scenes.iter().map(Part::whole).collect();
+    let own: Vec<Vec<LegendItem>> = (parts.iter_mut().zip(scenes))
+        .map(|(part, scene)| {
+            part.title.clone_from(&scene.title);
+            std::mem::replace(&mut part.legend, legend.clone())
         })
         .collect();
+    legend.retain(|item| own.iter().any(|l| l.contains(item)));
     for (part, scene) in parts.iter().zip(scenes) {
         extent(part).ok_or_else(|| DrawError::Empty {
             id: scene.id.clone(),
@@ -92,7 +92,7 @@ pub fn arrange_with(
             let sheets = match place::sheet(&figures, footer, area) {
                 Some(placed) => vec![(placed, scenes.len())],
                 None if scale < smallest => continue,
-                None => over_sheets(&figures, footer, area),
+                None => over_sheets(&figures, &own, footer, area),
             };
             if fewest.as_ref().is_none_or(|f| sheets.len() < f.len()) {
                 fewest = Some(sheets);
@@ -107,17 +107,26 @@ pub fn arrange_with(
 }
 
 /// As many figures on each sheet as fit, in order.
-fn over_sheets(figures: &[Figure], footer: Footer, area: Room) -> Vec<(Placed, usize)> {
+fn over_sheets(
+    figures: &[Figure],
+    own: &[Vec<LegendItem>],
+    footer: Footer,
+    area: Room,
+) -> Vec<(Placed, usize)> {
     let mut sheets = Vec::new();
-    let mut rest = figures;
+    let (mut rest, mut own) = (figures, own);
     while !rest.is_empty() {
         let most = (1..=rest.len()).rev().find_map(|n| {
             let (head, _) = rest.split_at_checked(n)?;
-            Some((place::sheet(head, footer, area)?, n))
+            let shown = |item: &&LegendItem| own.iter().take(n).any(|l| l.contains(item));
+            let legend: Vec<LegendItem> = footer.legend.iter().filter(shown).cloned().collect();
+            let legend = &legend;
+            Some((place::sheet(head, Footer { legend, ..footer }, area)?, n))
         });
         let Some((placed, n)) = most else { break };
         sheets.push((placed, n));
         rest = rest.get(n..).unwrap_or_default();
+        own = own.get(n..).unwrap_or_default();
     }
     sheets
 }

@@ -224,7 +224,11 @@ fn match_line(
 ) {
     let s = f64::from(scale.max(1));
     let letter = self::letter(letter);
-    let (top, foot) = (extent.y0 - 3.0 * s, extent.y1 + 3.0 * s);
+    let past = match part.lanes {
+        Lanes::Wide => 3.0,
+        Lanes::Close => 1.5,
+    };
+    let (top, foot) = (extent.y0 - past * s, extent.y1 + past * s);
     let points = vec![Pt::new(x, top), Pt::new(x, foot)];
     let line = Shape::Path {
         points,

@@ -39,6 +39,14 @@ impl Lanes {
         }
     }
 
+    /// Between the object and the values of the first lane, where they stand towards it.
+    fn under(self) -> f64 {
+        match self {
+            Lanes::Wide => 3.0,
+            Lanes::Close => 1.8,
+        }
+    }
+
     /// Between lanes, mm.
     fn pitch(self) -> f64 {
         match self {
@@ -166,7 +174,7 @@ fn one_side(chains: &[&PartChain], apart: Lanes, frame: Frame, scale: f64, out: 
     for lane in &lanes {
         let near = lane.iter().map(|s| s.near).fold(0.0_f64, f64::max);
         v += match before_far {
-            None => apart.first().max(near + 3.0),
+            None => apart.first().max(near + apart.under()),
             Some(far) => apart.pitch().max(far + near + apart.between()),
         };
         before_far = Some(lane.iter().map(|s| s.far).fold(0.0_f64, f64::max));

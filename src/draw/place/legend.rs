@@ -21,6 +21,7 @@ const COLUMN_GAP: f64 = 7.0;
 const NARROW_GAP: f64 = 3.5;
 const ROW: f64 = 5.2;
 const WIDEST_TEXT: f64 = 62.0;
+const GAP_TEXT: f64 = 42.0;
 /// In a column beside the drawing.
 const NARROW_TEXT: f64 = 30.0;
 const WIDEST_NOTE: f64 = 86.0;
@@ -209,7 +210,12 @@ impl Cell {
     }
 
     fn wide(item: &LegendItem) -> Cell {
-        Cell::of(item, WIDEST_TEXT)
+        // Long words, no wider than the others: the columns stay as many as they are.
+        let widest = match item.sample {
+            LegendSample::Gap => GAP_TEXT,
+            _ => WIDEST_TEXT,
+        };
+        Cell::of(item, widest)
     }
 
     fn of(item: &LegendItem, widest: f64) -> Cell {
@@ -275,6 +281,15 @@ fn sample(sample: &LegendSample) -> Vec<Item> {
                 fill: *fill,
                 shape,
             }]
+        }
+        LegendSample::Gap => {
+            let leaf = |x0: f64, x1: f64| Item::Shape {
+                ink: Ink::Role(Role::Edge),
+                fill: Fill::None,
+                shape: Shape::Rect(Rect::new(x0, -2.0, x1, 2.0)),
+            };
+            let half = SAMPLE / 2.0;
+            vec![leaf(0.0, half - 0.6), leaf(half + 0.6, SAMPLE)]
         }
         LegendSample::Symbol(symbol) => symbols::items(middle, *symbol),
         LegendSample::Swing { apex_at_hinge } => symbols::swing_sample(middle, *apex_at_hinge),

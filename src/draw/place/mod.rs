@@ -123,9 +123,10 @@ impl Foot {
             items.extend(notes);
             let (dx, dy) = (frame.width - PAD - wide, free - column.height);
             items.extend(moved(column.items, dx, dy));
+            // Nothing stands between the drawing and the title block.
             let room = Room {
                 width: width - wide - FOOTER_GAP,
-                ..above(height)
+                height: above(height).height + PAD / 2.0,
             };
             return Foot { room, items };
         }
@@ -247,7 +248,7 @@ fn in_rows(figures: &[Figure], width: f64, height: f64) -> Option<Vec<Row<'_>>> 
             return None;
         }
         let room =
-            |r: &&mut Row<'_>| r.width + w + FIGURE_GAP * (r.figures.len() + 1) as f64 <= width;
+            |r: &&mut Row<'_>| r.width + w + FIGURE_GAP * r.figures.len() as f64 <= width;
         match rows.last_mut().filter(room) {
             Some(row) => row.add(figure),
             None => {

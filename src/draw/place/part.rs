@@ -4,6 +4,7 @@
 use super::Footer;
 use super::chains::Lanes;
 use super::clip::{self, Stroke};
+use super::geometry::outline;
 use super::part_chain::PartChain;
 use crate::draw::scene::{
     Callout, Chain, ChainSide, Fill, Label, LegendItem, LegendSample, Pt, Rect, Role, Scene, Shape,
@@ -159,26 +160,41 @@ const NAMED_MM: f64 = 300.0;
 
 /// The lines of a legend whose marks are among these strokes, and not hidden by a later one.
 fn shown(legend: &[LegendItem], strokes: &[Stroke]) -> Vec<LegendItem> {
+    let seen = |which: &dyn Fn(&Stroke) -> bool| {
+        let mut all = strokes.iter().enumerate();
+        all.any(|(i, s)| {
+            let later = strokes.get(i + 1..).unwrap_or_default();
+            which(s) && is_seen(&s.shape, later)
+        })
+    };
+    let line = |role: Role| {
+        seen(&|s| s.ink == Ink::Role(role) && !matches!(s.shape, Shape::Symbol { .. }))
+    };
     let here = |item: &&LegendItem| match item.sample {
-        LegendSample::Line(role) => has_line(strokes, role),
-        LegendSample::Swing { .. } => has_line(strokes, Role::Swing),
-        LegendSample::Area(Fill::White) => true,
-        LegendSample::Area(fill) => strokes.iter().any(|s| s.fill == fill),
-        LegendSample::Handle(fill) => strokes.iter().any(|s| s.fill == fill),
-        LegendSample::Symbol(symbol) => strokes.iter().enumerate().any(|(i, s)| match s.shape {
-            Shape::Symbol { at, symbol: other } => {
-                let later = strokes.get(i + 1..).unwrap_or_default();
-                same_kind(symbol, other) && !later.iter().any(|s| s.covers(at))
-            }
+        LegendSample::Line(role) => line(role),
+        LegendSample::Swing { .. } => line(Role::Swing),
+        LegendSample::Area(Fill::White) | LegendSample::Gap => true,
+        LegendSample::Area(fill) | LegendSample::Handle(fill) => seen(&|s| s.fill == fill),
+        LegendSample::Symbol(symbol) => seen(&|s| match s.shape {
+            Shape::Symbol { symbol: other, .. } => same_kind(symbol, other),
             _ => false,
         }),
     };
     legend.iter().filter(here).cloned().collect()
 }
 
-fn has_line(strokes: &[Stroke], role: Role) -> bool {
-    let line = |s: &Stroke| s.ink == Ink::Role(role) && !matches!(s.shape, Shape::Symbol { .. });
-    strokes.iter().any(line)
+/// Whether a place on its outline, or its middle, is not under something laid later.
+fn is_seen(shape: &Shape, later: &[Stroke]) -> bool {
+    let free = |p: Pt| !later.iter().any(|s| s.covers(p));
+    if let Shape::Symbol { at, .. } = shape {
+        return free(*at);
+    }
+    let (points, closed) = outline(shape);
+    let middle = closed.then(|| Rect::around(points.iter().copied())).flatten();
+    let steps = points.iter().zip(points.iter().skip(1));
+    let halves = steps.map(|(a, b)| Pt::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0));
+    let mut places = points.iter().copied().chain(halves);
+    places.any(free) || middle.is_some_and(|m| free(m.centre()))
 }
 
 fn same_kind(a: Symbol, b: Symbol) -> bool {
