@@ -9,8 +9,8 @@ const AFTER: [&str; 12] = [
 ];
 /// Words and signs that a number follows.
 const BEFORE: [&str; 12] = [
-    "Clash", "clash", "Finding", "finding", "Front", "front", "note", "Note", "wall", "\u{d7}", "sheet",
-    "revision",
+    "Clash", "clash", "Finding", "finding", "Front", "front", "note", "Note", "wall", "\u{d7}",
+    "sheet", "revision",
 ];
 
 /// Every text of the page data so.
@@ -47,7 +47,10 @@ fn glued(text: &str) -> Option<String> {
 fn together(before: &str, after: &str) -> bool {
     let first = after.split([' ', '\u{a0}']).next().unwrap_or_default();
     let first = first.trim_end_matches(['.', ',', ';', ':', ')', '?']);
-    let last = before.rsplit([' ', '\u{a0}', '(']).next().unwrap_or_default();
+    let last = before
+        .rsplit([' ', '\u{a0}', '('])
+        .next()
+        .unwrap_or_default();
     let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
     (digit(last.chars().next_back()) && AFTER.contains(&first))
         || (digit(first.chars().next()) && BEFORE.contains(&last))

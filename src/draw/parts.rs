@@ -3,10 +3,7 @@
 
 use super::place::clip::Stroke;
 use super::place::{Lanes, Part, Room};
-use super::scene::{
-    Fill, Label, LabelFrame, LegendItem, LegendSample, Lettering, Pt, Rect, Role, Scene, Shape,
-    Symbol,
-};
+use super::scene::{Fill, Label, LabelFrame, Lettering, Pt, Rect, Role, Scene, Shape, Symbol};
 use super::sheet::{Sheet, Standing, alone_or_listed, extent};
 use super::style::Ink;
 
@@ -24,7 +21,11 @@ pub fn over_sheets(
 ) -> Option<Vec<Vec<Sheet>>> {
     let extents: Option<Vec<Rect>> = scenes.iter().map(|s| extent(&Part::whole(s))).collect();
     let extents = extents?;
-    let cuts = cuts(scenes.first()?, extents.iter().copied().reduce(Rect::with)?, count)?;
+    let cuts = cuts(
+        scenes.first()?,
+        extents.iter().copied().reduce(Rect::with)?,
+        count,
+    )?;
     let ways = [Lanes::Wide, Lanes::Close];
     let mut ways = ways.iter().flat_map(|l| areas.iter().map(|a| (*l, *a)));
     ways.find_map(|way| {
@@ -46,7 +47,11 @@ fn parted(
     let mut edges = vec![extent.x0];
     edges.extend(cuts);
     edges.push(extent.x1);
-    let spans: Vec<(f64, f64)> = edges.iter().copied().zip(edges.iter().skip(1).copied()).collect();
+    let spans: Vec<(f64, f64)> = edges
+        .iter()
+        .copied()
+        .zip(edges.iter().skip(1).copied())
+        .collect();
     let mut standing: Vec<Standing> = Vec::new();
     for (i, (left, right)) in spans.iter().enumerate() {
         let last = i + 1 == count;
@@ -58,18 +63,19 @@ fn parted(
             (!last).then_some(right + aside),
         );
         if let Some(n) = i.checked_sub(1) {
-            match_line(&mut part, *left, extent, n, (i, count, Towards::Left), scale);
+            match_line(
+                &mut part,
+                *left,
+                extent,
+                n,
+                (i, count, Towards::Left),
+                scale,
+            );
         }
         if !last {
             let towards = (i + 2, count, Towards::Right);
             match_line(&mut part, *right, extent, i, towards, scale);
         }
-        part.legend.push(LegendItem {
-            sample: LegendSample::Symbol(Symbol::MatchMark {
-                letter: letter(i.saturating_sub(1)),
-            }),
-            text: "at the same letter the parts meet".into(),
-        });
         standing.push(alone_or_listed(&part, scale, area)?);
     }
     // Side by side, the parts stand on one line.
@@ -257,7 +263,7 @@ fn match_line(
             shape,
         });
     }
-    let text = format!("goes on in part {to} of {of}");
+    let text = format!("goes on at {letter} in part {to} of {of}");
     let long = crate::lettering::width_mm(&text, Lettering::Normal.cap_mm(), false) + 4.0;
     let middle = (extent.y0 + extent.y1) / 2.0;
     let half = (long * s / 2.0, 2.6 * s);

@@ -461,6 +461,99 @@ fn leaders_keep_off_dimension_chains() {
     assert_eq!(crossed, expected.map(|(id, n)| (id.to_owned(), n)));
 }
 
+/// Issue 2: dimension chains never collide with lines. On elevations, no line of a chain runs under a
+/// value or name, on either paper; what is left is listed.
+#[test]
+fn no_line_of_a_chain_runs_under_a_figure() {
+    let path = crate::support::root().join("example-project/project.toml");
+    let (job, placed) = prepared(&path).expect("the example is right");
+    let mut struck = Vec::new();
+    for (kind, scene, smallest) in all(&job, &placed, Reader::Fitter) {
+        if !matches!(kind, DrawingKind::Shut(_) | DrawingKind::Open(_)) {
+            continue;
+        }
+        for paper in [Sheets::A3, Sheets::A4] {
+            let sheets = rodbook::draw::sheet::arrange(&scene, paper, smallest);
+            for sheet in sheets.expect("it fits") {
+                for value in place::struck_values(&sheet.placed) {
+                    struck.push(format!("{} {paper:?}: {value}", scene.id));
+                }
+            }
+        }
+    }
+    assert_eq!(struck, [""; 0]);
+}
+
+/// Each part of an elevation carries every row of widths that it touches, and the parts of a row add up
+/// to it (ISO 129-1, status M: a chain is complete). The walls' lengths are the survey's.
+#[test]
+fn the_parts_of_a_parted_elevation_add_up_and_stand_on_one_line() {
+    let path = crate::support::root().join("example-project/project.toml");
+    let (job, placed) = prepared(&path).expect("the example is right");
+    let mut seen = 0;
+    for (room, walls) in job
+        .rooms
+        .iter()
+        .enumerate()
+        .map(|(r, room)| (r, room.walls.len()))
+    {
+        for wall in 0..walls {
+            let at = rodbook::resolve::job::WallRef { room, wall };
+            if !rodbook::draw::views::carries_anything(&placed, at) {
+                continue;
+            }
+            let whole = job.wall(at).length;
+            let faces =
+                [Face::Shut, Face::Open].map(|f| elevation(&job, &placed, at, f, Reader::Fitter));
+            let faces = [&faces[0], &faces[1]];
+            let all = rodbook::draw::sheet::arrange_alike(&faces, Sheets::A4, 20).expect("it fits");
+            let cuts = |sheets: &[rodbook::draw::sheet::Sheet]| -> Vec<Option<(f64, f64)>> {
+                sheets
+                    .iter()
+                    .skip(1)
+                    .map(|s| s.between)
+                    .map(|b| b.map(|b| (b.0, 0.0)))
+                    .collect()
+            };
+            if all[0].len() > 1 && all[1].len() > 1 {
+                assert_eq!(
+                    cuts(&all[0]),
+                    cuts(&all[1]),
+                    "shut and open are parted alike"
+                );
+            }
+            for sheets in all.iter().filter(|s| s.len() > 1) {
+                let mut sum = rodbook::units::Length::ZERO;
+                let mut floors = Vec::new();
+                for sheet in sheets {
+                    let words: Vec<String> =
+                        sheet.placed.items.iter().filter_map(words_of).collect();
+                    let row = format!(" of {whole}");
+                    let mut parts = words
+                        .iter()
+                        .filter_map(|w| w.strip_prefix("wall ")?.strip_suffix(&row));
+                    let part: f64 = parts
+                        .next()
+                        .expect("every part has the wall's row")
+                        .parse()
+                        .expect("a size");
+                    sum = sum + rodbook::units::Length::from_mm(part);
+                    let level = sheet.placed.items.iter().find_map(|i| match i {
+                        place::Item::Text(t) if t.lines == ["\u{2212}1000"] => Some(t.centre.y),
+                        _ => None,
+                    });
+                    floors.push(level.expect("the floor's level"));
+                }
+                assert_eq!(sum, whole, "{room} {wall}");
+                let level = floors[0];
+                assert!(floors.iter().all(|f| (f - level).abs() < 0.6), "{floors:?}");
+                seen += 1;
+            }
+        }
+    }
+    assert!(seen >= 4, "{seen}");
+}
+
 /// A place on a wall that units cover is told where they stand open, and nowhere else.
 #[test]
 fn a_note_on_a_covered_place_is_told_with_the_fronts_away() {

@@ -6,7 +6,7 @@ use super::super::data::{Align, Block, Table};
 use super::super::words;
 use super::hardware::TICK;
 use crate::reckon::placed::OpeningAt;
-use crate::resolve::job::Wall;
+use crate::resolve::job::{Wall, WallRef};
 use crate::units::Length;
 
 pub fn arrival(ctx: &Context) -> Vec<Block> {
@@ -77,6 +77,7 @@ fn rooms(ctx: &Context, table: &mut Table) {
 }
 
 fn runs(ctx: &Context, table: &mut Table) {
+    let mut measured: Vec<(WallRef, String, String)> = Vec::new();
     for (run, placed) in ctx.runs() {
         table.group(format!(
             "{} (wall {})",
@@ -120,7 +121,12 @@ fn runs(ctx: &Context, table: &mut Table) {
                     (None, None) => "Opening, clear, linings in place",
                     _ => "Length, from the run's free end to the lined wall",
                 };
-                line(what, &place, width);
+                // Of two runs over one another each height is measured once.
+                let here = (run.wall, place.clone(), width.clone());
+                if !(stacked && measured.contains(&here)) {
+                    measured.push(here);
+                    line(what, &place, width);
+                }
             }
         }
         let fall = placed.floor_high - placed.floor_low;

@@ -5,7 +5,7 @@
 //! read from the bottom or the right of the sheet. A value too wide for its space goes beside the
 //! end of its chain, or on a flag further out.
 
-use super::geometry::Segment;
+use super::geometry::{Segment, segments};
 use super::part_chain::PartChain;
 use super::strip::{self, EXT_PAST, Reading, Strip, VALUE_OFF};
 use super::{Align, Item, Text};
@@ -171,7 +171,10 @@ fn one_side(chains: &[&PartChain], apart: Lanes, frame: Frame, scale: f64, out: 
     let mut reached: Vec<(f64, f64, f64)> = Vec::new();
     let mut before_far: Option<f64> = None;
     let mut ticks: Vec<Pt> = Vec::new();
-    for lane in &lanes {
+    for (i, lane) in lanes.iter().enumerate() {
+        // Extension lines of the lanes further out run through this one.
+        let outer = lanes.iter().skip(i + 1).flatten();
+        let through: Vec<f64> = outer.flat_map(|s| s.stops.iter().map(|s| s.0)).collect();
         let near = lane.iter().map(|s| s.near).fold(0.0_f64, f64::max);
         v += match before_far {
             None => apart.first().max(near + apart.under()),
@@ -179,7 +182,8 @@ fn one_side(chains: &[&PartChain], apart: Lanes, frame: Frame, scale: f64, out: 
         };
         before_far = Some(lane.iter().map(|s| s.far).fold(0.0_f64, f64::max));
         for strip in lane {
-            draw(strip, frame, v, &mut ticks, out);
+            let strip = clear(strip, &through, frame, v, out);
+            draw(&strip, frame, v, &mut ticks, out);
             for &(u, reach) in &strip.stops {
                 let start = reach.map_or(EXT_GAP, |r| frame.v_of(r, scale) + EXT_GAP);
                 let end = v + EXT_PAST;
@@ -199,6 +203,84 @@ fn one_side(chains: &[&PartChain], apart: Lanes, frame: Frame, scale: f64, out: 
         }
     }
 }
+
+/// A value on its line: the baseline keeps its distance, whatever tails the letters have.
+fn on_line(text: &Text, u: f64, frame: Frame, v: f64) -> Text {
+    let tail = text.height - text.ascent;
+    let off = VALUE_OFF.max(tail + VALUE_PAD + 0.2) + text.ascent - text.height / 2.0;
+    let outward = Reading::of(frame.side).outward;
+    text.clone()
+        .at(frame.at(u, v + if outward { off } else { -off }))
+}
+
+/// The strip with its words moved, where that clears them of the extension lines that run through its
+/// lane at these places.
+fn clear(strip: &Strip, through: &[f64], frame: Frame, v: f64, out: &Chains) -> Strip {
+    let mut strip = strip.clone();
+    if strip.running {
+        return strip;
+    }
+    let struck = |u: f64, wide: f64| {
+        let half = wide / 2.0 + VALUE_PAD;
+        through.iter().any(|t| (t - u).abs() < half)
+    };
+    for i in 0..strip.on_line.len() {
+        let Some(value) = strip.on_line.get(i) else {
+            continue;
+        };
+        if !struck(value.at, value.text.width) {
+            continue;
+        }
+        // What stands outside its own line may meet what is already there.
+        let leaves = matches!(value.may, strip::May::Leave { .. });
+        let free = |u: f64| {
+            let place = on_line(&value.text, u, frame, v).bounds().grown(VALUE_PAD);
+            let line = |item: &Item| match item {
+                Item::Shape { shape, .. } => segments(shape).iter().any(|s| s.enters(place)),
+                Item::Text(_) => false,
+            };
+            !leaves
+                || !(out.texts.iter().any(|t| t.bounds().overlaps(place))
+                    || out.lines.iter().any(line))
+        };
+        let clear = |u: &f64| !struck(*u, value.text.width) && free(*u);
+        let place = value.places().into_iter().find(clear);
+        if let (Some(u), Some(value)) = (place, strip.on_line.get_mut(i)) {
+            value.at = u;
+        }
+    }
+    for i in 0..strip.flags.len() {
+        let Some((_, place, text)) = strip.flags.get(i) else {
+            continue;
+        };
+        let along = |t: &Text| match t.turned == Reading::of(frame.side).upright {
+            true => t.width,
+            false => t.height,
+        };
+        let wide = along(text);
+        if !struck(*place, wide) {
+            continue;
+        }
+        let others = strip.flags.iter().enumerate().filter(|(j, _)| *j != i);
+        let taken: Vec<(f64, f64)> = others.map(|(_, f)| (f.1, along(&f.2))).collect();
+        let apart = |u: f64| {
+            let near = |(at, w): &(f64, f64)| (at - u).abs() < (w + wide) / 2.0 + 1.0;
+            !taken.iter().any(near)
+        };
+        let steps = (1..=FLAG_STEPS).map(|n| f64::from(n) * 0.5);
+        let mut places = steps.flat_map(|s| [place - s, place + s]);
+        let found = places.find(|u| !struck(*u, wide) && apart(*u));
+        if let (Some(u), Some(flag)) = (found, strip.flags.get_mut(i)) {
+            // Its leader needs no slant where it stands over its foot, and some where it does not.
+            strip.slant = strip.slant.max(((u - flag.0).abs() * 0.5).min(1.8));
+            flag.1 = u;
+        }
+    }
+    strip
+}
+
+/// A flag may be moved by so many half mm.
+const FLAG_STEPS: u32 = 16;
 
 /// Draws a strip in its lane.
 fn draw(strip: &Strip, frame: Frame, v: f64, ticks: &mut Vec<Pt>, out: &mut Chains) {
@@ -253,12 +335,8 @@ fn draw(strip: &Strip, frame: Frame, v: f64, ticks: &mut Vec<Pt>, out: &mut Chai
             },
         );
     }
-    for (u, text) in &strip.on_line {
-        // The baseline keeps its distance, whatever tails the letters have.
-        let tail = text.height - text.ascent;
-        let off = VALUE_OFF.max(tail + VALUE_PAD + 0.2) + text.ascent - text.height / 2.0;
-        let off = if reading.outward { off } else { -off };
-        put(out, text.clone().at(frame.at(*u, v + off)));
+    for value in &strip.on_line {
+        put(out, on_line(&value.text, value.at, frame, v));
     }
     if strip.running {
         if let Some(u) = strip.origin {

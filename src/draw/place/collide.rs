@@ -91,6 +91,33 @@ pub fn struck_words(placed: &Placed) -> Vec<Collision> {
     words.map(|t| Collision::Led(t.lines.join(" "))).collect()
 }
 
+/// Values and names of chains that another chain's line runs under. Not among the collisions that never
+/// may be: the line is interrupted there, and some values have no other place.
+pub fn struck_values(placed: &Placed) -> Vec<String> {
+    let leaders = leaders(placed);
+    let own: Vec<&Segment> = leaders.iter().flat_map(|(_, line)| line).collect();
+    let lines = placed.items.iter().filter_map(|item| match item {
+        Item::Shape {
+            ink: Ink::Dimension,
+            shape,
+            ..
+        } => Some(segments(shape)),
+        _ => None,
+    });
+    let lines: Vec<Segment> = lines.flatten().filter(|s| !own.contains(&s)).collect();
+    let texts = placed.items.iter().filter_map(|item| match item {
+        Item::Text(t) => Some(t),
+        Item::Shape { .. } => None,
+    });
+    texts
+        .filter(|t| {
+            let bounds = t.bounds().grown(-0.02);
+            lines.iter().any(|s| s.enters(bounds))
+        })
+        .map(|t| t.lines.join(" "))
+        .collect()
+}
+
 /// Whether an opaque fill laid after shape `from` and before text `to` covers all of `bounds`.
 fn covered(placed: &Placed, from: usize, to: usize, bounds: Rect) -> bool {
     let between = placed.items.iter().take(to).skip(from + 1);

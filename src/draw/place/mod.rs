@@ -20,7 +20,9 @@ mod symbols;
 mod text;
 
 pub use chains::Lanes;
-pub use collide::{Collision, collisions, crossed_chains, crossing_leaders, struck_words};
+pub use collide::{
+    Collision, collisions, crossed_chains, crossing_leaders, struck_values, struck_words,
+};
 pub use dump::{placed_dump, scene_dump};
 pub use figure::{Base, Figure, base};
 pub use legend::Footer;
@@ -126,7 +128,7 @@ impl Foot {
             // Nothing stands between the drawing and the title block.
             let room = Room {
                 width: width - wide - FOOTER_GAP,
-                height: above(height).height + PAD / 2.0,
+                height: above(height).height + PAD - 0.5,
             };
             return Foot { room, items };
         }
@@ -175,7 +177,11 @@ pub fn foot_between(figure: &Figure, footer: Footer, frame: Room) -> (f64, f64) 
 /// A figure alone on its sheet, standing on the line at `y`; `None` where it does not fit.
 pub fn sheet_at(figure: &Figure, y: f64, footer: Footer, frame: Room) -> Option<Placed> {
     let foot = Foot::of(footer, frame);
-    let rows = in_rows(std::slice::from_ref(figure), foot.room.width, foot.room.height)?;
+    let rows = in_rows(
+        std::slice::from_ref(figure),
+        foot.room.width,
+        foot.room.height,
+    )?;
     let top = y - figure.above();
     Some(set(&rows, foot, (footer.scale, frame), (top, 0.0)))
 }
@@ -247,8 +253,7 @@ fn in_rows(figures: &[Figure], width: f64, height: f64) -> Option<Vec<Row<'_>>> 
         if w > width {
             return None;
         }
-        let room =
-            |r: &&mut Row<'_>| r.width + w + FIGURE_GAP * r.figures.len() as f64 <= width;
+        let room = |r: &&mut Row<'_>| r.width + w + FIGURE_GAP * r.figures.len() as f64 <= width;
         match rows.last_mut().filter(room) {
             Some(row) => row.add(figure),
             None => {

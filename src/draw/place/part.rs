@@ -190,7 +190,9 @@ fn is_seen(shape: &Shape, later: &[Stroke]) -> bool {
         return free(*at);
     }
     let (points, closed) = outline(shape);
-    let middle = closed.then(|| Rect::around(points.iter().copied())).flatten();
+    let middle = closed
+        .then(|| Rect::around(points.iter().copied()))
+        .flatten();
     let steps = points.iter().zip(points.iter().skip(1));
     let halves = steps.map(|(a, b)| Pt::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0));
     let mut places = points.iter().copied().chain(halves);

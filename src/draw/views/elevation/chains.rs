@@ -107,9 +107,13 @@ impl Sight<'_> {
         let points: Vec<(Length, Length)> = (line.iter())
             .map(|p| (Length::from_mm(p.0), Length::from_mm(p.1)))
             .collect();
-        let ends = runs.iter().flat_map(|(.., r)| [r.left.in_mm(), r.right.in_mm()]);
+        let ends = runs
+            .iter()
+            .flat_map(|(.., r)| [r.left.in_mm(), r.right.in_mm()]);
         let xs = line.iter().map(|p| p.0).chain(ends).filter(|x| stands(*x));
-        let least = xs.map(|x| survey::between(&points, x)).fold(f64::INFINITY, f64::min);
+        let least = xs
+            .map(|x| survey::between(&points, x))
+            .fold(f64::INFINITY, f64::min);
         let most = line.iter().map(|p| p.1).fold(left, f64::max);
         let least = if least.is_finite() { least } else { left };
         Ceiling {

@@ -6,38 +6,53 @@ use super::super::pen::box_of;
 use super::Sight;
 use super::notes::target;
 use crate::draw::scene::{Pt, Rect};
-use crate::reckon::placed::{Finding, Reckoned, Severity};
+use crate::reckon::placed::{Finding, PlacedFront, Reckoned, Severity};
 use crate::resolve::job::{Reader, Subject};
 
 /// Those that block or warn, of what stands on this wall; clashes have marks of their own.
 pub fn findings(sight: &mut Sight) {
     let reckoned = sight.reckoned;
     let mut told: Vec<(&Subject, Vec<String>)> = Vec::new();
+    // A run's finding that names fronts stands on each of them.
+    let mut each: Vec<(&PlacedFront, Vec<String>)> = Vec::new();
     for (n, finding) in reckoned.findings.iter().enumerate() {
         let hidden = sight.reader == Reader::Client && !finding.is_for_client();
         if !matters(reckoned, finding) || hidden {
             continue;
         }
         let number = (n + 1).to_string();
+        if matches!(finding.subject, Subject::Run(_)) && !finding.fronts.is_empty() {
+            let named = finding
+                .fronts
+                .iter()
+                .filter_map(|f| reckoned.fronts.get(*f));
+            for front in named.filter(|f| f.wall == sight.at) {
+                match each.iter_mut().find(|(on, _)| on.id == front.id) {
+                    Some((_, numbers)) => numbers.push(number.clone()),
+                    None => each.push((front, vec![number.clone()])),
+                }
+            }
+            continue;
+        }
         match told.iter_mut().find(|(on, _)| *on == &finding.subject) {
             Some((_, numbers)) => numbers.push(number),
             None => told.push((&finding.subject, vec![number])),
         }
     }
+    if sight.face == Face::Shut {
+        for (front, numbers) in each {
+            let area = box_of(front.left, front.right, front.bottom, front.top);
+            low_in(sight, area, worded(&numbers));
+        }
+    }
     for (on, numbers) in told {
-        let word = if numbers.len() == 1 {
-            "finding"
-        } else {
-            "findings"
-        };
-        let words = format!("{word} {}", numbers.join(", "));
+        let words = worded(&numbers);
         // What a run as a whole has is told once, in words on its first unit, fronts shut.
         match (on, sight.face) {
             (Subject::Run(_) | Subject::Wall(_), Face::Open) => {}
             (Subject::Run(run), Face::Shut) => {
                 if let Some(area) = first_unit(sight, *run) {
-                    let low = Pt::new(area.centre().x, area.y1 - area.height() * 0.12);
-                    sight.pen.words(low, words, Some(area));
+                    low_in(sight, area, words);
                 }
             }
             _ => {
@@ -47,6 +62,20 @@ pub fn findings(sight: &mut Sight) {
             }
         }
     }
+}
+
+fn worded(numbers: &[String]) -> String {
+    let word = if numbers.len() == 1 {
+        "finding"
+    } else {
+        "findings"
+    };
+    format!("{word} {}", numbers.join(", "))
+}
+
+fn low_in(sight: &mut Sight, area: Rect, words: String) {
+    let low = Pt::new(area.centre().x, area.y1 - area.height() * 0.12);
+    sight.pen.words(low, words, Some(area));
 }
 
 fn matters(reckoned: &Reckoned, finding: &Finding) -> bool {

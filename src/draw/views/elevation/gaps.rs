@@ -13,8 +13,13 @@ type Found = Vec<(Length, String)>;
 
 /// All gaps on the wall, or nothing where no front stands.
 pub fn said(sight: &Sight) -> Option<String> {
-    let (mut between, mut ends, mut rows, mut over, mut under) =
-        (Found::new(), Found::new(), Found::new(), Found::new(), Found::new());
+    let (mut between, mut ends, mut rows, mut over, mut under) = (
+        Found::new(),
+        Found::new(),
+        Found::new(),
+        Found::new(),
+        Found::new(),
+    );
     for (_, _, run) in sight.runs() {
         let units = run.units.iter();
         let of_run: Vec<(&PlacedUnit, &PlacedFront)> = units
@@ -103,7 +108,10 @@ fn words(kinds: &[(Found, &str, &str)]) -> Option<String> {
         Length::ZERO => format!("; none {}", at.join(", ")),
         size => format!("; {size} {}", at.join(", ")),
     });
-    Some(format!("gaps round fronts {usual}{}", others.collect::<String>()))
+    Some(format!(
+        "gaps round fronts {usual}{}",
+        others.collect::<String>()
+    ))
 }
 
 #[cfg(test)]
@@ -115,11 +123,19 @@ mod tests {
         let gap = |um: i64, by: &str| (Length::um(um), by.to_owned());
         let kinds = [
             (
-                vec![gap(3000, "1 and 3"), gap(3500, "3 and 5"), gap(3000, "5 and 7")],
+                vec![
+                    gap(3000, "1 and 3"),
+                    gap(3500, "3 and 5"),
+                    gap(3000, "5 and 7"),
+                ],
                 "between",
                 "side by side",
             ),
-            (vec![gap(3000, "1"), gap(3500, "7")], "beside", "at the ends"),
+            (
+                vec![gap(3000, "1"), gap(3500, "7")],
+                "beside",
+                "at the ends",
+            ),
             (vec![gap(0, "1"), gap(0, "3")], "under", "at the foot"),
         ];
         assert_eq!(

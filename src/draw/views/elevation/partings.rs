@@ -53,7 +53,9 @@ fn spare_openings(xs: &mut Vec<f64>, sight: &Sight) {
         .collect();
     let length = sight.wall.length.in_mm();
     for i in (0..xs.len()).rev() {
-        let Some(x) = xs.get(i).copied() else { continue };
+        let Some(x) = xs.get(i).copied() else {
+            continue;
+        };
         let before = i.checked_sub(1).and_then(|j| xs.get(j));
         let from = before.copied().unwrap_or(0.0);
         let to = xs.get(i + 1).copied().unwrap_or(length);
