@@ -291,6 +291,22 @@ mod tests {
     }
 
     #[test]
+    fn a_line_of_a_chain_under_a_figure_is_found() {
+        let line = |x: f64| {
+            let points = vec![Pt::new(x, 0.0), Pt::new(x, 100.0)];
+            let closed = false;
+            Item::Shape {
+                ink: Ink::Dimension,
+                fill: Fill::None,
+                shape: Shape::Path { points, closed },
+            }
+        };
+        let sheet = |x: f64| placed(vec![line(x), Item::Text(word(50.0, 50.0))]);
+        assert_eq!(struck_values(&sheet(50.0)), ["600"]);
+        assert_eq!(struck_values(&sheet(60.0)), [""; 0]);
+    }
+
+    #[test]
     fn planted_faults_are_found_and_sound_sheets_pass() {
         let sound = placed(vec![line(Role::Swing), Item::Text(word(50.0, 50.0))]);
         assert_eq!(collisions(&sound), []);
