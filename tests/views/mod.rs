@@ -537,7 +537,7 @@ fn the_parts_of_a_parted_elevation_add_up_and_stand_on_one_line() {
                         .expect("every part has the wall's row")
                         .parse()
                         .expect("a size");
-                    sum = sum + rodbook::units::Length::from_mm(part);
+                    sum += rodbook::units::Length::from_mm(part);
                     let level = sheet.placed.items.iter().find_map(|i| match i {
                         place::Item::Text(t) if t.lines == ["\u{2212}1000"] => Some(t.centre.y),
                         _ => None,
