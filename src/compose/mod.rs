@@ -8,6 +8,7 @@ mod context;
 mod data;
 mod error;
 mod fit;
+mod glue;
 mod handover;
 mod pages;
 mod pictures;
@@ -128,10 +129,11 @@ pub fn data_as(
         check::drawing(drawing, job.info.sheets)?;
     }
     let data = assemble::pack_data(&ctx);
-    let json = serde_json::to_value(&data).map_err(|e| ComposeError::Template {
+    let mut json = serde_json::to_value(&data).map_err(|e| ComposeError::Template {
         messages: vec![e.to_string()],
     })?;
     check::glyphs(&json)?;
+    glue::glue(&mut json);
 
     let mut files: BTreeMap<String, Bytes> = BTreeMap::new();
     files.insert("data.json".to_owned(), Bytes::from_string(json.to_string()));
