@@ -41,10 +41,11 @@ pub struct Handover<'a> {
 pub fn handover(of: &Handover) -> Result<Pages, ComposeError> {
     let mut files: BTreeMap<String, Bytes> = BTreeMap::new();
     let data = data(of, &mut files)?;
-    let json = serde_json::to_value(&data).map_err(|e| ComposeError::Template {
+    let mut json = serde_json::to_value(&data).map_err(|e| ComposeError::Template {
         messages: vec![e.to_string()],
     })?;
     check::glyphs(&json)?;
+    super::glue::glue(&mut json);
     files.insert("data.json".to_owned(), Bytes::from_string(json.to_string()));
     if let Some(frozen) = &data.frozen {
         let text = of

@@ -8,6 +8,7 @@ mod context;
 mod data;
 mod error;
 mod fit;
+mod glue;
 mod handover;
 mod pages;
 mod pictures;
@@ -59,7 +60,7 @@ pub struct PackData {
 impl PackData {
     /// The page data in JSON, as the templates read it.
     pub fn json(&self) -> &[u8] {
-        self.world.file("data.json").map_or(&[], |bytes| bytes)
+        self.world.named("data.json").map_or(&[], |bytes| bytes)
     }
 }
 
@@ -135,10 +136,11 @@ pub fn data_as(
         check::drawing(drawing, job.info.sheets)?;
     }
     let data = assemble::pack_data(&ctx);
-    let json = serde_json::to_value(&data).map_err(|e| ComposeError::Template {
+    let mut json = serde_json::to_value(&data).map_err(|e| ComposeError::Template {
         messages: vec![e.to_string()],
     })?;
     check::glyphs(&json)?;
+    glue::glue(&mut json);
 
     let mut files: BTreeMap<String, Bytes> = BTreeMap::new();
     files.insert("data.json".to_owned(), Bytes::from_string(json.to_string()));

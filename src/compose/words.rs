@@ -114,9 +114,19 @@ pub fn opens(front: &PlacedFront) -> String {
         (FrontKind::Door, Some(s)) => format!("hinged {}", side(s)),
         (FrontKind::Door, None) => "door".to_owned(),
         (FrontKind::Drawer, _) => "pulls out".to_owned(),
-        (FrontKind::Flap, _) => "hinged at the top".to_owned(),
+        (FrontKind::Flap, _) => format!("hinged at the {}", hinged(front)),
         (FrontKind::Fixed, _) => "does not open".to_owned(),
         (FrontKind::Open, _) => NOTHING.to_owned(),
+    }
+}
+
+/// The edge a front is hinged at, for a schedule.
+pub fn hinged(front: &PlacedFront) -> &'static str {
+    match (front.kind, front.hinge) {
+        (FrontKind::Flap, _) if front.lifts() => "top",
+        (FrontKind::Flap, _) => "foot",
+        (_, Some(s)) => side(s),
+        (_, None) => NOTHING,
     }
 }
 

@@ -48,7 +48,7 @@ pub struct PackWorld {
 }
 
 impl PackWorld {
-    pub fn file(&self, path: &str) -> Option<&Bytes> {
+    pub fn named(&self, path: &str) -> Option<&Bytes> {
         self.files.get(path)
     }
 

@@ -6,7 +6,7 @@ use super::scene::{Fill, Pt, Rect, Role, Shape};
 use super::style::Ink;
 use super::{Drawing, DrawingKind, svg};
 use crate::reckon::placed::{PlacedFront, PlacedUnit, Reckoned};
-use crate::resolve::job::Job;
+use crate::resolve::job::{FrontKind, Job};
 use crate::units::Length;
 
 /// On a card, mm of paper: both views side by side, and their height.
@@ -17,6 +17,8 @@ const APART: f64 = 3.0;
 const ROUND: f64 = 0.5;
 /// Height of a front's number, mm.
 const NUMBER: f64 = 2.5;
+/// How much smaller than its front a drawer is hinted at.
+const DRAWER_IN: Length = Length::mm(22);
 /// ISO 5455.
 const SCALES: [u32; 6] = [10, 20, 50, 100, 200, 500];
 
@@ -70,6 +72,7 @@ fn card(
     };
     let mut open = view(0.0);
     open.carcass(unit);
+    open.drawers(unit, &fronts);
     let mut items = open.items;
     if !fronts.is_empty() {
         let mut shut = view(width / mm + APART);
@@ -180,6 +183,20 @@ impl View {
                     (a.left, a.right),
                     (a.bottom, a.top),
                 );
+            }
+        }
+    }
+
+    /// Drawers whose fronts are off.
+    fn drawers(&mut self, unit: &PlacedUnit, fronts: &[&PlacedFront]) {
+        for front in fronts.iter().filter(|f| f.kind == FrontKind::Drawer) {
+            let x = (
+                front.left.max(unit.left + unit.board) + DRAWER_IN,
+                front.right.min(unit.right - unit.board) - DRAWER_IN,
+            );
+            let z = (front.bottom + DRAWER_IN, front.top - DRAWER_IN);
+            if x.0 < x.1 && z.0 < z.1 {
+                self.rect(Role::Fine, Fill::White, x, z);
             }
         }
     }

@@ -73,11 +73,14 @@ pub struct Drawing {
     pub changes: Vec<usize>,
 }
 
-/// One sheet or more of work for the layout: a scene by itself, or several that share sheets.
+/// One sheet or more of work for the layout: a scene by itself, views of one thing that are parted
+/// alike, or several scenes that share sheets.
 #[derive(Clone, PartialEq)]
 struct Task {
     kind: DrawingKind,
     scenes: Vec<Scene>,
+    /// A second view of the same thing.
+    also: Option<(DrawingKind, Scene)>,
     /// Smallest scale allowed, as 20 for 1:20.
     smallest: u32,
     /// The name of the sheets, where scenes share them.
@@ -88,7 +91,11 @@ impl Task {
     fn drawings(&self, paper: Sheets) -> Result<Vec<Drawing>, DrawError> {
         let (kind, smallest) = (self.kind.clone(), self.smallest);
         match (&self.shared, self.scenes.as_slice()) {
-            (None, [scene]) => sheet::to_drawings(scene, kind, paper, smallest),
+            (None, [scene]) => {
+                let mut views = vec![(kind, scene)];
+                views.extend(self.also.iter().map(|(kind, scene)| (kind.clone(), scene)));
+                sheet::to_drawings(&views, paper, smallest)
+            }
             (id, scenes) => {
                 let id = id.as_deref().unwrap_or_default();
                 let shared = pack::Shared {
@@ -158,6 +165,7 @@ fn cutting(job: &Job, reckoned: &Reckoned) -> Option<Task> {
     (!scenes.is_empty()).then(|| Task {
         kind: DrawingKind::Cutting,
         scenes,
+        also: None,
         smallest: MAP_SMALLEST,
         shared: Some("cutting".to_owned()),
     })
@@ -177,18 +185,28 @@ fn views_for(
         if kind == DrawingKind::Section {
             smallest_section = smallest;
             sections.push(scene);
-        } else {
-            all.push(Task {
+            continue;
+        }
+        // The same wall with its fronts shut.
+        let before = all.last_mut().filter(|before: &&mut Task| match kind {
+            DrawingKind::Open(at) => before.kind == DrawingKind::Shut(at),
+            _ => false,
+        });
+        match before {
+            Some(before) => before.also = Some((kind, scene)),
+            None => all.push(Task {
                 kind,
                 scenes: vec![scene],
+                also: None,
                 smallest,
                 shared: None,
-            });
+            }),
         }
     }
     all.push(Task {
         kind: DrawingKind::Section,
         scenes: sections,
+        also: None,
         smallest: smallest_section,
         shared: Some("sections".into()),
     });
@@ -207,6 +225,7 @@ fn pattern_maps(job: &Job, reckoned: &Reckoned) -> Vec<Task> {
                 views::pattern::wall(job, reckoned, n, at).map(|scene| Task {
                     kind: DrawingKind::PatternWall(n),
                     scenes: vec![scene],
+                    also: None,
                     smallest: MAP_SMALLEST,
                     shared: None,
                 }),
@@ -215,6 +234,7 @@ fn pattern_maps(job: &Job, reckoned: &Reckoned) -> Vec<Task> {
         all.push(Task {
             kind: DrawingKind::PatternBoards(n),
             scenes: views::pattern::boards(reckoned, n),
+            also: None,
             smallest: MAP_SMALLEST,
             shared: Some(format!("boards-{}", views::file_word(&layout.name))),
         });

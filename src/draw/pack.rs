@@ -3,7 +3,7 @@
 
 use super::parts;
 use super::place::callouts::Notes;
-use super::place::{self, Care, Figure, Footer, Part, Placed, Room};
+use super::place::{self, Care, Figure, Footer, Lanes, Part, Placed, Room};
 use super::scene::{LegendItem, Scene};
 use super::sheet::{DrawError, SCALES, arranged, extent, frames};
 use super::{Drawing, DrawingKind, svg};
@@ -59,6 +59,7 @@ pub fn arrange_with(
 struct Shown {
     scene: usize,
     said: String,
+    legend: Vec<LegendItem>,
 }
 
 type LaidOut = (Vec<(Placed, usize)>, Vec<Shown>);
@@ -79,10 +80,10 @@ fn laid_out(
         .iter()
         .map(|s| Part {
             title: s.title.clone(),
-            legend: legend.clone(),
             ..Part::whole(s)
         })
         .collect();
+    legend.retain(|item| parts.iter().any(|p| p.legend.contains(item)));
     for (part, scene) in parts.iter().zip(scenes) {
         extent(part).ok_or_else(|| DrawError::Empty {
             id: scene.id.clone(),
@@ -95,6 +96,7 @@ fn laid_out(
         legend: &legend,
         notes,
         scale,
+        beside: false,
     };
     let figure = |part: &Part, scale: u32, room: Room| {
         let faults = |f: &Figure| place::faulty_ends(&f.items).len();
@@ -111,12 +113,13 @@ fn laid_out(
         });
         std::iter::once(first).chain(others).min_by_key(faults)
     };
-    let whole = || {
-        let shown = |scene| Shown {
+    let whole = || -> Vec<Shown> {
+        let shown = |(scene, part): (usize, &Part)| Shown {
             scene,
             said: String::new(),
+            legend: part.legend.clone(),
         };
-        (0..scenes.len()).map(shown).collect()
+        parts.iter().enumerate().map(shown).collect()
     };
     for scale in SCALES {
         // What is too long for its paper is parted before it is drawn smaller.
@@ -127,7 +130,7 @@ fn laid_out(
                 let (figures, shown) = in_parts(scenes, &parts, smallest, |part| {
                     figure(part, smallest, room)
                 })?;
-                let sheets = over_sheets(&figures, footer(smallest), *area);
+                let sheets = over_sheets(&figures, &shown, footer(smallest), *area);
                 Some((sheets, shown))
             };
             if let Some(parted) = frames(paper).iter().find_map(longest) {
@@ -145,7 +148,7 @@ fn laid_out(
             let sheets = match place::sheet(&figures, footer, area) {
                 Some(placed) => vec![(placed, scenes.len())],
                 None if scale < smallest => continue,
-                None => over_sheets(&figures, footer, area),
+                None => over_sheets(&figures, &whole(), footer, area),
             };
             if fewest.as_ref().is_none_or(|f| sheets.len() < f.len()) {
                 fewest = Some(sheets);
@@ -173,12 +176,14 @@ fn in_parts(
             shown.push(Shown {
                 scene: n,
                 said: String::new(),
+                legend: part.legend.clone(),
             });
             continue;
         }
         let extent = extent(part)?;
         let parted = |count: usize| {
-            let parts = parts::parted(scene, extent, count, scale)?;
+            let cuts = parts::cuts(scene, extent, count)?;
+            let parts = parts::parted(scene, extent, &cuts, scale, Lanes::Wide);
             let drawn = parts.iter().enumerate().map(|(i, p)| {
                 let title = format!("{}, part {} of {count}", scene.title, i + 1);
                 let part = Part {
@@ -195,23 +200,33 @@ fn in_parts(
         shown.extend(parts.into_iter().map(|p| Shown {
             scene: n,
             said: p.said,
+            legend: p.part.legend,
         }));
     }
     Some((figures, shown))
 }
 
-/// As many figures on each sheet as fit, in order.
-fn over_sheets(figures: &[Figure], footer: Footer, area: Room) -> Vec<(Placed, usize)> {
+/// As many figures on each sheet as fit, in order, with a legend of what they show.
+fn over_sheets(
+    figures: &[Figure],
+    shown: &[Shown],
+    footer: Footer,
+    area: Room,
+) -> Vec<(Placed, usize)> {
     let mut sheets = Vec::new();
-    let mut rest = figures;
+    let (mut rest, mut shown) = (figures, shown);
     while !rest.is_empty() {
         let most = (1..=rest.len()).rev().find_map(|n| {
             let (head, _) = rest.split_at_checked(n)?;
-            Some((place::sheet(head, footer, area)?, n))
+            let here = |i: &&LegendItem| shown.iter().take(n).any(|s| s.legend.contains(i));
+            let legend: Vec<LegendItem> = footer.legend.iter().filter(here).cloned().collect();
+            let legend = &legend;
+            Some((place::sheet(head, Footer { legend, ..footer }, area)?, n))
         });
         let Some((placed, n)) = most else { break };
         sheets.push((placed, n));
         rest = rest.get(n..).unwrap_or_default();
+        shown = shown.get(n..).unwrap_or_default();
     }
     sheets
 }

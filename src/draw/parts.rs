@@ -2,12 +2,9 @@
 //! on, and what each part says of itself. Knows one scale; chooses none.
 
 use super::place::clip::Stroke;
-use super::place::{Part, Room};
-use super::scene::{
-    Fill, Label, LabelFrame, LegendItem, LegendSample, Lettering, Pt, Rect, Role, Scene, Shape,
-    Symbol,
-};
-use super::sheet::{Sheet, alone_or_listed};
+use super::place::{Lanes, Part, Room};
+use super::scene::{Fill, Label, LabelFrame, Lettering, Pt, Rect, Role, Scene, Shape, Symbol};
+use super::sheet::{Sheet, Standing, alone_or_listed, extent, faults_of, least_faulty};
 use super::style::Ink;
 
 /// Letters of match lines: none that is read for a figure, and not the first ones, which name
@@ -21,65 +18,79 @@ pub struct Parted {
     pub between: (f64, f64),
 }
 
-/// The scene over `count` sheets; `None` where some part does not fit or there are not enough places
-/// to part at.
+/// Views of one thing, each over `count` sheets and all parted at the same places; on the paper that
+/// stands so that they fit. `None` where some part does not, or there are not enough places to part at.
 pub fn over_sheets(
-    scene: &Scene,
-    extent: Rect,
+    scenes: &[&Scene],
     count: usize,
     scale: u32,
-    area: Room,
-) -> Option<Vec<Sheet>> {
-    let parts = parted(scene, extent, count, scale)?;
-    let sheet = |p: Parted| {
-        let drawn = alone_or_listed(&p.part, scale, area)?;
-        Some(Sheet {
-            placed: drawn.placed,
-            said: p.said,
-            between: Some(p.between),
-            faults: drawn.faults.len(),
-        })
-    };
-    parts.into_iter().map(sheet).collect()
+    areas: &[Room],
+) -> Option<Vec<Vec<Sheet>>> {
+    let extents: Option<Vec<Rect>> = scenes.iter().map(|s| extent(&Part::whole(s))).collect();
+    let extents = extents?;
+    let cuts = cuts(
+        scenes.first()?,
+        extents.iter().copied().reduce(Rect::with)?,
+        count,
+    )?;
+    let ways = [Lanes::Wide, Lanes::Close];
+    let ways = ways.iter().flat_map(|l| areas.iter().map(|a| (*l, *a)));
+    let ways = ways.filter_map(|(lanes, area)| {
+        let one = |(scene, extent): (&&Scene, &Rect)| {
+            side_by_side(parted(scene, *extent, &cuts, scale, lanes), scale, area)
+        };
+        let all: Option<Vec<Vec<Sheet>>> = scenes.iter().zip(&extents).map(one).collect();
+        all
+    });
+    least_faulty(ways, |all| all.iter().map(|s| faults_of(s)).sum())
 }
 
-/// The scene in `count` parts with match lines between them.
-pub fn parted(scene: &Scene, extent: Rect, count: usize, scale: u32) -> Option<Vec<Parted>> {
-    let cuts = cuts(scene, extent, count)?;
+/// A sheet for each part; laid side by side, the parts stand on one line.
+fn side_by_side(parts: Vec<Parted>, scale: u32, area: Room) -> Option<Vec<Sheet>> {
+    let standing = parts
+        .iter()
+        .map(|p| alone_or_listed(&p.part, scale, area))
+        .collect::<Option<Vec<Standing>>>()?;
+    let feet: Vec<(f64, f64)> = standing.iter().map(Standing::foot).collect();
+    let highest = feet.iter().map(|f| f.0).fold(f64::NEG_INFINITY, f64::max);
+    let lowest = feet.iter().map(|f| f.1).fold(f64::INFINITY, f64::min);
+    let level = (highest <= lowest).then(|| (highest + lowest) / 2.0);
+    let sheets = standing.iter().zip(parts).map(|(standing, part)| {
+        Some(Sheet {
+            placed: standing.placed(level)?,
+            said: part.said,
+            between: Some(part.between),
+            faults: standing.faults.len(),
+        })
+    });
+    sheets.collect()
+}
+
+/// The scene parted at these places, with match lines between its parts.
+pub fn parted(scene: &Scene, extent: Rect, cuts: &[f64], scale: u32, lanes: Lanes) -> Vec<Parted> {
+    let count = cuts.len() + 1;
     let (start, end) = scene.along.unwrap_or((extent.x0, extent.x1));
     let mut edges = vec![extent.x0];
-    edges.extend(&cuts);
+    edges.extend(cuts);
     edges.push(extent.x1);
     let mut parts = Vec::new();
     for (i, (left, right)) in edges.iter().zip(edges.iter().skip(1)).enumerate() {
-        let (first, last) = (i == 0, i + 1 == count);
-        let mut part = Part::between(scene, *left, *right, first, last);
-        if let (false, Some(n)) = (first, i.checked_sub(1)) {
-            match_line(
-                &mut part,
-                *left,
-                extent,
-                n,
-                (i, count, Towards::Left),
-                scale,
-            );
+        let last = i + 1 == count;
+        let mut part = Part::between(scene, *left, *right, last);
+        part.lanes = lanes;
+        let aside = BESIDE_LINE * f64::from(scale.max(1));
+        part.begin_heights(
+            (i > 0).then_some(left - aside),
+            (!last).then_some(right + aside),
+        );
+        if let Some(n) = i.checked_sub(1) {
+            let towards = (i, count, Towards::Left);
+            match_line(&mut part, *left, extent, n, towards, scale);
         }
         if !last {
-            match_line(
-                &mut part,
-                *right,
-                extent,
-                i,
-                (i + 2, count, Towards::Right),
-                scale,
-            );
+            let towards = (i + 2, count, Towards::Right);
+            match_line(&mut part, *right, extent, i, towards, scale);
         }
-        part.legend.push(LegendItem {
-            sample: LegendSample::Symbol(Symbol::MatchMark {
-                letter: letter(i.saturating_sub(1)),
-            }),
-            text: "at the same letter the parts meet".into(),
-        });
         let said = format!(
             "Part {} of {count}: from {:.0} to {:.0} mm along.",
             i + 1,
@@ -92,12 +103,12 @@ pub fn parted(scene: &Scene, extent: Rect, count: usize, scale: u32) -> Option<V
             between: (*left, *right),
         });
     }
-    Some(parts)
+    parts
 }
 
 /// The `count` − 1 places to part at that leave no part nearly bare, if that can be, and make the
 /// parts most alike.
-fn cuts(scene: &Scene, extent: Rect, count: usize) -> Option<Vec<f64>> {
+pub fn cuts(scene: &Scene, extent: Rect, count: usize) -> Option<Vec<f64>> {
     let mut places = vec![extent.x0];
     let inner = |x: &&f64| **x > extent.x0 + 1.0 && **x < extent.x1 - 1.0;
     places.extend(scene.may_part_at.iter().filter(inner));
@@ -208,6 +219,9 @@ fn hinge_ticks(part: &mut Part, x: f64, scale: u32, towards: Towards) -> Vec<Str
     out
 }
 
+/// What stands beside a match line takes so much, mm of paper: no extension line runs through it.
+const BESIDE_LINE: f64 = 8.0;
+
 /// From a match line to the hinge marks beside it, mm of paper.
 const CLEAR_OF_LINE: f64 = 0.4;
 
@@ -222,20 +236,17 @@ fn match_line(
 ) {
     let s = f64::from(scale.max(1));
     let letter = self::letter(letter);
-    let (top, foot) = (extent.y0 - 3.0 * s, extent.y1 + 3.0 * s);
+    let past = match part.lanes {
+        Lanes::Wide => 3.0,
+        Lanes::Close => 1.5,
+    };
+    let (top, foot) = (extent.y0 - past * s, extent.y1 + past * s);
     let points = vec![Pt::new(x, top), Pt::new(x, foot)];
     let line = Shape::Path {
         points,
         closed: false,
     };
     let ticks = hinge_ticks(part, x, scale, towards);
-    // White beneath, or the edges of the units would fill its gaps.
-    let under = Shape::Rect(Rect::new(x - 0.6 * s, extent.y0, x + 0.6 * s, extent.y1));
-    part.strokes.push(Stroke {
-        ink: Ink::None,
-        fill: Fill::White,
-        shape: under,
-    });
     part.strokes.push(Stroke {
         ink: Ink::Role(Role::Match),
         fill: Fill::None,
@@ -258,7 +269,7 @@ fn match_line(
             shape,
         });
     }
-    let text = format!("goes on in part {to} of {of}");
+    let text = format!("goes on at {letter} in part {to} of {of}");
     let long = crate::lettering::width_mm(&text, Lettering::Normal.cap_mm(), false) + 4.0;
     let middle = (extent.y0 + extent.y1) / 2.0;
     let half = (long * s / 2.0, 2.6 * s);

@@ -277,6 +277,8 @@ pub enum LegendSample {
     Symbol(Symbol),
     /// A handle's mark, in this fill.
     Handle(Fill),
+    /// Two fronts with the gap between them.
+    Gap,
     /// The swing triangle with its hinge tick and handle mark.
     Swing {
         apex_at_hinge: bool,

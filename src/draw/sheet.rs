@@ -6,11 +6,13 @@
 
 use std::fmt;
 
+use rayon::prelude::*;
+
 pub use super::pack::pack_sections;
 use super::parts;
 use super::place::callouts::Notes;
 use super::place::geometry::outline;
-use super::place::{self, Base, Care, Figure, Footer, Part, Placed, Room};
+use super::place::{self, Base, Care, Figure, Part, Placed, Room};
 use super::scene::{Pt, Rect, Scene};
 use super::{Drawing, DrawingKind, svg};
 use crate::resolve::job::Sheets;
@@ -86,77 +88,151 @@ pub struct Sheet {
     pub faults: usize,
 }
 
-/// Draws a scene at the largest scale that fits the paper with its dimensions, notes and legend.
-/// An A4 sheet may stand upright where it then holds more; the drawing's width and height say so.
-/// Where even `smallest` (20 for 1:20) does not fit, it is parted over sheets at that scale; only
-/// what may not be parted, or is too high for the paper, is drawn smaller.
+/// Draws views of one thing, each at the largest scale that fits the paper with its dimensions, notes
+/// and legend. An A4 sheet may stand upright where it then holds more; the drawing's width and height
+/// say so. Where even `smallest` (20 for 1:20) does not fit, views are parted over sheets at that scale,
+/// all at the same places; only what may not be parted, or is too high for the paper, is drawn smaller.
 pub fn to_drawings(
-    scene: &Scene,
-    kind: DrawingKind,
+    views: &[(DrawingKind, &Scene)],
     paper: Sheets,
     smallest: u32,
 ) -> Result<Vec<Drawing>, DrawError> {
-    let sheets = arrange(scene, paper, smallest)?;
-    let count = sheets.len();
-    let drawings = sheets
-        .into_iter()
-        .enumerate()
-        .map(|(i, sheet)| drawing(scene, kind.clone(), &sheet, (i + 1, count)));
-    Ok(drawings.collect())
+    let scenes: Vec<&Scene> = views.iter().map(|v| v.1).collect();
+    let arranged = arrange_alike(&scenes, paper, smallest)?;
+    let mut out = Vec::new();
+    for ((kind, scene), sheets) in views.iter().zip(arranged) {
+        let count = sheets.len();
+        let sheets = sheets.iter().enumerate();
+        out.extend(sheets.map(|(i, s)| drawing(scene, kind.clone(), s, (i + 1, count))));
+    }
+    Ok(out)
 }
 
-/// [`to_drawings`] before it is written as SVG.
+/// [`arrange_alike`] of one scene.
 pub fn arrange(scene: &Scene, paper: Sheets, smallest: u32) -> Result<Vec<Sheet>, DrawError> {
+    let mut all = arrange_alike(&[scene], paper, smallest)?;
+    Ok(all.pop().unwrap_or_default())
+}
+
+/// [`to_drawings`] before it is written as SVG: the sheets of each scene.
+pub fn arrange_alike(
+    scenes: &[&Scene],
+    paper: Sheets,
+    smallest: u32,
+) -> Result<Vec<Vec<Sheet>>, DrawError> {
     let areas = frames(paper);
-    let part = Part::whole(scene);
-    let id = || scene.id.clone();
-    let extent = extent(&part).ok_or_else(|| DrawError::Empty { id: id() })?;
-    let whole = |scale: u32| {
-        let draw = if scale < smallest {
-            alone
-        } else {
-            alone_or_listed
-        };
-        least_faulty(areas.iter().map(|area| {
-            let Alone { placed, faults, .. } = draw(&part, scale, *area)?;
-            Some(vec![Sheet {
-                placed,
-                said: String::new(),
-                between: None,
-                faults: faults.len(),
-            }])
-        }))
-    };
-    let parted = |count: usize| {
-        let over = |area: &Room| parts::over_sheets(scene, extent, count, smallest, *area);
-        least_faulty(areas.iter().map(over))
-    };
     let (large, small) = SCALES.split_at(SCALES.iter().filter(|s| **s <= smallest).count());
-    large
-        .iter()
-        .find_map(|scale| whole(*scale))
-        .or_else(|| {
-            // In more parts there is more paper for leaders.
-            let ways = (2..=scene.may_part_at.len() + 1).map(parted);
-            least_faulty(ways.filter(Option::is_some).take(3))
-        })
-        .or_else(|| small.iter().find_map(|scale| whole(*scale)))
-        .ok_or_else(|| DrawError::TooMuch { id: id() })
+    let done = scenes.par_iter().map(|scene| {
+        let part = Part::whole(scene);
+        extent(&part).ok_or_else(|| DrawError::Empty {
+            id: scene.id.clone(),
+        })?;
+        let mut at_scale = large.iter();
+        let as_it_is = at_scale.find_map(|s| whole(&part, *s, smallest, &areas));
+        Ok(as_it_is.or_else(|| whole(&part.close(), smallest, smallest, &areas)))
+    });
+    let done: Vec<Option<Vec<Sheet>>> = done.collect::<Result<_, _>>()?;
+    let left: Vec<&Scene> = (scenes.iter().zip(&done))
+        .filter(|(_, done)| done.is_none())
+        .map(|(scene, _)| *scene)
+        .collect();
+    let most = left.iter().map(|s| s.may_part_at.len() + 1).max();
+    // In more parts there is more paper for leaders.
+    let ways = (2..=most.unwrap_or(0))
+        .filter_map(|n| parts::over_sheets(&left, n, smallest, &areas))
+        .take(3);
+    let faults = |all: &Vec<Vec<Sheet>>| all.iter().map(|sheets| faults_of(sheets)).sum();
+    let mut parted = least_faulty(ways, faults).unwrap_or_default().into_iter();
+    let alone = left.len() < 2;
+    let sheets = scenes.iter().zip(done).map(|(scene, done)| match done {
+        Some(sheets) => Ok(sheets),
+        None => match parted.next() {
+            Some(sheets) => Ok(sheets),
+            // Not together: each by itself, and what may not be parted is drawn smaller.
+            None if !alone => arrange(scene, paper, smallest),
+            None => {
+                let part = Part::whole(scene);
+                let found = small
+                    .iter()
+                    .find_map(|s| whole(&part, *s, smallest, &areas));
+                found.ok_or_else(|| DrawError::TooMuch {
+                    id: scene.id.clone(),
+                })
+            }
+        },
+    });
+    sheets.collect()
+}
+
+/// A part on one sheet.
+fn whole(part: &Part, scale: u32, smallest: u32, areas: &[Room]) -> Option<Vec<Sheet>> {
+    let draw = if scale < smallest {
+        alone
+    } else {
+        alone_or_listed
+    };
+    let ways = areas.iter().filter_map(|area| {
+        let standing = draw(part, scale, *area)?;
+        Some(vec![Sheet {
+            placed: standing.placed(None)?,
+            said: String::new(),
+            between: None,
+            faults: standing.faults.len(),
+        }])
+    });
+    least_faulty(ways, |sheets| faults_of(sheets))
+}
+
+pub(super) fn faults_of(sheets: &[Sheet]) -> usize {
+    sheets.iter().map(|s| s.faults).sum()
 }
 
 /// The first way to lay out a drawing whose leaders cross nothing they may not, else the best.
-fn least_faulty(ways: impl Iterator<Item = Option<Vec<Sheet>>>) -> Option<Vec<Sheet>> {
-    let mut best: Option<(usize, Vec<Sheet>)> = None;
-    for sheets in ways.flatten() {
-        let faults = sheets.iter().map(|s| s.faults).sum();
+pub(super) fn least_faulty<T>(
+    ways: impl Iterator<Item = T>,
+    faults: impl Fn(&T) -> usize,
+) -> Option<T> {
+    let mut best: Option<(usize, T)> = None;
+    for way in ways {
+        let faults = faults(&way);
         if best.as_ref().is_none_or(|(least, _)| faults < *least) {
-            best = Some((faults, sheets));
+            best = Some((faults, way));
         }
         if faults == 0 {
             break;
         }
     }
-    best.map(|(_, sheets)| sheets)
+    best.map(|(_, way)| way)
+}
+
+/// A drawing that fits, before it has its height on the sheet.
+pub(super) struct Standing {
+    /// With all that is listed at the foot.
+    part: Part,
+    base: Base,
+    figure: Figure,
+    scale: u32,
+    area: Room,
+    /// What each of its notes costs in the mean.
+    cost: f64,
+    /// Where the leaders end that cross what they may not, mm of paper about the scene's origin.
+    pub(super) faults: Vec<Pt>,
+}
+
+impl Standing {
+    /// Between which heights the line may lie that it stands on.
+    pub(super) fn foot(&self) -> (f64, f64) {
+        place::foot_between(&self.figure, self.part.footer(self.scale), self.area)
+    }
+
+    /// In the middle of its room, or standing on a line at this height.
+    pub(super) fn placed(&self, at: Option<f64>) -> Option<Placed> {
+        let footer = self.part.footer(self.scale);
+        match at {
+            Some(y) => place::sheet_at(&self.figure, y, footer, self.area),
+            None => place::sheet(std::slice::from_ref(&self.figure), footer, self.area),
+        }
+    }
 }
 
 /// The first arrangement of notes that fits.
@@ -183,7 +259,7 @@ fn best_arranged(base: &Base, room: Room) -> Option<Figure> {
 /// Long notes in the margins or, where these do not hold them without a leader through words or far
 /// across the drawing, listed at the bottom; where leaders still cross what they may not, see
 /// [`unfaulted`].
-pub(super) fn alone_or_listed(part: &Part, scale: u32, area: Room) -> Option<Alone> {
+pub(super) fn alone_or_listed(part: &Part, scale: u32, area: Room) -> Option<Standing> {
     let margins = alone_at(part, scale, area);
     let best = if margins.as_ref().is_some_and(|m| m.cost < AWKWARD) {
         margins
@@ -195,7 +271,7 @@ pub(super) fn alone_or_listed(part: &Part, scale: u32, area: Room) -> Option<Alo
             (a, b) => b.or(a),
         }
     };
-    Some(unfaulted(part, scale, area, best?))
+    Some(unfaulted(part, best?))
 }
 
 /// What a note may cost in a margin before a list at the bottom is tried, and what the list costs its
@@ -203,15 +279,16 @@ pub(super) fn alone_or_listed(part: &Part, scale: u32, area: Room) -> Option<Alo
 const AWKWARD: f64 = 130.0;
 const LISTING: f64 = 60.0;
 
-fn alone(part: &Part, scale: u32, area: Room) -> Option<Alone> {
+fn alone(part: &Part, scale: u32, area: Room) -> Option<Standing> {
     let found = alone_at(part, scale, area)?;
-    Some(unfaulted(part, scale, area, found))
+    Some(unfaulted(part, found))
 }
 
 /// No leader may cross another, words or a dimension chain. Where one does, all notes are placed anew
 /// with that as a rule, which takes longer; those whose leaders still cross something get a short name
 /// close by, and their words are listed at the foot. The fewest faults there are win.
-fn unfaulted(part: &Part, scale: u32, area: Room, found: Alone) -> Alone {
+fn unfaulted(part: &Part, found: Standing) -> Standing {
+    let (scale, area) = (found.scale, found.area);
     let mut best = found;
     let mut named = Vec::new();
     for round in 1..=ROUNDS {
@@ -250,40 +327,26 @@ const ROUNDS: usize = 6;
 /// More than this left to the margins are named at once.
 const MANY_LEFT: usize = 8;
 
-/// A drawing alone on its sheet.
-pub(super) struct Alone {
-    pub placed: Placed,
-    base: Base,
-    /// Of each of its notes, in the mean.
-    cost: f64,
-    /// Where the leaders end that cross what they may not, mm of paper about the scene's origin.
-    pub faults: Vec<Pt>,
-}
-
-fn alone_at(part: &Part, scale: u32, area: Room) -> Option<Alone> {
+fn alone_at(part: &Part, scale: u32, area: Room) -> Option<Standing> {
     let room = place::room_above(part.footer(scale), area);
-    with_margins(
-        part,
-        scale,
-        area,
-        place::base(part, scale, room, Care::Usual)?,
-    )
+    let base = place::base(part, scale, room, Care::Usual)?;
+    with_margins(part, scale, area, base)
 }
 
-fn with_margins(part: &Part, scale: u32, area: Room, base: Base) -> Option<Alone> {
-    let mut listed = part.listed.clone();
-    listed.extend(base.listed().iter().cloned());
-    let footer = Footer {
-        notes: &listed,
-        ..part.footer(scale)
-    };
-    let figure = best_arranged(&base, place::room_above(footer, area))?;
+fn with_margins(part: &Part, scale: u32, area: Room, base: Base) -> Option<Standing> {
+    let mut part = part.clone();
+    part.listed.extend(base.listed().iter().cloned());
+    let figure = best_arranged(&base, place::room_above(part.footer(scale), area))?;
+    // The list may leave too little height.
+    place::sheet(std::slice::from_ref(&figure), part.footer(scale), area)?;
     let cost = figure.cost / base.notes().max(1) as f64;
     let faults = place::faulty_ends(&figure.items);
-    let placed = place::sheet(&[figure], footer, area)?;
-    Some(Alone {
-        placed,
+    Some(Standing {
+        part,
         base,
+        figure,
+        scale,
+        area,
         cost,
         faults,
     })

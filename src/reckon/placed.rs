@@ -334,6 +334,11 @@ impl PlacedFront {
     pub fn height(&self) -> Length {
         self.top - self.bottom
     }
+    /// A flap turns about the long edge away from its handle; without one, about its top.
+    pub fn lifts(&self) -> bool {
+        let handle = self.handle.as_ref();
+        handle.is_none_or(|h| h.z <= (self.bottom + self.top).half())
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -424,6 +424,8 @@ fn a_height_stays_by_its_own_shelf() {
     assert_eq!(seen, 27 * 6);
 }
 
+type View = (DrawingKind, Scene, u32);
+
 /// Every collision on every sheet of a project, for both readers and both papers.
 fn collisions_of(project: &str) -> Vec<String> {
     let path = crate::support::root().join(project);
@@ -454,14 +456,22 @@ fn collisions_of(project: &str) -> Vec<String> {
                     ));
                 }
             }
-            for (_, scene, smallest) in &alone {
-                let sheets = rodbook::draw::sheet::arrange(scene, paper, *smallest);
-                for sheet in sheets.expect("it fits") {
-                    for c in judged(&sheet.placed) {
-                        let (id, scale) = (&scene.id, sheet.placed.scale);
-                        found.push(format!(
-                            "{project}: {id} 1:{scale} for {reader:?} on {paper:?}: {c:?}"
-                        ));
+            // As packs have them: a wall open is parted as it is shut.
+            let of_one = |a: &View, b: &View| match (&a.0, &b.0) {
+                (DrawingKind::Shut(shut), DrawingKind::Open(open)) => shut == open,
+                _ => false,
+            };
+            for views in alone.chunk_by(of_one) {
+                let scenes: Vec<&Scene> = views.iter().map(|v| &v.1).collect();
+                let all = rodbook::draw::sheet::arrange_alike(&scenes, paper, views[0].2);
+                for (scene, sheets) in scenes.iter().zip(all.expect("it fits")) {
+                    for sheet in sheets {
+                        for c in judged(&sheet.placed) {
+                            let (id, scale) = (&scene.id, sheet.placed.scale);
+                            found.push(format!(
+                                "{project}: {id} 1:{scale} for {reader:?} on {paper:?}: {c:?}"
+                            ));
+                        }
                     }
                 }
             }
@@ -475,6 +485,99 @@ fn judged(placed: &place::Placed) -> Vec<place::Collision> {
     let mut all = place::collisions(placed);
     all.extend(place::faulty_leaders(&placed.items));
     all
+}
+
+/// Issue 2: dimension chains never collide with lines. On elevations, no line of a chain runs under a
+/// value or name, on either paper.
+#[test]
+fn no_line_of_a_chain_runs_under_a_figure() {
+    let path = crate::support::root().join("example-project/project.toml");
+    let (job, placed) = prepared(&path).expect("the example is right");
+    let mut struck = Vec::new();
+    for (kind, scene, smallest) in all(&job, &placed, &NONE, Reader::Fitter) {
+        if !matches!(kind, DrawingKind::Shut(_) | DrawingKind::Open(_)) {
+            continue;
+        }
+        for paper in [Sheets::A3, Sheets::A4] {
+            let sheets = rodbook::draw::sheet::arrange(&scene, paper, smallest);
+            for sheet in sheets.expect("it fits") {
+                for value in place::struck_values(&sheet.placed) {
+                    struck.push(format!("{} {paper:?}: {value}", scene.id));
+                }
+            }
+        }
+    }
+    assert_eq!(struck, [""; 0]);
+}
+
+/// Each part of an elevation carries every row of widths that it touches, and the parts of a row add up
+/// to it (ISO 129-1, status M: a chain is complete). The walls' lengths are the survey's.
+#[test]
+fn the_parts_of_a_parted_elevation_add_up_and_stand_on_one_line() {
+    let path = crate::support::root().join("example-project/project.toml");
+    let (job, placed) = prepared(&path).expect("the example is right");
+    let mut seen = 0;
+    for (room, walls) in job
+        .rooms
+        .iter()
+        .enumerate()
+        .map(|(r, room)| (r, room.walls.len()))
+    {
+        for wall in 0..walls {
+            let at = rodbook::resolve::job::WallRef { room, wall };
+            if !rodbook::draw::views::carries_anything(&placed, at) {
+                continue;
+            }
+            let whole = job.wall(at).length;
+            let faces = [Face::Shut, Face::Open]
+                .map(|f| elevation(&job, (&placed, &NONE), at, f, Reader::Fitter));
+            let faces = [&faces[0], &faces[1]];
+            let all = rodbook::draw::sheet::arrange_alike(&faces, Sheets::A4, 20).expect("it fits");
+            let cuts = |sheets: &[rodbook::draw::sheet::Sheet]| -> Vec<Option<(f64, f64)>> {
+                sheets
+                    .iter()
+                    .skip(1)
+                    .map(|s| s.between)
+                    .map(|b| b.map(|b| (b.0, 0.0)))
+                    .collect()
+            };
+            if all[0].len() > 1 && all[1].len() > 1 {
+                assert_eq!(
+                    cuts(&all[0]),
+                    cuts(&all[1]),
+                    "shut and open are parted alike"
+                );
+            }
+            for sheets in all.iter().filter(|s| s.len() > 1) {
+                let mut sum = rodbook::units::Length::ZERO;
+                let mut floors = Vec::new();
+                for sheet in sheets {
+                    let words: Vec<String> =
+                        sheet.placed.items.iter().filter_map(words_of).collect();
+                    let row = format!(" of {whole}");
+                    let mut parts = words
+                        .iter()
+                        .filter_map(|w| w.strip_prefix("wall ")?.strip_suffix(&row));
+                    let part: f64 = parts
+                        .next()
+                        .expect("every part has the wall's row")
+                        .parse()
+                        .expect("a size");
+                    sum += rodbook::units::Length::from_mm(part);
+                    let level = sheet.placed.items.iter().find_map(|i| match i {
+                        place::Item::Text(t) if t.lines == ["\u{2212}1000"] => Some(t.centre.y),
+                        _ => None,
+                    });
+                    floors.push(level.expect("the floor's level"));
+                }
+                assert_eq!(sum, whole, "{room} {wall}");
+                let level = floors[0];
+                assert!(floors.iter().all(|f| (f - level).abs() < 0.6), "{floors:?}");
+                seen += 1;
+            }
+        }
+    }
+    assert!(seen >= 4, "{seen}");
 }
 
 /// A place on a wall that units cover is told where they stand open, and nowhere else.

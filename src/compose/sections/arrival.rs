@@ -105,6 +105,7 @@ fn rooms(ctx: &Context, table: &mut Table) {
 fn runs(ctx: &Context, table: &mut Table) {
     // Each wall's linings once, under the first run that they set the opening of.
     let mut lined: Vec<WallRef> = Vec::new();
+    let mut measured: Vec<(WallRef, String, String)> = Vec::new();
     for (run, placed) in ctx.runs() {
         table.group(format!(
             "{} (wall {})",
@@ -169,7 +170,12 @@ fn runs(ctx: &Context, table: &mut Table) {
                     (None, None) => "Opening, clear, linings in place",
                     _ => "Length, from the run's free end to the lined wall",
                 };
-                line(what, &place, width, was);
+                // Of two runs over one another each height is measured once.
+                let here = (run.wall, place.clone(), width.clone());
+                if !(stacked && measured.contains(&here)) {
+                    measured.push(here);
+                    line(what, &place, width, was);
+                }
             }
         }
         let fall = placed.floor_high - placed.floor_low;

@@ -87,7 +87,7 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
                 f.height().to_string(),
                 (f.y_face - f.y_back).to_string(),
                 f.bottom.to_string(),
-                f.hinge.map_or(words::NOTHING, words::side).to_owned(),
+                words::hinged(f).to_owned(),
                 match f.hinges {
                     0 => words::NOTHING.to_owned(),
                     n => n.to_string(),

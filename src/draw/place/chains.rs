@@ -5,7 +5,7 @@
 //! read from the bottom or the right of the sheet. A value too wide for its space goes beside the
 //! end of its chain, or on a flag further out.
 
-use super::geometry::Segment;
+use super::geometry::{Segment, segments};
 use super::part_chain::PartChain;
 use super::strip::{self, EXT_PAST, Reading, Strip, VALUE_OFF};
 use super::{Align, Item, Text};
@@ -21,10 +21,49 @@ pub struct Chains {
     pub bounds: Option<Rect>,
 }
 
-/// From the object to the first lane, and between lanes, mm (ISO 129-1: at least 10 and 7 in
-/// common practice).
-const FIRST_LANE: f64 = 9.0;
-const LANE_PITCH: f64 = 7.0;
+/// How far the lanes of dimensions lie apart.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Lanes {
+    #[default]
+    Wide,
+    /// As close as their values allow: where a drawing would else not go on its paper.
+    Close,
+}
+
+impl Lanes {
+    /// From the object to the first lane, mm (10 and 7 between lanes: common practice, no source).
+    fn first(self) -> f64 {
+        match self {
+            Lanes::Wide => 9.0,
+            Lanes::Close => 6.0,
+        }
+    }
+
+    /// Between the object and the values of the first lane, where they stand towards it.
+    fn under(self) -> f64 {
+        match self {
+            Lanes::Wide => 3.0,
+            Lanes::Close => 1.8,
+        }
+    }
+
+    /// Between lanes, mm.
+    fn pitch(self) -> f64 {
+        match self {
+            Lanes::Wide => 7.0,
+            Lanes::Close => 5.2,
+        }
+    }
+
+    /// Between what two lanes need: a value's row and the ends of extension lines may share a little.
+    fn between(self) -> f64 {
+        match self {
+            Lanes::Wide => 1.2,
+            Lanes::Close => -0.3,
+        }
+    }
+}
+
 /// Gap at the object before an extension line, mm.
 const EXT_GAP: f64 = 1.5;
 /// White round a value: less than its distance from its own line.
@@ -35,7 +74,7 @@ const VALUE_PAD: f64 = 0.3;
 const TOO_CLOSE: f64 = 0.4;
 
 /// Puts all chains round `core`, the object with its labels.
-pub fn place(chains: &[PartChain], core: Rect, scale: f64) -> Chains {
+pub fn place(chains: &[PartChain], lanes: Lanes, core: Rect, scale: f64) -> Chains {
     let mut out = Chains {
         bounds: Some(core),
         ..Chains::default()
@@ -49,7 +88,7 @@ pub fn place(chains: &[PartChain], core: Rect, scale: f64) -> Chains {
         let mut mine: Vec<&PartChain> = chains.iter().filter(|c| c.side == side).collect();
         mine.sort_by_key(|c| c.tier);
         let frame = Frame::new(side, core, out.bounds.unwrap_or(core));
-        one_side(&mine, frame, scale, &mut out);
+        one_side(&mine, lanes, frame, scale, &mut out);
     }
     out
 }
@@ -114,7 +153,7 @@ impl Frame {
     }
 }
 
-fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
+fn one_side(chains: &[&PartChain], apart: Lanes, frame: Frame, scale: f64, out: &mut Chains) {
     let strips: Vec<Strip> = chains.iter().filter_map(|c| strip::lay(c, scale)).collect();
     let frame = strips
         .iter()
@@ -122,8 +161,8 @@ fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
     // Lanes: a chain shares one with others of its tier where they stand apart.
     let mut lanes: Vec<Vec<&Strip>> = Vec::new();
     for strip in &strips {
-        let apart = |other: &&Strip| other.tier == strip.tier && strip.stands_apart(other);
-        match lanes.iter_mut().find(|lane| lane.iter().all(apart)) {
+        let beside = |other: &&Strip| other.tier == strip.tier && strip.stands_apart(other);
+        match lanes.iter_mut().find(|lane| lane.iter().all(beside)) {
             Some(lane) => lane.push(strip),
             None => lanes.push(vec![strip]),
         }
@@ -132,15 +171,19 @@ fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
     let mut reached: Vec<(f64, f64, f64)> = Vec::new();
     let mut before_far: Option<f64> = None;
     let mut ticks: Vec<Pt> = Vec::new();
-    for lane in &lanes {
+    for (i, lane) in lanes.iter().enumerate() {
+        // Extension lines of the lanes further out run through this one.
+        let outer = lanes.iter().skip(i + 1).flatten();
+        let through: Vec<f64> = outer.flat_map(|s| s.stops.iter().map(|s| s.0)).collect();
         let near = lane.iter().map(|s| s.near).fold(0.0_f64, f64::max);
         v += match before_far {
-            None => FIRST_LANE.max(near + 3.0),
-            Some(far) => LANE_PITCH.max(far + near + 1.2),
+            None => apart.first().max(near + apart.under()),
+            Some(far) => apart.pitch().max(far + near + apart.between()),
         };
         before_far = Some(lane.iter().map(|s| s.far).fold(0.0_f64, f64::max));
         for strip in lane {
-            draw(strip, frame, v, &mut ticks, out);
+            let strip = clear(strip, &through, frame, v, out);
+            draw(&strip, frame, v, &mut ticks, out);
             for &(u, reach) in &strip.stops {
                 let start = reach.map_or(EXT_GAP, |r| frame.v_of(r, scale) + EXT_GAP);
                 let end = v + EXT_PAST;
@@ -160,6 +203,84 @@ fn one_side(chains: &[&PartChain], frame: Frame, scale: f64, out: &mut Chains) {
         }
     }
 }
+
+/// A value on its line: the baseline keeps its distance, whatever tails the letters have.
+fn on_line(text: &Text, u: f64, frame: Frame, v: f64) -> Text {
+    let tail = text.height - text.ascent;
+    let off = VALUE_OFF.max(tail + VALUE_PAD + 0.2) + text.ascent - text.height / 2.0;
+    let outward = Reading::of(frame.side).outward;
+    text.clone()
+        .at(frame.at(u, v + if outward { off } else { -off }))
+}
+
+/// The strip with its words moved, where that clears them of the extension lines that run through its
+/// lane at these places.
+fn clear(strip: &Strip, through: &[f64], frame: Frame, v: f64, out: &Chains) -> Strip {
+    let mut strip = strip.clone();
+    if strip.running {
+        return strip;
+    }
+    let struck = |u: f64, wide: f64| {
+        let half = wide / 2.0 + VALUE_PAD;
+        through.iter().any(|t| (t - u).abs() < half)
+    };
+    for i in 0..strip.on_line.len() {
+        let Some(value) = strip.on_line.get(i) else {
+            continue;
+        };
+        if !struck(value.at, value.text.width) {
+            continue;
+        }
+        // What stands outside its own line may meet what is already there.
+        let leaves = matches!(value.may, strip::May::Leave { .. });
+        let free = |u: f64| {
+            let place = on_line(&value.text, u, frame, v).bounds().grown(VALUE_PAD);
+            let line = |item: &Item| match item {
+                Item::Shape { shape, .. } => segments(shape).iter().any(|s| s.enters(place)),
+                Item::Text(_) => false,
+            };
+            !leaves
+                || !(out.texts.iter().any(|t| t.bounds().overlaps(place))
+                    || out.lines.iter().any(line))
+        };
+        let clear = |u: &f64| !struck(*u, value.text.width) && free(*u);
+        let place = value.places().into_iter().find(clear);
+        if let (Some(u), Some(value)) = (place, strip.on_line.get_mut(i)) {
+            value.at = u;
+        }
+    }
+    for i in 0..strip.flags.len() {
+        let Some((_, place, text)) = strip.flags.get(i) else {
+            continue;
+        };
+        let along = |t: &Text| match t.turned == Reading::of(frame.side).upright {
+            true => t.width,
+            false => t.height,
+        };
+        let wide = along(text);
+        if !struck(*place, wide) {
+            continue;
+        }
+        let others = strip.flags.iter().enumerate().filter(|(j, _)| *j != i);
+        let taken: Vec<(f64, f64)> = others.map(|(_, f)| (f.1, along(&f.2))).collect();
+        let apart = |u: f64| {
+            let near = |(at, w): &(f64, f64)| (at - u).abs() < (w + wide) / 2.0 + 1.0;
+            !taken.iter().any(near)
+        };
+        let steps = (1..=FLAG_STEPS).map(|n| f64::from(n) * 0.5);
+        let mut places = steps.flat_map(|s| [place - s, place + s]);
+        let found = places.find(|u| !struck(*u, wide) && apart(*u));
+        if let (Some(u), Some(flag)) = (found, strip.flags.get_mut(i)) {
+            // Its leader needs no slant where it stands over its foot, and some where it does not.
+            strip.slant = strip.slant.max(((u - flag.0).abs() * 0.5).min(1.8));
+            flag.1 = u;
+        }
+    }
+    strip
+}
+
+/// A flag may be moved by so many half mm.
+const FLAG_STEPS: u32 = 16;
 
 /// Draws a strip in its lane.
 fn draw(strip: &Strip, frame: Frame, v: f64, ticks: &mut Vec<Pt>, out: &mut Chains) {
@@ -214,12 +335,8 @@ fn draw(strip: &Strip, frame: Frame, v: f64, ticks: &mut Vec<Pt>, out: &mut Chai
             },
         );
     }
-    for (u, text) in &strip.on_line {
-        // The baseline keeps its distance, whatever tails the letters have.
-        let tail = text.height - text.ascent;
-        let off = VALUE_OFF.max(tail + VALUE_PAD + 0.2) + text.ascent - text.height / 2.0;
-        let off = if reading.outward { off } else { -off };
-        put(out, text.clone().at(frame.at(*u, v + off)));
+    for value in &strip.on_line {
+        put(out, on_line(&value.text, value.at, frame, v));
     }
     if strip.running {
         if let Some(u) = strip.origin {

@@ -133,6 +133,33 @@ fn each_fault(items: &[Item], mut tell: impl FnMut(Collision, &[Pt])) {
     }
 }
 
+/// Values and names of chains that another chain's line runs under. Not among the collisions that never
+/// may be: the line is interrupted there, and some values have no other place.
+pub fn struck_values(placed: &Placed) -> Vec<String> {
+    let leaders = leaders(&placed.items);
+    let own: Vec<&Segment> = leaders.iter().flat_map(|(_, line)| line).collect();
+    let lines = placed.items.iter().filter_map(|item| match item {
+        Item::Shape {
+            ink: Ink::Dimension,
+            shape,
+            ..
+        } => Some(segments(shape)),
+        _ => None,
+    });
+    let lines: Vec<Segment> = lines.flatten().filter(|s| !own.contains(&s)).collect();
+    let texts = placed.items.iter().filter_map(|item| match item {
+        Item::Text(t) => Some(t),
+        Item::Shape { .. } => None,
+    });
+    texts
+        .filter(|t| {
+            let bounds = t.bounds().grown(-0.02);
+            lines.iter().any(|s| s.enters(bounds))
+        })
+        .map(|t| t.lines.join(" "))
+        .collect()
+}
+
 /// Whether an opaque fill laid after shape `from` and before text `to` covers all of `bounds`.
 fn covered(placed: &Placed, from: usize, to: usize, bounds: Rect) -> bool {
     let between = placed.items.iter().take(to).skip(from + 1);
@@ -261,6 +288,22 @@ mod tests {
             "{crossed:?}"
         );
         assert_eq!(faulty_leaders(&two(180.0).items), []);
+    }
+
+    #[test]
+    fn a_line_of_a_chain_under_a_figure_is_found() {
+        let line = |x: f64| {
+            let points = vec![Pt::new(x, 0.0), Pt::new(x, 100.0)];
+            let closed = false;
+            Item::Shape {
+                ink: Ink::Dimension,
+                fill: Fill::None,
+                shape: Shape::Path { points, closed },
+            }
+        };
+        let sheet = |x: f64| placed(vec![line(x), Item::Text(word(50.0, 50.0))]);
+        assert_eq!(struck_values(&sheet(50.0)), ["600"]);
+        assert_eq!(struck_values(&sheet(60.0)), [""; 0]);
     }
 
     #[test]

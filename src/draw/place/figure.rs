@@ -110,7 +110,7 @@ pub fn base(part: &Part, scale: u32, room: Room, care: Care<'_>) -> Option<Base>
     if !fits(object, room) {
         return None;
     }
-    let rough = chains::place(&part.chains, object, s);
+    let rough = chains::place(&part.chains, part.lanes, object, s);
     if !fits(rough.bounds.unwrap_or(object), room) {
         return None;
     }
@@ -125,7 +125,7 @@ pub fn base(part: &Part, scale: u32, room: Room, care: Care<'_>) -> Option<Base>
         .iter()
         .map(Text::bounds)
         .fold(object, Rect::with);
-    let chains = chains::place(&part.chains, core, s);
+    let chains = chains::place(&part.chains, part.lanes, core, s);
     let around = chains.bounds.unwrap_or(core);
     let mut notes: Vec<Note> = part.callouts.iter().map(|c| Note::of(c, s)).collect();
     let homeless = inside.homeless.iter().map(|l| Note::homeless(l, s));

@@ -21,6 +21,9 @@ const COLUMN_GAP: f64 = 7.0;
 const NARROW_GAP: f64 = 3.5;
 const ROW: f64 = 5.2;
 const WIDEST_TEXT: f64 = 62.0;
+const GAP_TEXT: f64 = 42.0;
+/// In a column beside the drawing.
+const NARROW_TEXT: f64 = 30.0;
 const WIDEST_NOTE: f64 = 86.0;
 /// Five boxes, this long at most.
 const BAR_LONGEST: f64 = 60.0;
@@ -32,6 +35,8 @@ pub struct Footer<'a> {
     /// Each with its own name at its head.
     pub notes: &'a [String],
     pub scale: u32,
+    /// The legend may stand beside the drawing, which then has the paper's height.
+    pub beside: bool,
 }
 
 /// From the legend to a scale bar under it, mm.
@@ -59,7 +64,7 @@ pub fn corner(footer: Footer, room: super::Room) -> Option<Strip> {
         .filter_map(Item::bounds)
         .map(|b| b.x1)
         .fold(0.0, f64::max);
-    let cells: Vec<Cell> = footer.legend.iter().map(Cell::of).collect();
+    let cells: Vec<Cell> = footer.legend.iter().map(Cell::wide).collect();
     let set = [COLUMN_GAP, NARROW_GAP].map(|gap| in_columns(&cells, room.width, gap));
     let fits = |(_, height): &(Vec<Item>, f64)| height + ADVICE.height() <= room.height;
     let (mut items, _) = set.into_iter().find(fits)?;
@@ -75,6 +80,29 @@ pub fn corner(footer: Footer, room: super::Room) -> Option<Strip> {
         items,
         height: room.height,
     })
+}
+
+/// The legend in one narrow column, to stand beside the drawing, its width, and a scale bar with its
+/// words over it for the corner beside the title block; `None` where that corner is too small.
+pub fn column(footer: Footer, corner: super::Room) -> Option<(Strip, f64, Vec<Item>)> {
+    let cells: Vec<Cell> = (footer.legend.iter())
+        .map(|item| Cell::of(item, NARROW_TEXT))
+        .collect();
+    let width = cells.iter().map(|c| c.width).fold(0.0, f64::max);
+    let (items, height) = in_columns(&cells, width, COLUMN_GAP);
+    let mut bar = scale_bar(footer.scale).into_iter();
+    let words = bar.next()?;
+    let left = words.bounds()?.x1 + WORDS_GAP;
+    let mut stacked = vec![words.moved(0.0, -WORDS_OVER)];
+    stacked.extend(bar.map(|i| i.moved(WORDS_GAP / 2.0 - left, 0.0)));
+    let bounds = stacked.iter().filter_map(Item::bounds).reduce(Rect::with)?;
+    let down = BAR_HEIGHT + WORDS_OVER;
+    let room = corner.height - ADVICE.height();
+    if bounds.x1 > corner.width || down > room {
+        return None;
+    }
+    let stacked = stacked.into_iter().map(|i| i.moved(0.0, room - BAR_HEIGHT));
+    Some((Strip { items, height }, width, stacked.collect()))
 }
 
 /// Only the notes, over the whole width.
@@ -100,7 +128,7 @@ pub fn strip(footer: Footer, width: f64) -> Strip {
     if !notes.is_empty() {
         y += 3.0;
     }
-    let cells: Vec<Cell> = footer.legend.iter().map(Cell::of).collect();
+    let cells: Vec<Cell> = footer.legend.iter().map(Cell::wide).collect();
     // The bar stands beside the legend or, on narrow paper, under it, whichever is lower.
     let beside = in_columns(&cells, width - bar_width - COLUMN_GAP * 1.5, COLUMN_GAP);
     let over = in_columns(&cells, width, COLUMN_GAP);
@@ -181,14 +209,23 @@ impl Cell {
         }
     }
 
-    fn of(item: &LegendItem) -> Cell {
+    fn wide(item: &LegendItem) -> Cell {
+        // Long words, no wider than the others: the columns stay as many as they are.
+        let widest = match item.sample {
+            LegendSample::Gap => GAP_TEXT,
+            _ => WIDEST_TEXT,
+        };
+        Cell::of(item, widest)
+    }
+
+    fn of(item: &LegendItem, widest: f64) -> Cell {
         let mut items = sample(&item.sample);
         let sample = items.iter().filter_map(Item::bounds).reduce(Rect::with);
         // A symbol whose point is not its middle is still set in the middle of its line.
         let off = sample.map_or(0.0, |s| s.centre().y);
         items = items.into_iter().map(|i| i.moved(0.0, -off)).collect();
         let tall = sample.map_or(0.0, Rect::height);
-        let lines = lettering::wrap_evenly(&item.text, CAP, false, WIDEST_TEXT);
+        let lines = lettering::wrap_evenly(&item.text, CAP, false, widest);
         let mut text = Text::new(lines, CAP, false).aligned(super::Align::Left);
         text.knock = false;
         text.centre = Pt::new(SAMPLE + SAMPLE_GAP + text.width / 2.0, 0.0);
@@ -245,6 +282,15 @@ fn sample(sample: &LegendSample) -> Vec<Item> {
                 shape,
             }]
         }
+        LegendSample::Gap => {
+            let leaf = |x0: f64, x1: f64| Item::Shape {
+                ink: Ink::Role(Role::Edge),
+                fill: Fill::None,
+                shape: Shape::Rect(Rect::new(x0, -2.0, x1, 2.0)),
+            };
+            let half = SAMPLE / 2.0;
+            vec![leaf(0.0, half - 0.6), leaf(half + 0.6, SAMPLE)]
+        }
         LegendSample::Symbol(symbol) => symbols::items(middle, *symbol),
         LegendSample::Swing { apex_at_hinge } => symbols::swing_sample(middle, *apex_at_hinge),
     }
@@ -252,6 +298,9 @@ fn sample(sample: &LegendSample) -> Vec<Item> {
 
 const BAR_HEIGHT: f64 = 9.0;
 const BOX_HEIGHT: f64 = 1.8;
+/// From the scale in words to its bar, and over the bar where the words stand above it.
+const WORDS_GAP: f64 = 6.0;
+const WORDS_OVER: f64 = 6.5;
 
 /// The scale in words and a bar of five boxes, black and white in turn, in round real lengths.
 fn scale_bar(scale: u32) -> Vec<Item> {
@@ -260,7 +309,7 @@ fn scale_bar(scale: u32) -> Vec<Item> {
     let mut words = Text::new(vec![format!("SCALE 1:{scale}")], CAP, true);
     words.knock = false;
     words.centre = Pt::new(words.width / 2.0, BAR_HEIGHT - BOX_HEIGHT / 2.0 - 0.4);
-    let left = words.width + 6.0;
+    let left = words.width + WORDS_GAP;
     let mut items = vec![Item::Text(words)];
     let top = BAR_HEIGHT - BOX_HEIGHT - 0.4;
     for i in 0..5_u32 {

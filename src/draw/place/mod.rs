@@ -20,7 +20,8 @@ mod strip;
 mod symbols;
 mod text;
 
-pub use collide::{Collision, collisions, faulty_ends, faulty_leaders};
+pub use chains::Lanes;
+pub use collide::{Collision, collisions, faulty_ends, faulty_leaders, struck_values};
 pub use dump::{placed_dump, scene_dump};
 pub use figure::{Base, Care, Figure, base};
 pub use legend::Footer;
@@ -85,38 +86,67 @@ struct Foot {
     items: Vec<Item>,
 }
 
+/// Above an upright sheet's title block, which takes the whole width: the page's words on printing.
+pub const ADVICE_ROW: f64 = 5.0;
+/// The least width beside the title block that holds those words, mm.
+pub const ADVICE_WIDTH: f64 = 40.0;
+
 impl Foot {
     fn of(footer: Footer, frame: Room) -> Foot {
         let width = frame.width - 2.0 * PAD;
-        let free = frame.height - TITLE_BLOCK.height - PAD;
+        let advised = frame.width - TITLE_BLOCK.width > ADVICE_WIDTH;
+        let advice = if advised { 0.0 } else { ADVICE_ROW };
+        let free = frame.height - TITLE_BLOCK.height - PAD - advice;
         let beside = Room {
             width: frame.width - TITLE_BLOCK.width - 2.0 * PAD,
             height: TITLE_BLOCK.height - PAD,
         };
-        let (items, height) = match legend::corner(footer, beside) {
-            Some(corner) => {
-                let notes = legend::notes(footer, width);
-                let dy = free - FOOTER_GAP / 2.0 - notes.height;
-                let mut items = moved(corner.items, PAD, frame.height - TITLE_BLOCK.height);
-                items.extend(moved(notes.items, PAD, dy));
-                let gap = if footer.notes.is_empty() {
-                    0.0
-                } else {
-                    FOOTER_GAP
-                };
-                (items, notes.height + gap)
-            }
-            None => {
-                let strip = legend::strip(footer, width);
-                let dy = free - strip.height;
-                (moved(strip.items, PAD, dy), strip.height + FOOTER_GAP)
-            }
-        };
-        let room = Room {
+        let above = |height: f64| Room {
             width,
             height: free - PAD - height,
         };
+        let corner_at = frame.height - TITLE_BLOCK.height;
+        if let Some(corner) = legend::corner(footer, beside) {
+            let (notes, height) = Foot::notes(footer, width, free);
+            let mut items = moved(corner.items, PAD, corner_at);
+            items.extend(notes);
+            return Foot {
+                room: above(height),
+                items,
+            };
+        }
+        let column = footer.beside.then(|| legend::column(footer, beside));
+        if let Some((column, wide, bar)) = column.flatten()
+            && column.height <= free - PAD
+        {
+            let mut items = moved(bar, PAD, corner_at);
+            let (notes, height) = Foot::notes(footer, width - wide - FOOTER_GAP, free);
+            items.extend(notes);
+            let (dx, dy) = (frame.width - PAD - wide, free - column.height);
+            items.extend(moved(column.items, dx, dy));
+            // Nothing stands between the drawing and the title block.
+            let room = Room {
+                width: width - wide - FOOTER_GAP,
+                height: above(height).height + PAD - 0.5,
+            };
+            return Foot { room, items };
+        }
+        let strip = legend::strip(footer, width);
+        let items = moved(strip.items, PAD, free - strip.height);
+        let room = above(strip.height + FOOTER_GAP);
         Foot { room, items }
+    }
+
+    /// The notes alone at the bottom of the drawing's area, and what height they take.
+    fn notes(footer: Footer, width: f64, free: f64) -> (Vec<Item>, f64) {
+        let notes = legend::notes(footer, width);
+        let dy = free - FOOTER_GAP / 2.0 - notes.height;
+        let gap = if footer.notes.is_empty() {
+            0.0
+        } else {
+            FOOTER_GAP
+        };
+        (moved(notes.items, PAD, dy), notes.height + gap)
     }
 }
 
@@ -128,13 +158,39 @@ fn moved(items: Vec<Item>, dx: f64, dy: f64) -> Vec<Item> {
 /// free. `None` where they do not fit.
 pub fn sheet(figures: &[Figure], footer: Footer, frame: Room) -> Option<Placed> {
     let foot = Foot::of(footer, frame);
-    let above = foot.room;
-    let rows = in_rows(figures, above.width, above.height)?;
-    let mut items = Vec::new();
+    let rows = in_rows(figures, foot.room.width, foot.room.height)?;
     let tall: f64 = rows.iter().map(Row::height).sum();
-    let gap_y = (above.height - tall) / (rows.len() + 1) as f64;
-    let mut y = PAD + gap_y;
-    for row in &rows {
+    let gap = (foot.room.height - tall) / (rows.len() + 1) as f64;
+    Some(set(&rows, foot, (footer.scale, frame), (PAD + gap, gap)))
+}
+
+/// The highest and the lowest that the line may lie on which a figure alone on its sheet stands.
+pub fn foot_between(figure: &Figure, footer: Footer, frame: Room) -> (f64, f64) {
+    let room = room_above(footer, frame);
+    (
+        PAD + figure.above(),
+        PAD + room.height - figure.drop() - figure.title_depth(),
+    )
+}
+
+/// A figure alone on its sheet, standing on the line at `y`; `None` where it does not fit.
+pub fn sheet_at(figure: &Figure, y: f64, footer: Footer, frame: Room) -> Option<Placed> {
+    let foot = Foot::of(footer, frame);
+    let rows = in_rows(
+        std::slice::from_ref(figure),
+        foot.room.width,
+        foot.room.height,
+    )?;
+    let top = y - figure.above();
+    Some(set(&rows, foot, (footer.scale, frame), (top, 0.0)))
+}
+
+/// Rows from `y` down, so far apart.
+fn set(rows: &[Row], foot: Foot, (scale, frame): (u32, Room), (y, gap_y): (f64, f64)) -> Placed {
+    let above = foot.room;
+    let mut items = Vec::new();
+    let mut y = y;
+    for row in rows {
         let gap_x = (above.width - row.width) / (row.figures.len() + 1) as f64;
         let mut x = PAD + gap_x;
         for figure in &row.figures {
@@ -144,12 +200,12 @@ pub fn sheet(figures: &[Figure], footer: Footer, frame: Room) -> Option<Placed> 
         y += row.height() + gap_y;
     }
     items.extend(foot.items);
-    Some(Placed {
+    Placed {
         width: frame.width,
         height: frame.height,
-        scale: footer.scale,
+        scale,
         items,
-    })
+    }
 }
 
 /// Kept free in the bottom right corner of the frame, for the page to lay out: ISO 7200 lets a title
@@ -196,8 +252,7 @@ fn in_rows(figures: &[Figure], width: f64, height: f64) -> Option<Vec<Row<'_>>> 
         if w > width {
             return None;
         }
-        let room =
-            |r: &&mut Row<'_>| r.width + w + FIGURE_GAP * (r.figures.len() + 1) as f64 <= width;
+        let room = |r: &&mut Row<'_>| r.width + w + FIGURE_GAP * r.figures.len() as f64 <= width;
         match rows.last_mut().filter(room) {
             Some(row) => row.add(figure),
             None => {

@@ -2,7 +2,9 @@
 //! mm; chooses no scale.
 
 use super::Footer;
+use super::chains::Lanes;
 use super::clip::{self, Stroke};
+use super::geometry::outline;
 use super::part_chain::PartChain;
 use crate::draw::scene::{
     Callout, Chain, ChainSide, Fill, Label, LegendItem, LegendSample, Pt, Rect, Role, Scene, Shape,
@@ -23,6 +25,7 @@ pub struct Part {
     pub listed: Vec<String>,
     /// Printed under the drawing, where several share a sheet.
     pub title: String,
+    pub lanes: Lanes,
 }
 
 impl Part {
@@ -36,6 +39,7 @@ impl Part {
             callouts: scene.callouts.clone(),
             listed: Vec::new(),
             title: String::new(),
+            lanes: Lanes::Wide,
         }
     }
 
@@ -45,7 +49,14 @@ impl Part {
             legend: &self.legend,
             notes: &self.listed,
             scale,
+            beside: self.lanes == Lanes::Close,
         }
+    }
+
+    /// The same with its chains close together and its legend beside it, where it goes nowhere else.
+    pub fn close(mut self) -> Part {
+        self.lanes = Lanes::Close;
+        self
     }
 
     /// The same with its long notes listed at the bottom, and only their names at their places.
@@ -60,26 +71,22 @@ impl Part {
         self
     }
 
-    /// Between two places along `x` (real mm). Heights are on every part that shows what they belong to;
-    /// those of the whole drawing stay with the first part, at the right with the last.
-    pub fn between(scene: &Scene, left: f64, right: f64, first: bool, last: bool) -> Part {
+    /// Between two places along `x` (real mm). Heights are on every part that shows what they belong to,
+    /// widths on every part they touch: a sheet is read by itself.
+    pub fn between(scene: &Scene, left: f64, right: f64, last: bool) -> Part {
         let inside = |p: Pt| p.x >= left && (p.x < right || (last && p.x <= right));
-        let chain = |c: &Chain| {
-            let own = !c.stands.is_empty() || c.running_from.is_some();
-            match c.side {
-                ChainSide::Above | ChainSide::Below => PartChain::whole(c).between(left, right),
-                ChainSide::Left if own || first => PartChain::of_part(c, left, right),
-                ChainSide::Right if own || last => PartChain::of_part(c, left, right),
-                ChainSide::Left | ChainSide::Right => None,
-            }
+        let chain = |c: &Chain| match c.side {
+            ChainSide::Above | ChainSide::Below => PartChain::whole(c).between(left, right),
+            ChainSide::Left | ChainSide::Right => PartChain::of_part(c, left, right),
         };
         let clipped = scene.marks.iter().flat_map(|m| clip::mark(m, left, right));
         let strokes: Vec<Stroke> = clipped.collect();
         let mut chains: Vec<PartChain> = Vec::new();
         for chain in scene.chains.iter().filter_map(chain) {
+            // What two rows say alike is said once; a row that runs on says more than its stops.
             let same = |c: &PartChain| {
-                let same = c.side == chain.side && c.stops == chain.stops;
-                same && !c.stops.is_empty()
+                let open = |c: &PartChain| (c.open_before, c.open_after);
+                c.side == chain.side && c.stops == chain.stops && open(c) == open(&chain)
             };
             if !chains.iter().any(same) {
                 chains.push(chain);
@@ -102,14 +109,34 @@ impl Part {
                 .collect(),
             listed: Vec::new(),
             title: String::new(),
+            lanes: Lanes::Wide,
         }
     }
 }
 
-/// A label where its place is on the part, kept inside it; one with an area, where most of that is.
+impl Part {
+    /// Extension lines of heights begin outside what stands beside a match line at the left or right.
+    pub fn begin_heights(&mut self, left: Option<f64>, right: Option<f64>) {
+        for chain in &mut self.chains {
+            for (_, reach) in &mut chain.stops {
+                match (chain.side, left, right) {
+                    (ChainSide::Left, Some(x), _) => *reach = reach.map(|r| r.min(x)),
+                    (ChainSide::Right, _, Some(x)) => *reach = reach.map(|r| r.max(x)),
+                    _ => {}
+                }
+            }
+        }
+    }
+}
+
+/// A label where its place is on the part, kept inside it; one with an area on each part that shows
+/// enough of that.
 fn label_between(label: &Label, left: f64, right: f64, last: bool) -> Option<Label> {
     let inside = |x: f64| x >= left && (x < right || (last && x <= right));
-    if !inside(label.at.x) {
+    let shown = label
+        .within
+        .is_some_and(|a| a.x1.min(right) - a.x0.max(left) >= NAMED_MM);
+    if !inside(label.at.x) && !shown {
         return None;
     }
     let mut label = label.clone();
@@ -118,7 +145,9 @@ fn label_between(label: &Label, left: f64, right: f64, last: bool) -> Option<Lab
         if x0 < x1 {
             label.within = Some(Rect { x0, x1, ..area });
             // In the middle of what is left of its area.
-            if (x0, x1) != (area.x0, area.x1) && label.at.x == area.centre().x {
+            if (x0, x1) != (area.x0, area.x1)
+                && (label.at.x == area.centre().x || !inside(label.at.x))
+            {
                 label.at.x = (x0 + x1) / 2.0;
             }
         }
@@ -126,28 +155,48 @@ fn label_between(label: &Label, left: f64, right: f64, last: bool) -> Option<Lab
     Some(label)
 }
 
+/// Of what is parted, each part bears the name that shows so much of it, mm.
+const NAMED_MM: f64 = 300.0;
+
 /// The lines of a legend whose marks are among these strokes, and not hidden by a later one.
 fn shown(legend: &[LegendItem], strokes: &[Stroke]) -> Vec<LegendItem> {
+    let seen = |which: &dyn Fn(&Stroke) -> bool| {
+        let mut all = strokes.iter().enumerate();
+        all.any(|(i, s)| {
+            let later = strokes.get(i + 1..).unwrap_or_default();
+            which(s) && is_seen(&s.shape, later)
+        })
+    };
+    let line = |role: Role| {
+        seen(&|s| s.ink == Ink::Role(role) && !matches!(s.shape, Shape::Symbol { .. }))
+    };
     let here = |item: &&LegendItem| match item.sample {
-        LegendSample::Line(role) => has_line(strokes, role),
-        LegendSample::Swing { .. } => has_line(strokes, Role::Swing),
-        LegendSample::Area(Fill::White) => true,
-        LegendSample::Area(fill) => strokes.iter().any(|s| s.fill == fill),
-        LegendSample::Handle(fill) => strokes.iter().any(|s| s.fill == fill),
-        LegendSample::Symbol(symbol) => strokes.iter().enumerate().any(|(i, s)| match s.shape {
-            Shape::Symbol { at, symbol: other } => {
-                let later = strokes.get(i + 1..).unwrap_or_default();
-                same_kind(symbol, other) && !later.iter().any(|s| s.covers(at))
-            }
+        LegendSample::Line(role) => line(role),
+        LegendSample::Swing { .. } => line(Role::Swing),
+        LegendSample::Area(Fill::White) | LegendSample::Gap => true,
+        LegendSample::Area(fill) | LegendSample::Handle(fill) => seen(&|s| s.fill == fill),
+        LegendSample::Symbol(symbol) => seen(&|s| match s.shape {
+            Shape::Symbol { symbol: other, .. } => same_kind(symbol, other),
             _ => false,
         }),
     };
     legend.iter().filter(here).cloned().collect()
 }
 
-fn has_line(strokes: &[Stroke], role: Role) -> bool {
-    let line = |s: &Stroke| s.ink == Ink::Role(role) && !matches!(s.shape, Shape::Symbol { .. });
-    strokes.iter().any(line)
+/// Whether a place on its outline, or its middle, is not under something laid later.
+fn is_seen(shape: &Shape, later: &[Stroke]) -> bool {
+    let free = |p: Pt| !later.iter().any(|s| s.covers(p));
+    if let Shape::Symbol { at, .. } = shape {
+        return free(*at);
+    }
+    let (points, closed) = outline(shape);
+    let middle = closed
+        .then(|| Rect::around(points.iter().copied()))
+        .flatten();
+    let steps = points.iter().zip(points.iter().skip(1));
+    let halves = steps.map(|(a, b)| Pt::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0));
+    let mut places = points.iter().copied().chain(halves);
+    places.any(free) || middle.is_some_and(|m| free(m.centre()))
 }
 
 fn same_kind(a: Symbol, b: Symbol) -> bool {

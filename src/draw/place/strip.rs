@@ -18,6 +18,9 @@ const VALUE_ROW: f64 = VALUE_OFF + VALUE_CAP + 0.7;
 /// Between a value on its line and the terminators or extension lines beside it.
 const FREE: f64 = 0.35;
 
+/// Less than this of a space is no part of it but the joint at which the sheet ends, mm.
+const STUB_MM: i64 = 4;
+
 /// Half of a terminator, across and along: where stops stand close, and elsewhere.
 const SHORT_TICK: f64 = 0.6;
 const LONG_TICK: f64 = 1.2;
@@ -39,7 +42,58 @@ impl Reading {
     }
 }
 
+/// A value or name on a line, by its middle.
+#[derive(Clone, Debug)]
+pub struct Value {
+    pub at: f64,
+    pub text: Text,
+    pub may: May,
+}
+
+/// Where else it may stand, to be clear of the extension lines of other chains.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum May {
+    Stay,
+    /// Its middle, between two places.
+    Slide(f64, f64),
+    /// A name past one end of its line: further out that way, or past the other end at this place.
+    Leave {
+        way: f64,
+        other: f64,
+    },
+}
+
+impl Value {
+    fn fixed(at: f64, text: Text) -> Value {
+        let may = May::Stay;
+        Value { at, text, may }
+    }
+
+    /// Places to try, the best first.
+    pub fn places(&self) -> Vec<f64> {
+        let steps = |most: u32| (1..=most).map(|i| f64::from(i) * STEP);
+        let mut out = vec![self.at];
+        match self.may {
+            May::Stay => {}
+            May::Slide(from, to) => {
+                let both = steps(60).flat_map(|s| [self.at - s, self.at + s]);
+                out.extend(both.filter(|u| *u >= from && *u <= to));
+            }
+            May::Leave { way, other } => {
+                out.push(other);
+                out.extend(steps(24).map(|s| self.at + way * s));
+                out.extend(steps(24).map(|s| other - way * s));
+            }
+        }
+        out
+    }
+}
+
+/// Between places to try, mm.
+const STEP: f64 = 0.5;
+
 /// A chain laid along its line, before it has a lane.
+#[derive(Clone)]
 pub struct Strip {
     pub tier: u8,
     pub stops: Vec<(f64, Option<f64>)>,
@@ -48,8 +102,8 @@ pub struct Strip {
     pub ticks: Vec<(f64, f64)>,
     /// Ends at which it runs on beyond the sheet: where, and which way along `u`.
     pub onward: Vec<(f64, f64)>,
-    /// Middle of each value that stands on the line.
-    pub on_line: Vec<(f64, Text)>,
+    /// What stands on the line.
+    pub on_line: Vec<Value>,
     /// Foot on the line, middle of the value further out.
     pub flags: Vec<(f64, f64, Text)>,
     /// Leaders of flags run straight out so far, then slant over so much.
@@ -96,14 +150,10 @@ pub fn lay(chain: &PartChain, scale: f64) -> Option<Strip> {
     let last = chain.stops.last().map(|(s, _)| *s);
     let (left, right) = chain.window.unwrap_or_default();
     let value = |a: Length, b: Length| (b - a).to_string();
-    // What runs on beyond the sheet says how much of it is here; a stub of it says nothing.
+    // What runs on beyond the sheet says how much of it is here, so that the parts add up.
     let part_of = |from: Length, to: Length, whole: Length| {
-        let text = format!("{} of {whole}", to - from);
-        let room = paper(to) - paper(from) - 2.0;
-        let named = format!("{} {text}", chain.name);
-        let wide = |t: &str| Text::line(t.trim(), VALUE_CAP).width;
-        let head = first.is_none() || spaces_name_first(chain);
-        (wide(if head { &named } else { &text }) <= room).then_some(text)
+        let stub = to - from < Length::mm(STUB_MM);
+        (!stub).then(|| format!("{} of {whole}", to - from))
     };
     let (left, right) = (Length::from_mm(left), Length::from_mm(right));
     let mut open = (false, false);
@@ -183,33 +233,37 @@ fn set_stack(strip: &mut Strip, spaces: &[(f64, f64, String)], name: &str, readi
         let room = b - a - SHORT_TICK - 2.0 * FREE;
         if text.width <= room {
             let from = a + SHORT_TICK + FREE + text.width / 2.0;
-            let middle = ((a + b) / 2.0).max(from).min(b - FREE - text.width / 2.0);
+            let to = b - FREE - text.width / 2.0;
+            let middle = ((a + b) / 2.0).max(from).min(to);
             if text.width > room - (LONG_TICK - SHORT_TICK) {
                 let near = strip.ticks.iter_mut().filter(|(u, _)| (u - a).abs() < 1e-9);
                 near.for_each(|(_, half)| *half = half.min(SHORT_TICK));
             }
-            strip.on_line.push((middle, text));
+            let long = a + LONG_TICK + FREE + text.width / 2.0;
+            let may = May::Slide(long.min(middle), to);
+            let at = middle;
+            strip.on_line.push(Value { at, text, may });
         } else {
             flags.push(((a + b) / 2.0, text));
         }
     }
     if !name.is_empty() {
-        let (edge, way) = if reading.upright {
-            (strip.line.1, 1.0)
+        let (edge, end, way) = if reading.upright {
+            (strip.line.1, strip.line.0, 1.0)
         } else {
-            (strip.line.0, -1.0)
+            (strip.line.0, strip.line.1, -1.0)
         };
         let text = Text::line(name, VALUE_CAP).turned(reading.upright);
-        let middle = edge + way * (text.width / 2.0 + LONG_TICK + 2.0 * FREE);
-        widen(strip, middle, text.width);
-        strip.on_line.push((middle, text));
+        let off = way * (text.width / 2.0 + LONG_TICK + 2.0 * FREE);
+        widen(strip, edge + off, text.width);
+        let may = May::Leave {
+            way,
+            other: end - off,
+        };
+        let at = edge + off;
+        strip.on_line.push(Value { at, text, may });
     }
     rows(strip, flags, reading);
-}
-
-/// Whether a chain's name goes with the value at its lower or left end, which is open here.
-fn spaces_name_first(chain: &PartChain) -> bool {
-    chain.open_before.is_some() && !chain.name.trim().is_empty()
 }
 
 /// Puts each value on the line, beside the chain's end, or on a flag.
@@ -240,9 +294,11 @@ fn set_values(
         let lean = strip.ticks.iter().find(|(u, _)| (u - a).abs() < 1e-9);
         let (from, to) = (a + lean.map_or(0.3, |(_, half)| *half) + FREE, b - FREE);
         let room = to - from;
-        let on_line = |text: &Text| {
+        let on_line = |text: Text| {
             let half = text.width / 2.0;
-            middle.max(from + half).min(to - half)
+            let may = May::Slide(from + half, to - half);
+            let at = middle.max(from + half).min(to - half);
+            Value { at, text, may }
         };
         let mut text = set(value);
         if i == head && !name.is_empty() {
@@ -254,7 +310,7 @@ fn set_values(
         }
         let open = (i == 0 && open_ends.0) || (i == last && open_ends.1);
         if text.width <= room {
-            strip.on_line.push((on_line(&text), text));
+            strip.on_line.push(on_line(text));
         } else if !open && i == head && name.is_empty() {
             beside(strip, if reading.upright { *b } else { *a }, ahead, text);
         } else if !open && i == tail && i != head {
@@ -272,7 +328,7 @@ fn set_values(
         let text = set(name);
         let middle = edge + ahead * (text.width / 2.0 + 1.0);
         widen(strip, middle, text.width);
-        strip.on_line.push((middle, text));
+        strip.on_line.push(Value::fixed(middle, text));
     }
     rows(strip, flags, reading);
 }
@@ -296,7 +352,7 @@ fn beside(strip: &mut Strip, edge: f64, way: f64, text: Text) {
     let tip = middle + way * (text.width / 2.0 + 0.4);
     strip.line = (strip.line.0.min(tip), strip.line.1.max(tip));
     widen(strip, middle, text.width);
-    strip.on_line.push((middle, text));
+    strip.on_line.push(Value::fixed(middle, text));
 }
 
 fn widen(strip: &mut Strip, middle: f64, width: f64) {
@@ -433,7 +489,7 @@ fn lay_running(chain: &PartChain, reading: Reading, scale: f64) -> Option<Strip>
             &mut strip.near
         };
         *row = row.max(VALUE_ROW);
-        strip.on_line.push((middle, text));
+        strip.on_line.push(Value::fixed(middle, text));
     }
     Some(strip)
 }

@@ -52,7 +52,8 @@ pub fn boards(job: &Job, reckoned: &Reckoned) -> Vec<Scene> {
                     .and_then(|l| l.boards.get(board))
                     .map_or(String::new(), |b| format!(" (left over of {})", b.name)),
             };
-            scene.title = format!("{mark}, {which}: {name}{from}");
+            let (long, wide) = sheet.size;
+            scene.title = format!("{mark}, {which}: {name}{from}, {long} \u{d7} {wide}");
             scene.listed = format!("{mark}, {name}");
             let grain = if grain {
                 " The grain runs along it."

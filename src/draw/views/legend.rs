@@ -1,12 +1,34 @@
 //! The legend of a drawing: one line for each kind of mark that the drawing does use.
 //! Knows what each mark stands for in which view; must not know furniture or paper.
 
-use super::Face;
 use crate::draw::scene::{Fill, LegendItem, LegendSample, Mark, Role, Scene, Shape, Symbol};
 use crate::resolve::job::{Job, SwingApex};
 
+/// What of the lines and fills that may stand for several things there is on a wall.
+pub struct Facts {
+    pub hidden: bool,
+    pub slid_open: bool,
+    pub notched: bool,
+    /// A sink or hob in a worktop.
+    pub cut_out: bool,
+    pub rails: bool,
+    pub boxed: bool,
+    pub machines: bool,
+    /// The gaps round fronts, in words.
+    pub gaps: Option<String>,
+}
+
+/// Those of these words that hold; the first where none does.
+fn words(all: &[(bool, &str)]) -> String {
+    let held: Vec<&str> = all.iter().filter(|a| a.0).map(|a| a.1).collect();
+    match (held.is_empty(), all.first()) {
+        (true, Some((_, first))) => (*first).to_owned(),
+        _ => held.join("; "),
+    }
+}
+
 /// For an elevation; declares the swing convention wherever something swings.
-pub fn elevation(job: &Job, scene: &Scene, face: Face) -> Vec<LegendItem> {
+pub fn elevation(job: &Job, scene: &Scene, facts: &Facts) -> Vec<LegendItem> {
     let mut out = Vec::new();
     if uses_role(scene, Role::Swing) {
         let apex_at_hinge = job.info.swing_apex == SwingApex::Hinge;
@@ -14,30 +36,40 @@ pub fn elevation(job: &Job, scene: &Scene, face: Face) -> Vec<LegendItem> {
         let text = format!("opens; lines meet at the {side}; heavy tick: hinge");
         out.push(item(LegendSample::Swing { apex_at_hinge }, text));
     }
-    let hidden = match face {
-        Face::Shut => "hidden; slid open",
-        Face::Open => "cut out; hidden",
-    };
-    roles(scene, &[(Role::Hidden, hidden)], &mut out);
+    if let Some(gaps) = &facts.gaps {
+        out.push(item(LegendSample::Gap, gaps.clone()));
+    }
+    let hidden = words(&[
+        (facts.hidden, "hidden"),
+        (facts.slid_open, "slid open"),
+        (facts.notched, "cut out"),
+        (facts.cut_out, "side of a cut-out"),
+    ]);
+    roles(scene, &[(Role::Hidden, &hidden)], &mut out);
     let centre = |m: &&Mark| m.role == Role::Centre;
     let lines = |m: &&Mark| matches!(m.shape, Shape::Path { .. });
     let marks = || scene.marks.iter().filter(centre);
     let datum = usize::from(marks().any(|m| !lines(&m)));
-    let others = match face {
-        Face::Shut => "centre line",
-        Face::Open => "rail; centre line",
-    };
+    let others = words(&[
+        (facts.rails, "rail"),
+        (facts.cut_out, "centre of a cut-out"),
+    ]);
     let mut said = Vec::new();
     if datum > 0 {
         said.push(format!("datum, {} above floor", job.info.datum));
     }
     if marks().filter(lines).count() > datum {
-        said.push(others.to_string());
+        said.push(others);
     }
     if !said.is_empty() {
         out.push(item(LegendSample::Line(Role::Centre), said.join("; ")));
     }
     fills(scene, &mut out);
+    for item in &mut out {
+        if item.sample == LegendSample::Area(Fill::Tint) {
+            item.text = words(&[(facts.boxed, "boxed in"), (facts.machines, "appliance")]);
+        }
+    }
     handles(scene, &mut out);
     symbols(scene, &mut out);
     out

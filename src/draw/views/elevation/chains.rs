@@ -4,8 +4,20 @@
 use super::super::survey;
 use super::{Sight, heights, widths};
 use crate::draw::scene::ChainSide;
+use crate::reckon::placed::PlacedRun;
 use crate::resolve::job::Reader;
 use crate::units::Length;
+
+/// How high the ceiling is, from where to where along the wall (mm), and whether that is its least.
+pub(super) struct Ceiling {
+    pub height: Length,
+    pub from: f64,
+    pub to: f64,
+    pub least: bool,
+}
+
+/// A ceiling out by no more than this is one ceiling, not a slope, mm.
+const NEARLY_LEVEL_MM: f64 = 40.0;
 
 /// A front's edges left and right, or bottom and top.
 pub type Span = (Length, Length);
@@ -72,9 +84,44 @@ impl Sight<'_> {
         line.iter().all(|p| (p.1 - ceiling.in_mm()).abs() < 1.0)
     }
 
-    pub(super) fn ceiling_left(&self) -> Length {
+    /// The ceiling's height for the chain of heights. Where it is nearly level, its least over what
+    /// stands there: what must go under it. Where it slopes, that at the left, as far as it goes.
+    pub(super) fn ceiling(&self) -> Ceiling {
         let line = survey::ceiling_line(self.job, self.reckoned, self.at);
-        Length::from_mm(line.first().map_or(0.0, |p| p.1.round()))
+        let left = line.first().map_or(0.0, |p| p.1);
+        let off = |p: &&(f64, f64)| (p.1 - left).abs() > NEARLY_LEVEL_MM;
+        if line.iter().any(|p| off(&p)) {
+            let as_high = line.iter().take_while(|p| (p.1 - left).abs() < 1.0);
+            return Ceiling {
+                height: Length::from_mm(left.round()),
+                from: 0.0,
+                to: as_high.last().map_or(1.0, |p| p.0.max(1.0)),
+                least: false,
+            };
+        }
+        let runs = self.runs();
+        let stands = |x: f64| {
+            let over = |r: &PlacedRun| r.left.in_mm() <= x && x <= r.right.in_mm();
+            runs.is_empty() || runs.iter().any(|(.., r)| over(r))
+        };
+        let points: Vec<(Length, Length)> = (line.iter())
+            .map(|p| (Length::from_mm(p.0), Length::from_mm(p.1)))
+            .collect();
+        let ends = runs
+            .iter()
+            .flat_map(|(.., r)| [r.left.in_mm(), r.right.in_mm()]);
+        let xs = line.iter().map(|p| p.0).chain(ends).filter(|x| stands(*x));
+        let least = xs
+            .map(|x| survey::between(&points, x))
+            .fold(f64::INFINITY, f64::min);
+        let most = line.iter().map(|p| p.1).fold(left, f64::max);
+        let least = if least.is_finite() { least } else { left };
+        Ceiling {
+            height: Length::from_mm(least.floor()),
+            from: 0.0,
+            to: self.wall.length.in_mm(),
+            least: most - least >= 1.0,
+        }
     }
 
     pub(super) fn ceiling_right(&self) -> Length {

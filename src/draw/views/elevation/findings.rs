@@ -6,20 +6,43 @@ use super::super::pen::box_of;
 use super::Sight;
 use super::notes::target;
 use crate::draw::scene::{Pt, Rect};
-use crate::reckon::placed::{Finding, Reckoned, Severity};
+use crate::reckon::placed::{Finding, PlacedFront, Reckoned, Severity};
 use crate::resolve::job::Subject;
 
 /// Those that block or warn, of what stands on this wall; clashes have marks of their own.
 pub fn findings(sight: &mut Sight) {
     let reckoned = sight.reckoned;
     let mut told: Vec<(&Subject, Vec<usize>)> = Vec::new();
+    // A run's finding that names fronts stands on each of them.
+    let mut each: Vec<(&PlacedFront, Vec<usize>)> = Vec::new();
     for (n, finding) in reckoned.findings.iter().enumerate() {
         if !matters(reckoned, finding) {
+            continue;
+        }
+        if matches!(finding.subject, Subject::Run(_)) && !finding.fronts.is_empty() {
+            let named = finding
+                .fronts
+                .iter()
+                .filter_map(|f| reckoned.fronts.get(*f));
+            for front in named.filter(|f| f.wall == sight.at) {
+                match each.iter_mut().find(|(on, _)| on.id == front.id) {
+                    Some((_, numbers)) => numbers.push(n),
+                    None => each.push((front, vec![n])),
+                }
+            }
             continue;
         }
         match told.iter_mut().find(|(on, _)| *on == &finding.subject) {
             Some((_, numbers)) => numbers.push(n),
             None => told.push((&finding.subject, vec![n])),
+        }
+    }
+    if sight.face == Face::Shut {
+        for (front, numbers) in each {
+            let area = box_of(front.left, front.right, front.bottom, front.top);
+            if let Some(words) = sight.marks.words(sight.reader, &numbers) {
+                low_in(sight, area, words);
+            }
         }
     }
     for (on, numbers) in told {
@@ -31,8 +54,7 @@ pub fn findings(sight: &mut Sight) {
             (Subject::Run(_) | Subject::Wall(_), Face::Open) => {}
             (Subject::Run(run), Face::Shut) => {
                 if let Some(area) = first_unit(sight, *run) {
-                    let low = Pt::new(area.centre().x, area.y1 - area.height() * 0.12);
-                    sight.pen.words(low, words, Some(area));
+                    low_in(sight, area, words);
                 }
             }
             _ => {
@@ -42,6 +64,11 @@ pub fn findings(sight: &mut Sight) {
             }
         }
     }
+}
+
+fn low_in(sight: &mut Sight, area: Rect, words: String) {
+    let low = Pt::new(area.centre().x, area.y1 - area.height() * 0.12);
+    sight.pen.words(low, words, Some(area));
 }
 
 fn matters(reckoned: &Reckoned, finding: &Finding) -> bool {

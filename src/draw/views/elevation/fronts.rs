@@ -72,10 +72,9 @@ fn door(sight: &mut Sight, front: &PlacedFront, area: Rect) {
     }
 }
 
-/// A flap turns about the long edge away from its handle; without one, about its top.
 fn flap(sight: &mut Sight, front: &PlacedFront, area: Rect) {
     let middle = area.centre();
-    let lifts = lifts(front, area);
+    let lifts = front.lifts();
     let (hinge_y, free_y) = if lifts {
         (area.y0, area.y1)
     } else {
@@ -107,13 +106,8 @@ fn spread(hinges: u32, from: f64, to: f64) -> impl Iterator<Item = f64> {
     (0..=gaps).map(move |i| from + end + step * f64::from(i))
 }
 
-fn lifts(front: &PlacedFront, area: Rect) -> bool {
-    let handle = front.handle.as_ref();
-    handle.is_none_or(|h| -h.z.in_mm() >= area.centre().y)
-}
-
-fn swing_apex_is_up(sight: &Sight, front: &PlacedFront, area: Rect) -> bool {
-    lifts(front, area) == (sight.job.info.swing_apex == SwingApex::Hinge)
+fn swing_apex_is_up(sight: &Sight, front: &PlacedFront) -> bool {
+    front.lifts() == (sight.job.info.swing_apex == SwingApex::Hinge)
 }
 
 /// Solid where it stands out of the front, open where it is let in.
@@ -152,7 +146,7 @@ fn number(sight: &mut Sight, front: &PlacedFront, area: Rect) {
         (middle, Pt::new(middle.x + away * way, middle.y))
     } else if front.kind == FrontKind::Flap {
         // Out of the triangle: level with its apex.
-        let up = if swing_apex_is_up(sight, front, area) {
+        let up = if swing_apex_is_up(sight, front) {
             -1.0
         } else {
             1.0

@@ -28,26 +28,22 @@ pub fn heights(sight: &mut Sight) {
             tier += 1;
         }
     }
-    let ceiling = sight.ceiling_left();
+    let ceiling = sight.ceiling();
+    let over = (-ceiling.height, ceiling.from, ceiling.to);
     let mut stands: Vec<Stand> = faces(sight).iter().map(|s| (-s.0, s.1, s.2)).collect();
     let mut stops = vec![Length::ZERO];
     stops.extend(stands.iter().map(|s| s.0));
-    // A ceiling that is not level is as high as this only at the left.
-    let at_left: Vec<Stand> = if sight.is_level(ceiling) {
-        Vec::new()
-    } else {
-        vec![(-ceiling, 0.0, 1.0)]
-    };
+    stands.push(over);
     if stops.len() > 1 {
-        stops.push(-ceiling);
-        stands.extend(&at_left);
+        stops.push(-ceiling.height);
         sight.pen.chain(Left, tier, stops, Length::ZERO, "");
         sight.pen.stops_stand(stands);
         tier += 1;
     }
-    let room = vec![Length::ZERO, -ceiling];
-    sight.pen.chain(Left, tier, room, Length::ZERO, "");
-    sight.pen.stops_stand(at_left);
+    let room = vec![Length::ZERO, -ceiling.height];
+    let name = if ceiling.least { "least" } else { "" };
+    sight.pen.chain(Left, tier, room, Length::ZERO, name);
+    sight.pen.stops_stand(vec![over]);
 }
 
 /// A stack of fronts as one chain, without a value for the joints between them.

@@ -4,6 +4,7 @@
 mod chains;
 mod findings;
 mod fronts;
+mod gaps;
 mod heights;
 mod inside;
 mod loose;
@@ -80,8 +81,9 @@ pub fn elevation(
     findings::findings(&mut sight);
     sight.pen.scene.may_part_at = partings::partings(&sight);
 
+    let facts = sight.facts();
     let mut scene = sight.pen.scene;
-    scene.legend = legend::elevation(job, &scene, face);
+    scene.legend = legend::elevation(job, &scene, &facts);
     scene
 }
 
@@ -152,6 +154,31 @@ impl<'a> Sight<'a> {
             y0: a.y,
             x1: b.x,
             y1: b.y,
+        }
+    }
+
+    /// What lines and fills of one kind stand for on this wall.
+    fn facts(&self) -> legend::Facts {
+        let (r, here, open) = (self.reckoned, self.at, self.face == Face::Open);
+        let runs = self.runs();
+        let units = || runs.iter().flat_map(|(.., run)| &run.units);
+        let bays = || units().flat_map(|u| &u.bays);
+        let machines = bays().any(|b| !b.appliances.is_empty());
+        let sliding = r.sliding.iter().any(|s| s.wall == here);
+        let mut tops = r.worktops.iter().filter(|t| t.wall == here);
+        let boxed = !self.wall.bulkheads.is_empty() || !self.wall.obstructions.is_empty();
+        legend::Facts {
+            hidden: !open && (machines || sliding && !self.wall.doors.is_empty()),
+            slid_open: sliding,
+            notched: open && units().any(|u| !u.notches.is_empty()),
+            cut_out: tops.any(|t| !t.cutouts.is_empty()),
+            rails: bays().any(|b| !b.rails.is_empty()),
+            boxed,
+            machines,
+            gaps: match self.face {
+                Face::Shut => gaps::said(self),
+                Face::Open => None,
+            },
         }
     }
 

@@ -20,6 +20,7 @@ pub fn partings(sight: &Sight) -> Vec<f64> {
     });
     xs.sort_by(f64::total_cmp);
     xs.dedup_by(|b, a| *b - *a < LEAST_MM);
+    spare_openings(&mut xs, sight);
     on_bare_wall(&xs, &whole, length)
 }
 
@@ -41,6 +42,31 @@ fn on_bare_wall(at: &[f64], whole: &[(f64, f64)], length: f64) -> Vec<f64> {
     out.sort_by(f64::total_cmp);
     out
 }
+
+/// Leaves out places at which a window or door would be cut, unless that leaves a stretch too long for
+/// any sheet.
+fn spare_openings(xs: &mut Vec<f64>, sight: &Sight) {
+    let doors = sight.wall.doors.iter().map(|d| (d.at, d.width));
+    let windows = sight.wall.windows.iter().map(|w| (w.at, w.width));
+    let openings: Vec<(f64, f64)> = (doors.chain(windows))
+        .map(|(at, width)| (at.in_mm(), (at + width).in_mm()))
+        .collect();
+    let length = sight.wall.length.in_mm();
+    for i in (0..xs.len()).rev() {
+        let Some(x) = xs.get(i).copied() else {
+            continue;
+        };
+        let before = i.checked_sub(1).and_then(|j| xs.get(j));
+        let from = before.copied().unwrap_or(0.0);
+        let to = xs.get(i + 1).copied().unwrap_or(length);
+        if openings.iter().any(|o| o.0 < x && x < o.1) && to - from <= LONGEST_MM {
+            xs.remove(i);
+        }
+    }
+}
+
+/// What goes on an A4 sheet at 1:20 with its chains, mm.
+const LONGEST_MM: f64 = 2400.0;
 
 /// What is not to be cut: units, the outer ones with the strips and panels at their ends; where no
 /// run stands, panels, leaves and openings. A worktop may be: it runs over many units.

@@ -68,24 +68,19 @@ fn one(reckoned: &Reckoned, layout: &PatternLayout, n: usize, board: &CutBoard) 
         let x = board.first_crest.0.in_mm();
         let high = board.up.in_mm();
         pen.line(Role::Centre, vec![up(x, 0.0), up(x, high)]);
+        let stops = vec![Length::ZERO, board.first_crest.0];
+        pen.running(ChainSide::Above, 0, stops, -board.up, "", Length::ZERO);
     }
     let mut lefts: Vec<Length> = blanks.iter().map(|b| b.area.left).collect();
     lefts.sort();
     lefts.dedup();
-    lefts.push(board.across);
+    lefts.extend([Length::ZERO, board.across]);
     let bottoms = blanks.iter().map(|b| -b.area.bottom);
     let ends = blanks.iter().map(|b| -b.area.top);
     let mut heights: Vec<Length> = bottoms.chain(ends).chain([-board.up]).collect();
     heights.sort();
     thin(&mut heights);
-    pen.running(
-        ChainSide::Below,
-        0,
-        lefts,
-        Length::ZERO,
-        "left edges",
-        Length::ZERO,
-    );
+    pen.running(ChainSide::Below, 0, lefts, Length::ZERO, "", Length::ZERO);
     pen.running(ChainSide::Left, 0, heights, Length::ZERO, "", Length::ZERO);
     let mut scene = pen.scene;
     scene.id = format!("board-{}-{}", file_word(&layout.name), n + 1);
@@ -114,7 +109,7 @@ fn one(reckoned: &Reckoned, layout: &PatternLayout, n: usize, board: &CutBoard) 
         }
     }
     if scene.marks.iter().any(|m| m.role == Role::Centre) {
-        let text = "first crest of the pattern";
+        let text = "first crest of the pattern, its distance over the board";
         scene
             .legend
             .push(legend(LegendSample::Line(Role::Centre), text));
