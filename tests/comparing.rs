@@ -248,7 +248,7 @@ fn a_price_and_a_choice_are_told_as_such() {
     assert_eq!(entry.agree, ["client"]);
     let sums = [
         "the job: in all at most 380.00 \u{2192} 525.00",
-        "the job: put aside, if called 380.00 \u{2192} 525.00",
+        "the job: put aside, if called on 380.00 \u{2192} 525.00",
     ];
     for sum in sums {
         assert!(

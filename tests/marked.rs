@@ -234,8 +234,8 @@ fn every_change_is_on_the_pages_of_both_packs() {
     // The old before the new, in every list that has it. Of front 5: 12 mm over 4 units of 2 fronts.
     let client = reader::text(&std::fs::read(desk.path("issued/B/client.pdf")).expect("a pack"));
     for (pack, struck) in [
-        (&fitter, "558.55571954"),
-        (&fitter, "562.5\u{d7}1958561\u{d7}1958"),
+        (&fitter, "556.55551954"),
+        (&fitter, "560.5\u{d7}1958559\u{d7}1958"),
         (&fitter, "W2W9Shelvedwardrobe"),
         (&fitter, "556\u{d7}1770\u{d7}550556\u{d7}1760\u{d7}550"),
         (&fitter, "10April202614April2026"),

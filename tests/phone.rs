@@ -250,7 +250,7 @@ fn the_example_asks_for_all_that_the_client_signs() {
 fn the_example_shows_the_lists_and_notes_of_the_pack() {
     let html = example();
     for said in [
-        "door, 557.5 × 1954, hinged left, handle 1050 up from the floor; Smoked larch veneer, Hard oil",
+        "door, 555.5 × 1954, hinged left, handle 1050 up from the floor; Smoked larch veneer, Hard oil",
         "3 drawers behind doors",
         "1450 × 604, its top at 895, its edge 30 high; Quiet grey solid surface; cut out for the sink",
         "The door slides over the wall: keep this stretch free of pictures.",

@@ -84,11 +84,7 @@ const ALTERS: &[(&str, &str, &[&str])] = &[
     ),
     ("slat     = 60", "slat     = 62", &["elevation chamber.D"]),
     // Less deep, the chests tip more easily, and pull harder at the wall.
-    (
-        "depth = 480",
-        "depth = 470",
-        &["plan chamber", "disclosure fixing"],
-    ),
+    ("depth = 480", "depth = 470", &["plan chamber"]),
     // What things are made of.
     (
         "name = \"Hard oil\"",

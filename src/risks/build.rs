@@ -108,8 +108,24 @@ pub fn disclosure(
         roles: rule.roles.iter().map(|r| (*r).to_owned()).collect(),
         severity: severity.unwrap_or(Severity::Informs),
         may_be_agreed: !blocks || rule.agreed_away,
-        known: found.iter().find_map(|f| f.known.clone()),
+        known: why(job, reckoned, found),
     }
+}
+
+/// Why it stands: of what is known, by name where the rest is not.
+fn why(job: &Job, reckoned: &Reckoned, found: &[Found]) -> Option<String> {
+    let known: Vec<&Found> = found.iter().filter(|f| f.known.is_some()).collect();
+    let all = known.len() == found.len();
+    let told = known.iter().filter_map(|f| {
+        let why = f.known.as_ref()?;
+        Some(match all {
+            true => why.clone(),
+            false => format!("Of {}: {why}", words::about(job, reckoned, &f.subjects)),
+        })
+    });
+    let mut told: Vec<String> = told.collect();
+    told.dedup();
+    (!told.is_empty()).then(|| told.join(" "))
 }
 
 /// Only a pattern that repeats can be cut so that it steps less.

@@ -48,7 +48,7 @@ pub fn accepted(ctx: &Context) -> Vec<Block> {
             table.was([
                 None,
                 Some(match &figure {
-                    Some(number) => format!("{title} ({})", told::number(number)),
+                    Some(number) => format!("{title}: {}", told::number(number)),
                     None => title,
                 }),
                 None,
@@ -59,7 +59,7 @@ pub fn accepted(ctx: &Context) -> Vec<Block> {
     match table.has_rows() {
         true => vec![
             Block::paragraph(
-                "The client was told of these before signing. What is agreed to be left is no fault: do not put it \
+                "The client was told of these and chose what it says here. What is agreed to be left is no fault: do not put it \
                  right, and do not promise that it will be. The numbers are those of the client's pack.",
             ),
             Block::Table(table),
@@ -94,7 +94,7 @@ pub fn not_yet(ctx: &Context) -> Vec<Block> {
 /// What may happen, with the number behind it.
 fn titled(d: &Disclosure) -> String {
     match &d.figure {
-        Some(number) => format!("{} ({})", d.title, told::number(number)),
+        Some(number) => format!("{}: {}", d.title, told::number(number)),
         None => d.title.clone(),
     }
 }

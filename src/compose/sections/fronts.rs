@@ -60,19 +60,19 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
 
 pub fn for_fitter(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
-        ("No.", 10.0, Align::Right),
-        ("Unit", 14.0, Align::Left),
+        ("No.", 9.0, Align::Right),
+        ("Unit", 12.0, Align::Left),
         ("Front", 20.0, Align::Left),
-        ("Width", 14.0, Align::Right),
-        ("Height", 15.0, Align::Right),
-        ("Thick", 13.0, Align::Right),
-        ("Bottom", 15.0, Align::Right),
-        ("Hinged", 15.0, Align::Left),
-        ("Hinges", 15.0, Align::Right),
-        ("Handle", 27.0, Align::Left),
-        ("At", 11.0, Align::Right),
-        ("kg", 11.0, Align::Right),
-        ("Hung", 12.0, Align::Middle),
+        ("Width", 13.0, Align::Right),
+        ("Height", 14.0, Align::Right),
+        ("Thick", 12.0, Align::Right),
+        ("Bottom", 13.0, Align::Right),
+        ("Hinged", 14.0, Align::Left),
+        ("Hinges", 14.0, Align::Right),
+        ("Handle", 33.0, Align::Left),
+        ("At", 15.0, Align::Right),
+        ("kg", 12.0, Align::Right),
+        ("Hung", 11.0, Align::Middle),
     ]);
     each(
         ctx,

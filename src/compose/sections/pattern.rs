@@ -213,11 +213,17 @@ pub fn blanks(ctx: &Context) -> Vec<Block> {
     }
     match table.has_rows() {
         true => vec![
-            Block::paragraph(
+            Block::paragraph(format!(
                 "Edges are those of the finished front, from the board's left and bottom edges as it \
-                 stands behind the fronts; one that was cut from another board has that board's name before \
-                 the place struck through. Mark number and way up on each blank before it leaves the saw.",
-            ),
+                 stands behind the fronts{}. Mark number and way up on each blank before it leaves the saw.",
+                match ctx.standing.register.was.is_empty() {
+                    true => "",
+                    false => {
+                        "; one that was cut from another board has that board's name before the place \
+                         struck through"
+                    }
+                }
+            )),
             Block::Table(table),
         ],
         false => Vec::new(),

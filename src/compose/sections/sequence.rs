@@ -6,6 +6,7 @@ use super::super::data::{Align, Block, Table};
 use super::super::words;
 use crate::compare::order;
 use crate::reckon::order::{Step, Work, goes_in};
+use crate::reckon::placed::PieceKind;
 use crate::resolve::job::{GoesIn, Job, Subject};
 
 pub fn sequence(ctx: &Context) -> Vec<Block> {
@@ -56,7 +57,7 @@ fn work(ctx: &Context, step: &Step) -> String {
         Work::Build => format!("Put together in place {subject}"),
         Work::Hang => format!("Hang {subject}"),
         Work::Lift => format!("Lift into place {subject}"),
-        Work::Strips => format!("End panels, scribes, fillers, plinths: {subject}"),
+        Work::Strips => format!("{}: {subject}", strips(ctx, &step.subject)),
         Work::Worktop => format!("Lay {subject}"),
         Work::Machines(when) => {
             let names = machines(ctx, &step.subject, when);
@@ -68,6 +69,27 @@ fn work(ctx: &Context, step: &Step) -> String {
         Work::Fronts => format!("Doors and drawer fronts: {subject}"),
         Work::Sliding => format!("Hang {subject}"),
     }
+}
+
+/// `End panels, scribes and plinths`: those the run has.
+fn strips(ctx: &Context, subject: &Subject) -> String {
+    let run = match subject {
+        Subject::Run(r) => ctx.reckoned.runs.get(*r),
+        _ => None,
+    };
+    let has = |kind| run.is_some_and(|r| r.pieces.iter().any(|p| p.kind == kind));
+    let plinths = run.is_some_and(|r| !r.plinths.is_empty());
+    let names: Vec<String> = [
+        (has(PieceKind::EndPanel), "end panels"),
+        (has(PieceKind::Scribe), "scribes"),
+        (has(PieceKind::Filler), "fillers"),
+        (plinths, "plinths"),
+    ]
+    .into_iter()
+    .filter_map(|(there, name)| there.then(|| name.to_owned()))
+    .collect();
+    let said = words::sentence(&words::and_list(&names));
+    said.trim_end_matches('.').to_owned()
 }
 
 fn machines(ctx: &Context, subject: &Subject, when: GoesIn) -> String {

@@ -18,7 +18,10 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             top.name, strip.wanting
         );
         let whole = of_whole_strips(edge, slab);
-        let whole: Vec<String> = whole.iter().map(|h| format!("`edge = {h}`")).collect();
+        let whole: Vec<String> = whole
+            .iter()
+            .map(|h| format!("\u{201c}edge = {h}\u{201d}"))
+            .collect();
         let whole: Vec<&str> = whole.iter().map(String::as_str).collect();
         found.push(
             finding(
@@ -72,7 +75,8 @@ mod tests {
         let told = with(30).remove(0);
         assert!(told.text.contains("18 + 12 = 30"), "{}", told.text);
         assert!(
-            told.advice.contains("`edge = 18` and `edge = 36`"),
+            told.advice
+                .contains("\u{201c}edge = 18\u{201d} and \u{201c}edge = 36\u{201d}"),
             "{}",
             told.advice
         );
