@@ -5,9 +5,10 @@ use super::callouts::{self, Note, Notes};
 use super::clip::Stroke;
 use super::geometry::Segment;
 use super::{
-    Item, Part, Room, Text, chains, cloud, columns, geometry, inner, keyed, labels, mapped, symbols,
+    Align, Item, Part, Room, Text, chains, cloud, columns, geometry, inner, keyed, labels, mapped,
+    symbols,
 };
-use crate::draw::scene::{Fill, Pt, Rect, Role, Shape};
+use crate::draw::scene::{Fill, Lettering, Pt, Rect, Role, Shape};
 use crate::draw::style::{Ink, Weight};
 use crate::lettering;
 
@@ -85,6 +86,7 @@ pub struct Base {
     /// Of all notes there were, in their order: the callouts, then the labels without a place.
     targets: Vec<Pt>,
     listed: Vec<String>,
+    beside: Vec<String>,
     /// Lines that leaders had better not cross, with what a crossing costs.
     ways: Vec<(Segment, f64)>,
     title: String,
@@ -196,6 +198,7 @@ pub fn base(part: &Part, scale: u32, room: Room, care: Care<'_>) -> Option<Base>
         notes: within.rest,
         targets,
         listed: keyed.listed,
+        beside: part.beside.clone(),
         ways,
         title: part.title.clone(),
     };
@@ -211,6 +214,12 @@ impl Base {
     /// What the names close by stand for, for the foot of the sheet.
     pub fn listed(&self) -> &[String] {
         &self.listed
+    }
+
+    /// With that list beside it, where the sheet's foot is not its own.
+    pub fn with_list_beside(mut self) -> Base {
+        self.beside.append(&mut self.listed);
+        self
     }
 
     /// Marks the notes whose leaders end at these points.
@@ -255,9 +264,12 @@ impl Base {
         items.extend(self.symbols.iter().cloned());
         items.extend(own.into_iter().map(Item::Text));
         items.extend(noted.texts.into_iter().map(Item::Text));
+        let list = listed_beside(&self.beside, noted.bounds);
+        let bounds = list.iter().map(Text::bounds).fold(noted.bounds, Rect::with);
+        items.extend(list.into_iter().map(Item::Text));
         let figure = Figure {
             items,
-            bounds: noted.bounds,
+            bounds,
             foot: self.object.y1,
             title: titled(&self.title, noted.bounds, self.object.centre().x),
             cost: noted.cost,
@@ -273,6 +285,30 @@ const OVER_CHAIN: f64 = 30.0;
 
 /// More notes than this want every way out of the drawing there is.
 const MANY: usize = 12;
+
+/// Columns at its right, no higher than it.
+fn listed_beside(list: &[String], bounds: Rect) -> Vec<Text> {
+    let cap = Lettering::Normal.cap_mm();
+    let wrapped = list.iter().map(|l| lettering::wrap(l, cap, false, BESIDE));
+    let lines: Vec<String> = wrapped.flatten().collect();
+    let high = |n: usize| Text::new(vec![String::new(); n], cap, false).height;
+    let most = (1..=lines.len())
+        .rev()
+        .find(|n| high(*n) <= bounds.height());
+    let mut x = bounds.x1 + BESIDE_GAP;
+    let mut out = Vec::new();
+    for column in lines.chunks(most.unwrap_or(1)) {
+        let text = Text::new(column.to_vec(), cap, false).aligned(Align::Left);
+        let (w, h) = text.size();
+        out.push(text.at(Pt::new(x + w / 2.0, bounds.y0 + h / 2.0)));
+        x += w + BESIDE_GAP;
+    }
+    out
+}
+
+/// The list beside a drawing: how wide its lines are at most, and what is free beside it, mm.
+const BESIDE: f64 = 55.0;
+const BESIDE_GAP: f64 = 4.0;
 
 fn is_leader(item: &Item) -> bool {
     matches!(
