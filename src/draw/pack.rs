@@ -111,7 +111,7 @@ fn laid_out(
         if let Some(base) = &loose {
             base.mark(&base.left_over(), &mut named);
         }
-        let named = strict(&named).map(Base::with_list_beside);
+        let named = strict(&named).map(Base::with_list_under);
         let others = [Some(usual), loose, named].into_iter().flatten();
         let others = others.flat_map(|base| {
             let noted = margins.iter().map(move |m| base.noted(*m, room));

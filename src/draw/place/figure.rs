@@ -86,7 +86,7 @@ pub struct Base {
     /// Of all notes there were, in their order: the callouts, then the labels without a place.
     targets: Vec<Pt>,
     listed: Vec<String>,
-    beside: Vec<String>,
+    under: Vec<String>,
     /// Lines that leaders had better not cross, with what a crossing costs.
     ways: Vec<(Segment, f64)>,
     title: String,
@@ -198,7 +198,7 @@ pub fn base(part: &Part, scale: u32, room: Room, care: Care<'_>) -> Option<Base>
         notes: within.rest,
         targets,
         listed: keyed.listed,
-        beside: part.beside.clone(),
+        under: part.under.clone(),
         ways,
         title: part.title.clone(),
     };
@@ -216,9 +216,9 @@ impl Base {
         &self.listed
     }
 
-    /// With that list beside it, where the sheet's foot is not its own.
-    pub fn with_list_beside(mut self) -> Base {
-        self.beside.append(&mut self.listed);
+    /// With that list under it, where the sheet's foot is not its own.
+    pub fn with_list_under(mut self) -> Base {
+        self.under.append(&mut self.listed);
         self
     }
 
@@ -264,9 +264,10 @@ impl Base {
         items.extend(self.symbols.iter().cloned());
         items.extend(own.into_iter().map(Item::Text));
         items.extend(noted.texts.into_iter().map(Item::Text));
-        let list = listed_beside(&self.beside, noted.bounds);
-        let bounds = list.iter().map(Text::bounds).fold(noted.bounds, Rect::with);
-        items.extend(list.into_iter().map(Item::Text));
+        let list = listed_under(&self.under, noted.bounds);
+        let list_bounds = list.as_ref().map(Text::bounds);
+        let bounds = list_bounds.map_or(noted.bounds, |l| noted.bounds.with(l));
+        items.extend(list.map(Item::Text));
         let figure = Figure {
             items,
             bounds,
@@ -286,29 +287,20 @@ const OVER_CHAIN: f64 = 30.0;
 /// More notes than this want every way out of the drawing there is.
 const MANY: usize = 12;
 
-/// Columns at its right, no higher than it.
-fn listed_beside(list: &[String], bounds: Rect) -> Vec<Text> {
+/// As wide as the drawing at most.
+fn listed_under(list: &[String], bounds: Rect) -> Option<Text> {
     let cap = Lettering::Normal.cap_mm();
-    let wrapped = list.iter().map(|l| lettering::wrap(l, cap, false, BESIDE));
-    let lines: Vec<String> = wrapped.flatten().collect();
-    let high = |n: usize| Text::new(vec![String::new(); n], cap, false).height;
-    let most = (1..=lines.len())
-        .rev()
-        .find(|n| high(*n) <= bounds.height());
-    let mut x = bounds.x1 + BESIDE_GAP;
-    let mut out = Vec::new();
-    for column in lines.chunks(most.unwrap_or(1)) {
-        let text = Text::new(column.to_vec(), cap, false).aligned(Align::Left);
-        let (w, h) = text.size();
-        out.push(text.at(Pt::new(x + w / 2.0, bounds.y0 + h / 2.0)));
-        x += w + BESIDE_GAP;
-    }
-    out
+    let width = bounds.width().max(LIST_LEAST);
+    let lines = lettering::wrap(&list.join("; "), cap, false, width);
+    let text = Text::new(lines, cap, false).aligned(Align::Left);
+    let (w, h) = text.size();
+    let centre = Pt::new(bounds.x0 + w / 2.0, bounds.y1 + LIST_GAP + h / 2.0);
+    (!list.is_empty()).then(|| text.at(centre))
 }
 
-/// The list beside a drawing: how wide its lines are at most, and what is free beside it, mm.
-const BESIDE: f64 = 55.0;
-const BESIDE_GAP: f64 = 4.0;
+/// The list under a drawing: it may be so wide in any case, and what is free above it, mm.
+const LIST_LEAST: f64 = 45.0;
+const LIST_GAP: f64 = 2.5;
 
 fn is_leader(item: &Item) -> bool {
     matches!(

@@ -23,8 +23,8 @@ pub struct Part {
     pub legend: Vec<LegendItem>,
     /// Notes too long for the margins, listed at the bottom under the names they have there.
     pub listed: Vec<String>,
-    /// Listed beside the drawing.
-    pub beside: Vec<String>,
+    /// Listed under the drawing itself.
+    pub under: Vec<String>,
     /// Printed under the drawing, where several share a sheet.
     pub title: String,
     pub lanes: Lanes,
@@ -40,7 +40,7 @@ impl Part {
             chains: scene.chains.iter().map(PartChain::whole).collect(),
             callouts: scene.callouts.clone(),
             listed: Vec::new(),
-            beside: scene.beside.clone(),
+            under: scene.under.clone(),
             title: String::new(),
             lanes: Lanes::Wide,
         }
@@ -111,7 +111,7 @@ impl Part {
                 .cloned()
                 .collect(),
             listed: Vec::new(),
-            beside: scene.beside.clone(),
+            under: scene.under.clone(),
             title: String::new(),
             lanes: Lanes::Wide,
         }

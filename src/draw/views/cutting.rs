@@ -11,7 +11,7 @@ use crate::reckon::quantities::stock::Source;
 use crate::resolve::job::{Grain, Job};
 use crate::units::Length;
 
-/// A blank narrower than this bears its mark alone, and its size is listed beside the board, mm.
+/// A blank narrower than this bears its mark alone, and its size is listed under the board, mm.
 const NARROW_MM: f64 = 75.0;
 /// On one narrower than this mark and size stand on one line, mm.
 const LOW_MM: f64 = 150.0;
@@ -145,7 +145,7 @@ fn one(reckoned: &Reckoned, sheet: &CutSheet) -> Scene {
         let mark = reckoned.quantities.mark(part);
         let size = of_it().next().map(|blank| size(reckoned, blank));
         let text = format!("{mark}: {}{many}", size.unwrap_or_default());
-        pen.scene.beside.push(text);
+        pen.scene.under.push(text);
     }
     let mut scene = pen.scene;
     if scene.marks.iter().any(|m| m.fill == Fill::Tint) {
