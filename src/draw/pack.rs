@@ -3,7 +3,7 @@
 
 use super::parts;
 use super::place::callouts::Notes;
-use super::place::{self, Care, Figure, Footer, Lanes, Part, Placed, Room};
+use super::place::{self, Base, Care, Figure, Footer, Lanes, Part, Placed, Room};
 use super::scene::{LegendItem, Scene};
 use super::sheet::{DrawError, SCALES, arranged, extent, frames};
 use super::{Drawing, DrawingKind, svg};
@@ -105,8 +105,14 @@ fn laid_out(
         if faults(&first) == 0 {
             return Some(first);
         }
-        let strict = place::base(part, scale, room, Care::Strict(&[]));
-        let others = [Some(usual), strict].into_iter().flatten();
+        let strict = |named: &[bool]| place::base(part, scale, room, Care::Strict(named));
+        let loose = strict(&[]);
+        let mut named = Vec::new();
+        if let Some(base) = &loose {
+            base.mark(&base.left_over(), &mut named);
+        }
+        let named = strict(&named).map(Base::with_list_under);
+        let others = [Some(usual), loose, named].into_iter().flatten();
         let others = others.flat_map(|base| {
             let noted = margins.iter().map(move |m| base.noted(*m, room));
             noted.flatten().collect::<Vec<_>>()

@@ -333,6 +333,8 @@ pub struct Scene {
     pub labels: Vec<Label>,
     pub chains: Vec<Chain>,
     pub callouts: Vec<Callout>,
+    /// Listed under it: what the marks stand for that its small parts bear.
+    pub under: Vec<String>,
     pub legend: Vec<LegendItem>,
     /// Where a drawing that is too long may be parted, in `x`; in order. Empty: never.
     pub may_part_at: Vec<f64>,

@@ -105,7 +105,7 @@ fn rooms(ctx: &Context, table: &mut Table) {
 fn runs(ctx: &Context, table: &mut Table) {
     // Each wall's linings once, under the first run that they set the opening of.
     let mut lined: Vec<WallRef> = Vec::new();
-    let mut measured: Vec<(WallRef, String, String)> = Vec::new();
+    let mut measured: Vec<(WallRef, Length, Length)> = Vec::new();
     for (run, placed) in ctx.runs() {
         table.group(format!(
             "{} (wall {})",
@@ -142,9 +142,13 @@ fn runs(ctx: &Context, table: &mut Table) {
                 .filter(|_| stacked);
             let mut opening = placed.opening.clone();
             opening.retain(|o| from.is_none_or(|from| o.z >= from));
-            let widths = opening.iter().map(|o| o.width());
+            let narrowest = opening.iter().map(|o| o.width()).min();
+            // Of two runs over one another each height is measured once.
+            let here = |o: &OpeningAt| (run.wall, o.z, o.width());
+            opening.retain(|o| !(stacked && measured.contains(&here(o))));
+            measured.extend(opening.iter().map(here));
             let least = placed.right - placed.left;
-            if widths.min().is_some_and(|width| least < width) {
+            if narrowest.is_some_and(|width| least < width) {
                 line(
                     "Opening between plumb lines, as the drawings have it",
                     "the furthest in on each side",
@@ -170,12 +174,7 @@ fn runs(ctx: &Context, table: &mut Table) {
                     (None, None) => "Opening, clear, linings in place",
                     _ => "Length, from the run's free end to the lined wall",
                 };
-                // Of two runs over one another each height is measured once.
-                let here = (run.wall, place.clone(), width.clone());
-                if !(stacked && measured.contains(&here)) {
-                    measured.push(here);
-                    line(what, &place, width, was);
-                }
+                line(what, &place, width, was);
             }
         }
         let fall = placed.floor_high - placed.floor_low;

@@ -5,9 +5,10 @@ use super::callouts::{self, Note, Notes};
 use super::clip::Stroke;
 use super::geometry::Segment;
 use super::{
-    Item, Part, Room, Text, chains, cloud, columns, geometry, inner, keyed, labels, mapped, symbols,
+    Align, Item, Part, Room, Text, chains, cloud, columns, geometry, inner, keyed, labels, mapped,
+    symbols,
 };
-use crate::draw::scene::{Fill, Pt, Rect, Role, Shape};
+use crate::draw::scene::{Fill, Lettering, Pt, Rect, Role, Shape};
 use crate::draw::style::{Ink, Weight};
 use crate::lettering;
 
@@ -85,6 +86,7 @@ pub struct Base {
     /// Of all notes there were, in their order: the callouts, then the labels without a place.
     targets: Vec<Pt>,
     listed: Vec<String>,
+    under: Vec<String>,
     /// Lines that leaders had better not cross, with what a crossing costs.
     ways: Vec<(Segment, f64)>,
     title: String,
@@ -196,6 +198,7 @@ pub fn base(part: &Part, scale: u32, room: Room, care: Care<'_>) -> Option<Base>
         notes: within.rest,
         targets,
         listed: keyed.listed,
+        under: part.under.clone(),
         ways,
         title: part.title.clone(),
     };
@@ -211,6 +214,12 @@ impl Base {
     /// What the names close by stand for, for the foot of the sheet.
     pub fn listed(&self) -> &[String] {
         &self.listed
+    }
+
+    /// With that list under it, where the sheet's foot is not its own.
+    pub fn with_list_under(mut self) -> Base {
+        self.under.append(&mut self.listed);
+        self
     }
 
     /// Marks the notes whose leaders end at these points.
@@ -255,9 +264,13 @@ impl Base {
         items.extend(self.symbols.iter().cloned());
         items.extend(own.into_iter().map(Item::Text));
         items.extend(noted.texts.into_iter().map(Item::Text));
+        let list = listed_under(&self.under, noted.bounds);
+        let list_bounds = list.as_ref().map(Text::bounds);
+        let bounds = list_bounds.map_or(noted.bounds, |l| noted.bounds.with(l));
+        items.extend(list.map(Item::Text));
         let figure = Figure {
             items,
-            bounds: noted.bounds,
+            bounds,
             foot: self.object.y1,
             title: titled(&self.title, noted.bounds, self.object.centre().x),
             cost: noted.cost,
@@ -273,6 +286,21 @@ const OVER_CHAIN: f64 = 30.0;
 
 /// More notes than this want every way out of the drawing there is.
 const MANY: usize = 12;
+
+/// As wide as the drawing at most.
+fn listed_under(list: &[String], bounds: Rect) -> Option<Text> {
+    let cap = Lettering::Normal.cap_mm();
+    let width = bounds.width().max(LIST_LEAST);
+    let lines = lettering::wrap(&list.join("; "), cap, false, width);
+    let text = Text::new(lines, cap, false).aligned(Align::Left);
+    let (w, h) = text.size();
+    let centre = Pt::new(bounds.x0 + w / 2.0, bounds.y1 + LIST_GAP + h / 2.0);
+    (!list.is_empty()).then(|| text.at(centre))
+}
+
+/// The list under a drawing: it may be so wide in any case, and what is free above it, mm.
+const LIST_LEAST: f64 = 45.0;
+const LIST_GAP: f64 = 2.5;
 
 fn is_leader(item: &Item) -> bool {
     matches!(

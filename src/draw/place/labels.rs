@@ -19,6 +19,8 @@ const CLEAR: f64 = 0.7;
 const STRAY: f64 = 7.0;
 /// What a fitter must read is no smaller; only minor labels are, where they find no place.
 const NORMAL: f64 = 2.5;
+/// White kept round those, mm.
+const LEAST_CLEAR: f64 = 0.5;
 
 /// Places `labels` over `marks` (paper mm), lower ranks first; `extra` are lines it should also
 /// keep off, `targets` where leaders will end.
@@ -135,11 +137,16 @@ fn home(label: &Label, lines: &[(Segment, Weight)], taken: &[Rect], scale: f64) 
         [Weight::Light, Weight::Heavy]
             .into_iter()
             .find_map(|least| {
-                settle(&text, at, area, label.within.is_some(), |r| {
+                let clear = if text.cap < NORMAL {
+                    LEAST_CLEAR
+                } else {
+                    CLEAR
+                };
+                settle(&text, at, (area, label.within.is_some()), clear, |r| {
                     !taken.iter().any(|t| t.overlaps(r))
                         && !lines
                             .iter()
-                            .any(|(s, w)| *w >= least && s.enters(r.grown(CLEAR)))
+                            .any(|(s, w)| *w >= least && s.enters(r.grown(clear)))
                 })
             })
     })
@@ -154,13 +161,13 @@ fn may_turn(frame: LabelFrame) -> bool {
 fn settle(
     text: &Text,
     at: Pt,
-    area: Rect,
-    bounded: bool,
+    (area, bounded): (Rect, bool),
+    clear: f64,
     free: impl Fn(Rect) -> bool,
 ) -> Option<Text> {
     let (w, h) = text.size();
     let centres = if bounded {
-        let edge = |lo: f64, hi: f64, size: f64| (lo + size / 2.0 + CLEAR, hi - size / 2.0 - CLEAR);
+        let edge = |lo: f64, hi: f64, size: f64| (lo + size / 2.0 + clear, hi - size / 2.0 - clear);
         let (x0, x1) = edge(area.x0, area.x1, w);
         let (y0, y1) = edge(area.y0, area.y1, h);
         if x0 > x1 || y0 > y1 {

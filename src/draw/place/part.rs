@@ -23,6 +23,8 @@ pub struct Part {
     pub legend: Vec<LegendItem>,
     /// Notes too long for the margins, listed at the bottom under the names they have there.
     pub listed: Vec<String>,
+    /// Listed under the drawing itself.
+    pub under: Vec<String>,
     /// Printed under the drawing, where several share a sheet.
     pub title: String,
     pub lanes: Lanes,
@@ -38,6 +40,7 @@ impl Part {
             chains: scene.chains.iter().map(PartChain::whole).collect(),
             callouts: scene.callouts.clone(),
             listed: Vec::new(),
+            under: scene.under.clone(),
             title: String::new(),
             lanes: Lanes::Wide,
         }
@@ -108,6 +111,7 @@ impl Part {
                 .cloned()
                 .collect(),
             listed: Vec::new(),
+            under: scene.under.clone(),
             title: String::new(),
             lanes: Lanes::Wide,
         }

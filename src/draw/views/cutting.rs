@@ -4,16 +4,20 @@
 use super::pattern::legend;
 use super::pen::{Pen, up};
 use crate::draw::scene::{Fill, LabelFrame, LegendSample, Lettering, Rect, Role, Scene};
+use crate::lettering;
 use crate::reckon::placed::Reckoned;
 use crate::reckon::quantities::cutting::{CutSheet, SheetArea, SheetBlank};
 use crate::reckon::quantities::stock::Source;
 use crate::resolve::job::{Grain, Job};
 use crate::units::Length;
 
-/// A blank narrower than this is told of in the margin: its words would not go into it, mm.
+/// A blank narrower than this bears its mark alone, and its size is listed under the board, mm.
 const NARROW_MM: f64 = 75.0;
 /// On one narrower than this mark and size stand on one line, mm.
 const LOW_MM: f64 = 150.0;
+/// The scale at which words must go into their blank, and what is white round them, mm.
+const SCALE: f64 = 20.0;
+const CLEAR_MM: f64 = 30.0;
 
 /// One scene for each way in which boards are cut, material by material.
 pub fn boards(job: &Job, reckoned: &Reckoned) -> Vec<Scene> {
@@ -81,6 +85,17 @@ fn rect(area: SheetArea) -> Rect {
     Rect::new(low.x, low.y, high.x, high.y)
 }
 
+/// Whether words go into an area, one way or turned, where it is at least so narrow.
+fn holds(area: Rect, least: f64, words: &[String]) -> bool {
+    let (short, long) = (
+        area.width().min(area.height()),
+        area.width().max(area.height()),
+    );
+    let cap = Lettering::Normal.cap_mm();
+    let wide = |w: &String| lettering::width_mm(w, cap, false) * SCALE + CLEAR_MM <= long;
+    short >= least && words.iter().all(wide)
+}
+
 fn one(reckoned: &Reckoned, sheet: &CutSheet) -> Scene {
     let mut pen = Pen::default();
     let whole = rect(SheetArea {
@@ -97,37 +112,40 @@ fn one(reckoned: &Reckoned, sheet: &CutSheet) -> Scene {
         let (minor, frame) = (Lettering::Minor, LabelFrame::None);
         pen.label(area.centre(), words, minor, frame, Some(area), 3);
     }
-    let mut narrow: Vec<(usize, usize)> = Vec::new();
-    for (n, blank) in sheet.blanks.iter().enumerate() {
+    let mut small: Vec<usize> = Vec::new();
+    for blank in &sheet.blanks {
         let area = rect(blank.at);
         pen.rect(Role::Edge, Fill::White, area);
-        if area.width().min(area.height()) < NARROW_MM {
-            match narrow.iter_mut().find(|(part, _)| *part == blank.part) {
-                Some(_) => {}
-                None => narrow.push((blank.part, n)),
-            }
-            continue;
-        }
         let (mark, size) = (reckoned.quantities.mark(blank.part), size(reckoned, blank));
-        let words = match area.width().min(area.height()) < LOW_MM {
-            true => vec![format!("{mark}: {size}")],
-            false => vec![mark, size],
+        let ways = [
+            (LOW_MM, vec![mark.clone(), size.clone()]),
+            (NARROW_MM, vec![format!("{mark}: {size}")]),
+        ];
+        let words = ways
+            .into_iter()
+            .find(|(least, words)| holds(area, *least, words));
+        let (letters, words) = match words {
+            Some((_, words)) => (Lettering::Normal, words),
+            None => {
+                if !small.contains(&blank.part) {
+                    small.push(blank.part);
+                }
+                (Lettering::Minor, vec![mark])
+            }
         };
-        let (letters, frame) = (Lettering::Normal, LabelFrame::None);
+        let frame = LabelFrame::None;
         pen.label(area.centre(), words, letters, frame, Some(area), 1);
     }
-    for (part, first) in narrow {
-        let Some(blank) = sheet.blanks.get(first) else {
-            continue;
-        };
-        let count = sheet.blanks.iter().filter(|b| b.part == part).count();
-        let many = match count {
+    for part in small {
+        let of_it = || sheet.blanks.iter().filter(|b| b.part == part);
+        let many = match of_it().count() {
             1 => String::new(),
             n => format!(", {n} of them"),
         };
         let mark = reckoned.quantities.mark(part);
-        let text = format!("{mark}: {}{many}", size(reckoned, blank));
-        pen.callout(rect(blank.at).centre(), text);
+        let size = of_it().next().map(|blank| size(reckoned, blank));
+        let text = format!("{mark}: {}{many}", size.unwrap_or_default());
+        pen.scene.under.push(text);
     }
     let mut scene = pen.scene;
     if scene.marks.iter().any(|m| m.fill == Fill::Tint) {
