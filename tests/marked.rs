@@ -98,6 +98,7 @@ fn marked_drawings_have_no_collision() {
     let mut sets: Vec<&[(&str, &str)]> = EDITS.chunks(3).collect();
     sets.push(EDITS);
     let mut triangles = 0;
+    let mut found: Vec<String> = Vec::new();
     for edits in sets {
         let (job, reckoned, register) = compared(edits);
         for (kind, mut scene, smallest) in all(&job, &reckoned, &Marks::NONE, Reader::Fitter) {
@@ -110,15 +111,16 @@ fn marked_drawings_have_no_collision() {
             for paper in [Sheets::A3, Sheets::A4] {
                 let sheets = sheet::arrange(&scene, paper, smallest).expect("it fits");
                 for sheet in sheets {
-                    let found = place::collisions(&sheet.placed);
-                    assert_eq!(found, [], "{} on {paper:?} with {edits:?}", scene.id);
-                    let mut crossed = place::faulty_leaders(&sheet.placed.items);
-                    crossed.retain(|c| matches!(c, place::Collision::Leaders(..)));
-                    assert_eq!(crossed, [], "{} on {paper:?} with {edits:?}", scene.id);
+                    let mut here = place::collisions(&sheet.placed);
+                    let led = place::faulty_leaders(&sheet.placed.items).into_iter();
+                    here.extend(led.filter(|c| matches!(c, place::Collision::Leaders(..))));
+                    let about = || format!("{} on {paper:?} with {edits:?}", scene.id);
+                    found.extend(here.iter().map(|c| format!("{}: {c:?}", about())));
                 }
             }
         }
     }
+    assert_eq!(found, [""; 0]);
     assert!(triangles > 20, "{triangles}");
 }
 

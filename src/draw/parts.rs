@@ -60,7 +60,7 @@ fn side_by_side(parts: Vec<Parted>, scale: u32, area: Room) -> Option<Vec<Sheet>
             placed: standing.placed(level)?,
             said: part.said,
             between: Some(part.between),
-            faults: standing.faults.len(),
+            faults: standing.crossings,
         })
     });
     sheets.collect()

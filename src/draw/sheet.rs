@@ -123,13 +123,18 @@ pub fn arrange_alike(
     let areas = frames(paper);
     let (large, small) = SCALES.split_at(SCALES.iter().filter(|s| **s <= smallest).count());
     let done = scenes.par_iter().map(|scene| {
-        let part = Part::whole(scene);
+        let part = Part::whole(scene).listing_at_foot();
         extent(&part).ok_or_else(|| DrawError::Empty {
             id: scene.id.clone(),
         })?;
         let mut at_scale = large.iter();
-        let as_it_is = at_scale.find_map(|s| whole(&part, *s, smallest, &areas));
-        Ok(as_it_is.or_else(|| whole(&part.close(), smallest, smallest, &areas)))
+        let close = part.clone().close();
+        // What may be parted is drawn close only where it must be, the rest before it is drawn smaller.
+        let closes = |s: u32| s == smallest || scene.may_part_at.is_empty();
+        Ok(at_scale.find_map(|s| {
+            let squeezed = || closes(*s).then(|| whole(&close, *s, smallest, &areas));
+            whole(&part, *s, smallest, &areas).or_else(|| squeezed()?)
+        }))
     });
     let done: Vec<Option<Vec<Sheet>>> = done.collect::<Result<_, _>>()?;
     let left: Vec<&Scene> = (scenes.iter().zip(&done))
@@ -151,7 +156,7 @@ pub fn arrange_alike(
             // Not together: each by itself, and what may not be parted is drawn smaller.
             None if !alone => arrange(scene, paper, smallest),
             None => {
-                let part = Part::whole(scene);
+                let part = Part::whole(scene).listing_at_foot();
                 let found = small
                     .iter()
                     .find_map(|s| whole(&part, *s, smallest, &areas));
@@ -177,7 +182,7 @@ fn whole(part: &Part, scale: u32, smallest: u32, areas: &[Room]) -> Option<Vec<S
             placed: standing.placed(None)?,
             said: String::new(),
             between: None,
-            faults: standing.faults.len(),
+            faults: standing.crossings,
         }])
     });
     least_faulty(ways, |sheets| faults_of(sheets))
@@ -215,8 +220,10 @@ pub(super) struct Standing {
     area: Room,
     /// What each of its notes costs in the mean.
     cost: f64,
-    /// Where the leaders end that cross what they may not, mm of paper about the scene's origin.
-    pub(super) faults: Vec<Pt>,
+    /// Where the leaders end that cross what they may not or run far, mm of paper about the scene's origin.
+    faults: Vec<Pt>,
+    /// How many of these cross something.
+    pub(super) crossings: usize,
 }
 
 impl Standing {
@@ -264,8 +271,7 @@ pub(super) fn alone_or_listed(part: &Part, scale: u32, area: Room) -> Option<Sta
     let best = if margins.as_ref().is_some_and(|m| m.cost < AWKWARD) {
         margins
     } else {
-        let part = part.clone().with_listed_notes();
-        let listed = alone_at(&part, scale, area);
+        let listed = placed_at(part, scale, area, Care::Strict(&part.long_notes()));
         match (margins, listed) {
             (Some(a), Some(b)) if a.cost <= b.cost + LISTING => Some(a),
             (a, b) => b.or(a),
@@ -284,7 +290,7 @@ fn alone(part: &Part, scale: u32, area: Room) -> Option<Standing> {
     Some(unfaulted(part, found))
 }
 
-/// No leader may cross another, words or a dimension chain. Where one does, all notes are placed anew
+/// No leader may cross another, words or a dimension chain, nor run far. Where one does, all notes are placed anew
 /// with that as a rule, which takes longer; those whose leaders still cross something get a short name
 /// close by, and their words are listed at the foot. The fewest faults there are win.
 fn unfaulted(part: &Part, found: Standing) -> Standing {
@@ -315,7 +321,8 @@ fn unfaulted(part: &Part, found: Standing) -> Standing {
             continue;
         };
         other.base.mark(&other.faults, &mut named);
-        if other.faults.len() < best.faults.len() {
+        let bad = |s: &Standing| (s.crossings, s.faults.len());
+        if bad(&other) < bad(&best) {
             best = other;
         }
     }
@@ -328,8 +335,12 @@ const ROUNDS: usize = 6;
 const MANY_LEFT: usize = 8;
 
 fn alone_at(part: &Part, scale: u32, area: Room) -> Option<Standing> {
+    placed_at(part, scale, area, Care::Usual)
+}
+
+fn placed_at(part: &Part, scale: u32, area: Room, care: Care<'_>) -> Option<Standing> {
     let room = place::room_above(part.footer(scale), area);
-    let base = place::base(part, scale, room, Care::Usual)?;
+    let base = place::base(part, scale, room, care)?;
     with_margins(part, scale, area, base)
 }
 
@@ -340,7 +351,9 @@ fn with_margins(part: &Part, scale: u32, area: Room, base: Base) -> Option<Stand
     // The list may leave too little height.
     place::sheet(std::slice::from_ref(&figure), part.footer(scale), area)?;
     let cost = figure.cost / base.notes().max(1) as f64;
-    let faults = place::faulty_ends(&figure.items);
+    let mut faults = place::faulty_ends(&figure.items);
+    let crossings = faults.len();
+    faults.extend(place::far_ends(&figure.items));
     Some(Standing {
         part,
         base,
@@ -348,6 +361,7 @@ fn with_margins(part: &Part, scale: u32, area: Room, base: Base) -> Option<Stand
         scale,
         area,
         cost,
+        crossings,
         faults,
     })
 }

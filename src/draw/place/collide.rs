@@ -93,6 +93,16 @@ pub fn faulty_ends(items: &[Item]) -> Vec<Pt> {
     ends
 }
 
+/// Where the leaders end that are too long to be followed.
+pub fn far_ends(items: &[Item]) -> Vec<Pt> {
+    let long = |line: &[Segment]| line.iter().map(|s| s.length()).sum::<f64>() > FAR;
+    let far = leaders(items).into_iter().filter(|(_, line)| long(line));
+    far.map(|(end, _)| end).collect()
+}
+
+/// A leader is no longer than this where there is another way, mm (common practice, no source).
+const FAR: f64 = 80.0;
+
 fn each_fault(items: &[Item], mut tell: impl FnMut(Collision, &[Pt])) {
     let leaders = leaders(items);
     let texts = || {

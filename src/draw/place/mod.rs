@@ -21,7 +21,7 @@ mod symbols;
 mod text;
 
 pub use chains::Lanes;
-pub use collide::{Collision, collisions, faulty_ends, faulty_leaders, struck_values};
+pub use collide::{Collision, collisions, far_ends, faulty_ends, faulty_leaders, struck_values};
 pub use dump::{placed_dump, scene_dump};
 pub use figure::{Base, Care, Figure, base};
 pub use legend::Footer;

@@ -21,7 +21,7 @@ pub struct Part {
     pub chains: Vec<PartChain>,
     pub callouts: Vec<Callout>,
     pub legend: Vec<LegendItem>,
-    /// Notes too long for the margins, listed at the bottom under the names they have there.
+    /// At the foot of its sheet: the words of marks and of names that stand close by.
     pub listed: Vec<String>,
     /// Listed under the drawing itself.
     pub under: Vec<String>,
@@ -62,16 +62,16 @@ impl Part {
         self
     }
 
-    /// The same with its long notes listed at the bottom, and only their names at their places.
-    pub fn with_listed_notes(mut self) -> Part {
-        for callout in &mut self.callouts {
-            if lettering::width_mm(&callout.text, 2.5, false) > 16.0 {
-                let name = format!("note {}", self.listed.len() + 1);
-                self.listed.push(format!("{name}: {}", callout.text));
-                callout.text = name;
-            }
-        }
+    /// The same with what would be listed under the drawing at the foot of its sheet.
+    pub fn listing_at_foot(mut self) -> Part {
+        self.listed.append(&mut self.under);
         self
+    }
+
+    /// Which of its notes are too long to be their own names.
+    pub fn long_notes(&self) -> Vec<bool> {
+        let long = |c: &Callout| lettering::width_mm(&c.text, 2.5, false) > 16.0;
+        self.callouts.iter().map(long).collect()
     }
 
     /// Between two places along `x` (real mm). Heights are on every part that shows what they belong to,

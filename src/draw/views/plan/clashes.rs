@@ -66,13 +66,18 @@ pub fn clashes(sheet: &mut Sheet) {
             }
             numbered += 1;
             if clash.finding.severity == Severity::Informs {
-                // Good to know: its number beside it, and no words.
+                // Good to know: its number beside it, and its words at the foot.
                 let near = spots::about(area.centre(), NEAR_MM, NEAR_MM);
-                let (number, circle) = (vec![number.to_string()], LabelFrame::Circle);
+                let (own, circle) = (vec![number.to_string()], LabelFrame::Circle);
                 let at = beside(area.centre(), middle);
                 sheet
                     .pen
-                    .label(at, number, Lettering::Normal, circle, Some(near), 3);
+                    .label(at, own, Lettering::Normal, circle, Some(near), 3);
+                let text = std::mem::take(&mut text);
+                if !text.is_empty() {
+                    let said = format!("number {number}: {text}");
+                    sheet.pen.scene.under.push(said);
+                }
                 continue;
             }
             // Said once, numbered at each place.
