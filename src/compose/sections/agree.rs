@@ -160,8 +160,10 @@ fn drawings<'a>(
         (DrawingKind::Shut(at) | DrawingKind::Open(at), SubjectKind::Elevation) => {
             job.wall_id(*at) == subject.id
         }
-        // Their joints at real size, all on one sheet.
-        (DrawingKind::CloseUps, SubjectKind::Look) => true,
+        // Its joint at real size: a sheet's title names the patterns on it.
+        (DrawingKind::CloseUps, SubjectKind::Look) => {
+            d.title.contains(&format!("\u{201c}{}\u{201d}", subject.id))
+        }
         (DrawingKind::Look(n), SubjectKind::Look) => {
             let layout = reckoned.patterns.get(*n);
             layout.is_some_and(|p| p.name == subject.id)
