@@ -86,7 +86,8 @@ fn strips(ctx: &Context, subject: &Subject) -> String {
         (plinths, "plinths"),
     ]
     .into_iter()
-    .filter_map(|(there, name)| there.then(|| name.to_owned()))
+    .filter(|(there, _)| *there)
+    .map(|(_, name)| name.to_owned())
     .collect();
     let said = words::sentence(&words::and_list(&names));
     said.trim_end_matches('.').to_owned()

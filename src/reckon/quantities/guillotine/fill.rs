@@ -351,7 +351,10 @@ impl<'a> Saw<'a> {
         self.blocks = known;
         self.known = None;
         let whole = self.board.area().max(1) as f64;
-        let square = |b: &Filled| (b.area as f64 / whole).powi(2);
+        let square = |b: &Filled| {
+            let full = b.area as f64 / whole;
+            full * full
+        };
         let before: f64 = taken.iter().filter_map(of).map(square).sum();
         let after: f64 = anew.iter().map(square).sum();
         let fewer = anew.len() < taken.len();
@@ -596,5 +599,5 @@ fn worth(at: Rect, board: Rect, weight: Weight) -> f64 {
     let share = at.area() as f64 / board.area().max(1) as f64;
     let long = at.along as f64 / board.along.max(1) as f64;
     let long = long.max(at.across as f64 / board.across.max(1) as f64);
-    share.powf(weight.0) * (1.0 + weight.1 * long)
+    libm::pow(share, weight.0) * (1.0 + weight.1 * long)
 }
