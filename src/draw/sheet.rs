@@ -129,11 +129,15 @@ pub fn arrange_alike(
         })?;
         let mut at_scale = large.iter();
         let close = part.clone().close();
-        // What may be parted is drawn close only where it must be, the rest before it is drawn smaller.
+        // What may be parted is drawn close only where it must be, the rest before it is drawn smaller; and
+        // either where leaders then cross less.
         let closes = |s: u32| s == smallest || scene.may_part_at.is_empty();
         Ok(at_scale.find_map(|s| {
-            let squeezed = || closes(*s).then(|| whole(&close, *s, smallest, &areas));
-            whole(&part, *s, smallest, &areas).or_else(|| squeezed()?)
+            let ways = [Some(&part), closes(*s).then_some(&close)];
+            let drawn = |part| whole(part, *s, smallest, &areas);
+            least_faulty(ways.into_iter().flatten().filter_map(drawn), |w| {
+                faults_of(w)
+            })
         }))
     });
     let done: Vec<Option<Vec<Sheet>>> = done.collect::<Result<_, _>>()?;
