@@ -321,3 +321,58 @@ pub fn shelves(count: u32) -> Job {
     job.runs = vec![run];
     job
 }
+
+/// On the first run, of the carcass's board, with this edge.
+pub fn worktop(edge: i64) -> Worktop {
+    Worktop {
+        id: "top".into(),
+        name: "Top".into(),
+        run: 0,
+        material: CARCASS,
+        finish: None,
+        edge: Length::mm(edge),
+        front: Length::ZERO,
+        left: Length::ZERO,
+        right: Length::ZERO,
+        upstand: Length::ZERO,
+        cutouts: Vec::new(),
+        note: String::new(),
+        place: Place::NOWHERE,
+    }
+}
+
+/// On the first wall, from 1600 to 2600 when shut.
+pub fn sliding(slides: Side) -> Sliding {
+    Sliding {
+        id: "s".into(),
+        name: "S".into(),
+        wall: WallRef { room: 0, wall: 0 },
+        at: Length::mm(1600),
+        width: Length::mm(1000),
+        height: Length::mm(2070),
+        clear: Length::mm(12),
+        off_wall: Length::mm(20),
+        slides,
+        sight: false,
+        material: FRONT,
+        finish: None,
+        track: None,
+        handle: None,
+        note: String::new(),
+        place: Place::NOWHERE,
+    }
+}
+
+/// A point in a wall, flush with it.
+pub fn service(kind: ServiceKind, at: i64, height: i64) -> Service {
+    Service {
+        kind,
+        was: None,
+        at: Length::mm(at),
+        height: Length::mm(height),
+        width: Length::ZERO,
+        tall: Length::ZERO,
+        out: Length::ZERO,
+        note: String::new(),
+    }
+}

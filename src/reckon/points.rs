@@ -59,19 +59,6 @@ mod tests {
     use super::*;
     use crate::diag::Diagnostics;
 
-    fn point(kind: ServiceKind, at: i64, height: i64) -> Service {
-        Service {
-            kind,
-            was: None,
-            at: Length::mm(at),
-            height: Length::mm(height),
-            width: Length::ZERO,
-            tall: Length::ZERO,
-            out: Length::ZERO,
-            note: String::new(),
-        }
-    }
-
     // By hand: one unit over 3000, its base at 100: a socket at 700 and 1100 up is 1000 over the back's
     // underside. One in the plinth is behind no back; nor any where the run stands 100 off its wall.
     #[test]
@@ -79,8 +66,8 @@ mod tests {
         let mut job = fixture::job([3000; 4]);
         job.runs = vec![fixture::run(1)];
         job.rooms[0].walls[0].services = vec![
-            point(ServiceKind::Socket, 700, 1100),
-            point(ServiceKind::Socket, 900, 45),
+            fixture::service(ServiceKind::Socket, 700, 1100),
+            fixture::service(ServiceKind::Socket, 900, 45),
         ];
         let holes = |job: &crate::resolve::job::Job| {
             let got = reckon(job, &mut Diagnostics::default()).unwrap();

@@ -93,31 +93,12 @@ fn one(job: &Job, leaf: &Sliding, diags: &mut Diagnostics) -> Option<PlacedSlidi
 mod tests {
     use super::super::fixture;
     use super::*;
-    use crate::diag::Place;
-    use crate::resolve::job::WallRef;
 
     // By hand: 1600..2600, slides left to 600..1600; clear 12 above the highest floor there, 0.
     #[test]
     fn a_leaf_slides_its_own_width() {
         let mut job = fixture::job([3000; 4]);
-        let mut leaf = Sliding {
-            id: "s".into(),
-            name: "S".into(),
-            wall: WallRef { room: 0, wall: 0 },
-            at: Length::mm(1600),
-            width: Length::mm(1000),
-            height: Length::mm(2070),
-            clear: Length::mm(12),
-            off_wall: Length::mm(20),
-            slides: Side::Left,
-            sight: false,
-            material: fixture::FRONT,
-            finish: None,
-            track: None,
-            handle: None,
-            note: String::new(),
-            place: Place::NOWHERE,
-        };
+        let mut leaf = fixture::sliding(Side::Left);
         job.sliding = vec![leaf.clone()];
         let got = place(&job, &mut Diagnostics::default());
         assert_eq!(
@@ -165,22 +146,8 @@ mod tests {
     fn its_handle_is_at_the_edge_that_stays() {
         let mut job = fixture::job([6000, 3000, 6000, 3000]);
         let leaf = |slides| Sliding {
-            id: "s".into(),
-            name: "S".into(),
-            wall: WallRef { room: 0, wall: 0 },
-            at: Length::mm(1600),
-            width: Length::mm(1000),
-            height: Length::mm(2070),
-            clear: Length::mm(12),
-            off_wall: Length::mm(20),
-            slides,
-            sight: false,
-            material: fixture::FRONT,
-            finish: None,
-            track: None,
             handle: Some(fixture::HANDLE),
-            note: String::new(),
-            place: Place::NOWHERE,
+            ..fixture::sliding(slides)
         };
         for (slides, x) in [(Side::Right, 1640), (Side::Left, 2560)] {
             job.sliding = vec![leaf(slides)];

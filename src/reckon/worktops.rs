@@ -70,18 +70,6 @@ fn one(
     let y_front = faces.map(|f| f.y_face).chain(carcasses).max()? + top.front;
     let y_back = job.wall(run.wall).lining_thickness();
     let slab = job.material(top.material).thickness;
-    if top.edge < slab {
-        let what = format!(
-            "the edge of worktop “{}” is lower than its board is thick",
-            top.id
-        );
-        diags.push(
-            Diagnostic::new(Code::Contradiction, top.place, what)
-                .label(format!("edge {} mm, board {slab} mm", top.edge))
-                .help("leave out `edge`, or give it a thinner board"),
-        );
-        return None;
-    }
     let seen = [Side::Left, Side::Right];
     let seen = seen
         .iter()
@@ -219,16 +207,8 @@ mod tests {
         }
         job.runs = vec![run];
         job.worktops = vec![Worktop {
-            id: "top".into(),
-            name: "Top".into(),
-            run: 0,
-            material: fixture::CARCASS,
-            finish: None,
-            edge: Length::mm(30),
             front: Length::mm(25),
-            left: Length::ZERO,
             right: Length::mm(10),
-            upstand: Length::ZERO,
             cutouts: vec![Cutout {
                 what: "sink".into(),
                 at: Length::mm(900),
@@ -238,8 +218,7 @@ mod tests {
                 radius: Length::mm(12),
                 place: Place::NOWHERE,
             }],
-            note: String::new(),
-            place: Place::NOWHERE,
+            ..fixture::worktop(30)
         }];
         job
     }

@@ -275,7 +275,26 @@ pub fn sliding(names: &Names<'_>, diags: &mut Diagnostics) -> Vec<Sliding> {
         .collect()
 }
 
-pub fn worktops(names: &Names<'_>, diags: &mut Diagnostics) -> Vec<Worktop> {
+pub fn worktops(
+    names: &Names<'_>,
+    materials: &[Material],
+    diags: &mut Diagnostics,
+) -> Vec<Worktop> {
+    for w in list(&names.project.worktop) {
+        let board = materials.iter().find(|m| m.key == w.material().value.0);
+        let thin = w.edge.as_ref().zip(board);
+        if let Some((edge, board)) = thin.filter(|(e, b)| e.value < b.thickness) {
+            diags.push(
+                Diagnostic::new(
+                    Code::Contradiction,
+                    edge.place,
+                    "the worktop's edge is lower than its board is thick",
+                )
+                .label(format!("its board is {} mm thick", board.thickness))
+                .help("leave out `edge`, or give the worktop a thinner board"),
+            );
+        }
+    }
     list(&names.project.worktop)
         .iter()
         .map(|w| Worktop {

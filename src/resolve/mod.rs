@@ -28,6 +28,7 @@ pub fn resolve(filled: &Project, pictures: &[PictureFile], diags: &mut Diagnosti
     let materials = goods::materials(filled, pictures, diags);
     let boards = pattern::boards(&names, &materials, pictures, diags);
     let patterns = pattern::rules(&names, &boards, diags);
+    let worktops = goods::worktops(&names, &materials, diags);
     Job {
         info: info(filled),
         people: fill::list(&filled.job().value.person)
@@ -44,7 +45,7 @@ pub fn resolve(filled: &Project, pictures: &[PictureFile], diags: &mut Diagnosti
         runs: runs::runs(&names, diags),
         panels: goods::panels(&names, diags),
         sliding: goods::sliding(&names, diags),
-        worktops: goods::worktops(&names, diags),
+        worktops,
         materials,
         boards,
         cutter: pattern::cutter(filled),

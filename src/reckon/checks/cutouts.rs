@@ -60,16 +60,6 @@ mod tests {
         job.runs = vec![fixture::run(1)];
         let mut with = |depth| {
             job.worktops = vec![Worktop {
-                id: "top".into(),
-                name: "Top".into(),
-                run: 0,
-                material: fixture::CARCASS,
-                finish: None,
-                edge: Length::mm(18),
-                front: Length::ZERO,
-                left: Length::ZERO,
-                right: Length::ZERO,
-                upstand: Length::ZERO,
                 cutouts: vec![Cutout {
                     what: "sink".into(),
                     at: Length::mm(1500),
@@ -79,8 +69,7 @@ mod tests {
                     radius: Length::ZERO,
                     place: Place::NOWHERE,
                 }],
-                note: String::new(),
-                place: Place::NOWHERE,
+                ..fixture::worktop(18)
             }];
             found(&job, "cutout-near-edge").len()
         };

@@ -43,10 +43,7 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::super::tests::found;
-    use crate::diag::Place;
     use crate::reckon::fixture;
-    use crate::resolve::job::Worktop;
-    use crate::units::Length;
 
     // By hand: the fixture's board is 18 thick: 18 + 18 = 36; 18 + 12 stood on edge = 30.
     #[test]
@@ -54,21 +51,7 @@ mod tests {
         let mut job = fixture::job([3000; 4]);
         job.runs = vec![fixture::run(1)];
         let mut with = |edge| {
-            job.worktops = vec![Worktop {
-                id: "top".into(),
-                name: "Top".into(),
-                run: 0,
-                material: fixture::CARCASS,
-                finish: None,
-                edge: Length::mm(edge),
-                front: Length::ZERO,
-                left: Length::ZERO,
-                right: Length::ZERO,
-                upstand: Length::ZERO,
-                cutouts: Vec::new(),
-                note: String::new(),
-                place: Place::NOWHERE,
-            }];
+            job.worktops = vec![fixture::worktop(edge)];
             found(&job, "edge-not-whole-strips")
         };
         assert_eq!((with(18).len(), with(36).len()), (0, 0));

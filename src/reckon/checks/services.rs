@@ -257,16 +257,7 @@ mod tests {
     }
 
     fn socket(along: i64, height: i64) -> Service {
-        Service {
-            kind: ServiceKind::Socket,
-            was: None,
-            at: Length::mm(along),
-            height: Length::mm(height),
-            width: Length::ZERO,
-            tall: Length::ZERO,
-            out: Length::ZERO,
-            note: String::new(),
-        }
+        fixture::service(ServiceKind::Socket, along, height)
     }
 
     // By hand: an appliance of 596 × 850 in a bay 664 wide on a bottom at 118: wherever it stands in the bay

@@ -57,6 +57,14 @@ pub fn findings(sight: &mut Sight) {
                     low_in(sight, area, words);
                 }
             }
+            // A unit's notch or shelf is not what it is about: in words, low in it.
+            (Subject::Unit(run, unit), _) if target(sight, on, None).is_some() => {
+                let run = reckoned.runs.get(*run);
+                if let Some(unit) = run.and_then(|r| r.units.get(*unit)) {
+                    let area = box_of(unit.left, unit.right, unit.base, unit.top);
+                    low_in(sight, area, words);
+                }
+            }
             _ => {
                 if let Some(spot) = target(sight, on, None) {
                     sight.pen.callout(spot, words);

@@ -53,7 +53,7 @@ fn drawers_behind(sight: &mut Sight, unit: &PlacedUnit) {
         };
         let area = box_of(made.left, made.right, made.bottom, made.top);
         sight.pen.rect(Role::Fine, Fill::White, area);
-        // At the left: the unit's own name may stand in the middle.
+        // At the left: the unit's own name may stand at the right.
         let at = Pt::new(area.x0 + area.width() * 0.2, area.centre().y);
         sight
             .pen

@@ -99,7 +99,11 @@ fn name(sight: &mut Sight, unit: &PlacedUnit) {
         unit.base + unit.board,
         unit.top - unit.board,
     );
-    let at = inside::clear_spot(unit).unwrap_or(inner.centre());
+    let mut at = inside::clear_spot(unit).unwrap_or(inner.centre());
+    if !unit.boxes.is_empty() {
+        // Drawers have their own names, at their left.
+        at.x = inner.x0 + inner.width() * 0.84;
+    }
     let id = vec![unit.id.clone()];
     sight
         .pen

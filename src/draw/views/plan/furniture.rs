@@ -168,8 +168,14 @@ fn depths(sheet: &mut Sheet, wall: &PlacedWall, run: &PlacedRun) {
         let x = (unit.left.in_mm(), unit.right.in_mm());
         let y = (run.y_back.in_mm(), (run.y_back + unit.depth).in_mm());
         if let Some(area) = sheet.around(wall, x, y) {
-            let at = wall.at((x.0 + x.1) / 2.0, y.0 + (y.1 - y.0) * 0.23);
             let shared = shares_its_place(sheet, run, unit);
+            // Of units over one another the lower comes first, as their names do.
+            let out = match (shared, unit.stands) {
+                (true, Stands::Unit) => 0.08,
+                (true, _) => 0.5,
+                (false, _) => 0.23,
+            };
+            let at = wall.at((x.0 + x.1) / 2.0, y.0 + (y.1 - y.0) * out);
             let whose = if shared {
                 format!("{}: ", unit.id)
             } else {
