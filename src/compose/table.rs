@@ -177,6 +177,18 @@ impl Table {
         }
     }
 
+    /// Rows of the newest issue that are gone, under a heading that says so.
+    pub fn taken_out<T: AsRef<str>>(&mut self, rows: impl IntoIterator<Item = Vec<T>>) {
+        let mut headed = false;
+        for cells in rows {
+            if !headed {
+                self.group("Taken out");
+                headed = true;
+            }
+            self.gone(cells);
+        }
+    }
+
     /// Says of the last row what it was in the newest issue, all its cells written anew.
     pub fn was_row<T: AsRef<str>>(&mut self, old: impl IntoIterator<Item = T>) {
         self.was(old.into_iter().map(Some));

@@ -5,6 +5,7 @@ use super::super::before::Before;
 use super::super::context::{Context, Pack};
 use super::super::data::{Align, BODY, Block, Board, Swatch, Table};
 use super::super::{fit, pictures, used, words};
+use super::gone;
 use crate::resolve::job::{FinishRef, Grain, Material, Picture};
 use crate::units::Length;
 
@@ -133,7 +134,18 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
             None,
             Some(words::or_nothing(&old.text("edge", &material.edge)).to_owned()),
         ]);
+        if old.is_new() {
+            table.is_new();
+        }
     }
+    table.taken_out(Before::gone(ctx, "material").map(|material| {
+        let thick = gone::length(material, "thickness");
+        vec![
+            gone::name(material),
+            material.text("core").unwrap_or_default().to_owned(),
+            thick.map_or(String::new(), |l| l.to_string()),
+        ]
+    }));
     table_or_nothing(table)
 }
 
@@ -166,7 +178,14 @@ pub fn finishes(ctx: &Context) -> Vec<Block> {
             old.day("sample")
                 .map(|day| format!("sample agreed {}", words::written_day(&day))),
         ]);
+        if old.is_new() {
+            table.is_new();
+        }
     }
+    table.taken_out(Before::gone(ctx, "finish").map(|finish| {
+        let sheen = finish.text("sheen").unwrap_or_default();
+        vec![gone::name(finish), sheen.to_owned()]
+    }));
     table_or_nothing(table)
 }
 

@@ -164,16 +164,8 @@ fn each(
     }
     let mut out: Vec<&Thing> = Before::gone(ctx, "front").collect();
     out.sort_by_key(|thing| thing.count("number"));
-    if !out.is_empty() {
-        table.group(TAKEN_OUT);
-    }
-    for thing in out {
-        table.gone(gone(thing));
-    }
+    table.taken_out(out.into_iter().map(gone));
 }
-
-/// Over rows of the newest issue that are gone.
-pub const TAKEN_OUT: &str = "Taken out";
 
 /// Number, unit and what it is, then its sizes as they are written.
 fn gone_cells(thing: &Thing, sizes: fn(Length, Length) -> Vec<String>) -> Vec<String> {

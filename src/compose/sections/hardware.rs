@@ -5,6 +5,7 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use super::gone;
 use crate::compare::record::Fact;
 use crate::compare::takes;
 use crate::reckon::handling::Handling;
@@ -51,7 +52,12 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
             }),
             Some(old.count("in all", count.count).to_string()),
         ]);
+        if old.is_new() {
+            table.is_new();
+        }
     }
+    let gone = Before::gone(ctx, "hardware");
+    table.taken_out(gone.map(|one| vec![gone::name(one), gone::kind(one)]));
     table_or_nothing(table)
 }
 
@@ -86,7 +92,12 @@ pub fn totals(ctx: &Context) -> Vec<Block> {
                 hardware.rating.map(|mass| old.mass("rating", mass)),
             )),
         ]);
+        if old.is_new() {
+            table.is_new();
+        }
     }
+    let gone = Before::gone(ctx, "hardware");
+    table.taken_out(gone.map(|one| vec![String::new(), gone::name(one), gone::kind(one)]));
     let mut blocks = table_or_nothing(table);
     blocks.extend(small_parts(ctx));
     blocks

@@ -10,7 +10,7 @@ use crate::compare::record::Fact;
 use crate::compare::takes;
 use crate::reckon::drawers::BESIDE;
 use crate::reckon::quantities::parts::{Banded, PartKind, SHELF_EASE};
-use crate::reckon::quantities::{BAND_MORE, BoardQuantity, Quantities, Surface, Volume};
+use crate::reckon::quantities::{BAND_MORE, BoardQuantity, Quantities, Surface, Volume, metres};
 use crate::resolve::job::{Grain, HardwareKind, MaterialRef};
 use crate::units::Length;
 
@@ -184,12 +184,6 @@ fn in_hand_or_bought(in_hand: u32, to_buy: u32) -> String {
     words::or_nothing(&said.join(", ")).to_owned()
 }
 
-/// Metres to a tenth, upwards.
-fn metres(length: Length) -> String {
-    let tenths = (length.in_um() + 99_999) / 100_000;
-    format!("{}.{} m", tenths / 10, tenths % 10)
-}
-
 fn bands(ctx: &Context, all: &Quantities) -> Table {
     let mut table = Table::new(&[
         ("Board", 60.0, Align::Left),
@@ -268,14 +262,13 @@ fn finishes(ctx: &Context, all: &Quantities) -> Table {
         ]);
     }
     for gone in Before::gone(ctx, takes::FINISH) {
-        let known = ctx.job.finishes.iter().find(|f| f.key == gone.id);
         let amount = |fact: &str| match gone.comes.get(fact) {
             Some(Fact::SquareMm(n)) => Surface::mm2(*n).to_string(),
             Some(Fact::Millilitres(n)) => Volume::ml(*n).to_string(),
             _ => String::new(),
         };
         table.gone([
-            known.map_or(gone.id.clone(), |f| f.name.clone()),
+            ctx.finish_called(&gone.id),
             amount("area"),
             String::new(),
             String::new(),
