@@ -106,6 +106,12 @@ const ALTERS: &[(&str, &str, &[&str])] = &[
         "name = \"Loud grey",
         &["material stone"],
     ),
+    // The handle of a sliding door is seen like any other.
+    (
+        "handle   = \"finger pull\"\nfinish   = \"oil\"",
+        "handle   = \"bow handle\"\nfinish   = \"oil\"",
+        &["handle bow handle", "handle finger pull"],
+    ),
     (
         "size = 160, out = 32",
         "size = 192, out = 32",

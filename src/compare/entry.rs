@@ -3,11 +3,14 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::change::{Change, Whose};
-use super::record::Fact;
+use super::record::{Fact, Thing};
 use super::register::{Entry, Shared};
 use super::sort::{self, Sort};
 use super::view::{Found, View, is_size};
 use super::{consequences, subjects, takes, words};
+
+/// Of something new, so many at most.
+const MOST_FIGURES: usize = 6;
 
 impl View<'_> {
     /// The entry of a thing, not numbered yet.
@@ -109,12 +112,7 @@ impl View<'_> {
                 _ => String::new(),
             };
             match change {
-                Change::Added(t) if own_self => {
-                    said.push(match t.text("text").or(t.text("what")) {
-                        Some(text) => format!("new: {text}"),
-                        None => "new".to_owned(),
-                    });
-                }
+                Change::Added(t) if own_self => said.push(came(t)),
                 Change::Removed(_) if own_self => said.push("taken out".to_owned()),
                 Change::Added(t) => *parts.entry(("with", &t.kind)).or_default() += 1,
                 Change::Removed(t) => *parts.entry(("without", &t.kind)).or_default() += 1,
@@ -149,6 +147,33 @@ impl View<'_> {
             });
         }
         said
+    }
+}
+
+/// What is new, with its words or else its figures: those of what is cut of boards stand in the schedules.
+fn came(thing: &Thing) -> String {
+    let words = thing.text("text").or(thing.text("what"));
+    let name = words.filter(|words| !thing.id.contains(*words));
+    if let Some(text) = name {
+        return format!("new: {text}");
+    }
+    if takes::OWNERS.contains(&thing.kind.as_str()) {
+        return "new".to_owned();
+    }
+    let figure = |fact: &Fact| match fact {
+        Fact::Um(n) | Fact::Grams(n) | Fact::Money(n) | Fact::Millidegrees(n) => *n != 0,
+        Fact::Count(n) => *n != 0,
+        _ => false,
+    };
+    let all = thing.said.iter().filter(|(_, fact)| figure(fact));
+    let figures: Vec<String> = all
+        .take(MOST_FIGURES)
+        .map(|(name, fact)| format!("{} {}", words::fact(name), words::value(Some(fact))))
+        .collect();
+    match (figures.is_empty(), words) {
+        (false, _) => format!("new: {}", figures.join(", ")),
+        (true, Some(text)) => format!("new: {text}"),
+        (true, None) => "new".to_owned(),
     }
 }
 
