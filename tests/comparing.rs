@@ -318,7 +318,7 @@ fn what_is_nearest_comes_before_what_lies_within() {
     )
     .replacen("hinge = \"right\", hides", "hinge = \"left\", hides", 1);
     let register = told(&example(), &text);
-    let [run, door] = register.entries.as_slice() else {
+    let [run, door, ..] = register.entries.as_slice() else {
         panic!("{:#?}", register.entries);
     };
     assert!(run.about.starts_with("run") && door.about.starts_with("door 29"));

@@ -216,7 +216,8 @@ fn of_fact(kind: &str, c: &FactChange) -> Reach {
         ("material", "density") => MASS | TOLD,
         ("material", _) => CUT | ORDERED | TOLD,
         ("lining", _) => ACROSS | ENDS | OUT | SIZED,
-        ("wall" | "room", "floor" | "ceiling") => UP | INSIDE | SIZED,
+        // Fronts are as high as their units, wherever the floor is.
+        ("wall" | "room", "floor" | "ceiling") => UP | INSIDE | (SIZED & !CUT),
         ("wall" | "room", "length" | "plumb" | "turn") => ACROSS | ENDS | OUT | SIZED,
         ("slope" | "bulkhead", _) => UP | OUT | INSIDE | SIZED,
         ("bay", "width") => ACROSS | INSIDE | SIZED,

@@ -151,7 +151,7 @@ pub enum Block {
         table: Table,
         targets: Vec<String>,
     },
-    /// Rows whose last cell is the pages of these drawings.
+    /// Rows whose last cell is the pages on which these labels stand.
     Marked {
         table: Table,
         targets: Vec<Vec<String>>,

@@ -16,7 +16,7 @@ use crate::units::Length;
 
 /// Further words would fill the margin.
 const MOST_LETTERS: usize = 64;
-/// Whose figures are told first.
+/// Whose figures are told, the first of these first: those of strips stand in a list.
 const FIRST: &[&str] = &["front", "unit", "panel", "sliding", "worktop"];
 /// A blank as high as this has room for its old place under what else stands in it; one narrower than that has
 /// it in two lines. Real mm.
@@ -52,7 +52,9 @@ impl Figures {
     ) {
         // On boards and maps the old stands in each blank; on plan it stands on the elevations.
         let sized: &[&str] = match view.kind {
-            DrawingKind::Shut(_) | DrawingKind::Open(_) => &["width", "height"],
+            DrawingKind::Shut(_) | DrawingKind::Open(_) if FIRST.contains(&now.kind.as_str()) => {
+                &["width", "height"]
+            }
             _ => return,
         };
         let mut fronts = view.reckoned.fronts.iter();

@@ -16,7 +16,7 @@ const BULKHEAD_UM: i64 = 150_000;
 const TO_CEILING_UM: i64 = 2_000_000;
 /// Round a service point, and a line of a floor or a ceiling, micrometres.
 const ROUND_POINT_UM: i64 = 60_000;
-const ROUND_LINE_UM: i64 = 20_000;
+const ROUND_LINE_UM: i64 = 45_000;
 
 /// One drawing, and what there was before.
 pub(super) struct View<'a> {
