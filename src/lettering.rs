@@ -216,6 +216,11 @@ fn cap_ratio() -> f64 {
     })
 }
 
+/// Whether all of `text` is printed by the main family, none by the fallback.
+pub fn main_family_prints(text: &str, bold: bool) -> bool {
+    text.chars().all(|c| metrics(c, bold).main)
+}
+
 /// The glyph that prints `c`: of the main family, else of the fallback.
 fn glyph(c: char, bold: bool) -> Option<(&'static Parsed, ttf_parser::GlyphId)> {
     ORDER[usize::from(bold)].iter().find_map(|&i| {
@@ -228,6 +233,8 @@ fn glyph(c: char, bold: bool) -> Option<(&'static Parsed, ttf_parser::GlyphId)> 
 #[derive(Clone, Copy)]
 struct Metrics {
     printable: bool,
+    /// By the main family.
+    main: bool,
     advance: f64,
     up: f64,
     down: f64,
@@ -250,6 +257,7 @@ fn metrics(c: char, bold: bool) -> Metrics {
 fn read_metrics(c: char, bold: bool) -> Metrics {
     const UNKNOWN: Metrics = Metrics {
         printable: false,
+        main: false,
         advance: 0.7,
         up: 0.66,
         down: 0.0,
@@ -259,8 +267,12 @@ fn read_metrics(c: char, bold: bool) -> Metrics {
     };
     let em = f64::from(face.units_per_em());
     let bounds = face.glyph_bounding_box(id);
+    let main = ORDER[usize::from(bold)].first();
     Metrics {
         printable: true,
+        main: main
+            .and_then(|&i| parsed().get(i)?.glyph_index(c))
+            .is_some(),
         advance: face
             .glyph_hor_advance(id)
             .map_or(0.0, |a| f64::from(a) / em),

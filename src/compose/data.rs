@@ -156,7 +156,10 @@ pub enum Block {
         table: Table,
         targets: Vec<Vec<String>>,
     },
-    Contents,
+    /// What the pages are called, and how many lines that comes to.
+    Contents {
+        lines: usize,
+    },
     Board(Board),
     Risk(Risk),
     Initials(Initials),

@@ -32,7 +32,7 @@ pub fn glue(value: &mut Value) {
 }
 
 /// `None` where it stays as it is.
-fn glued(text: &str) -> Option<String> {
+pub fn glued(text: &str) -> Option<String> {
     let mut words = text.split(' ').peekable();
     let mut out = String::with_capacity(text.len() + 8);
     while let Some(word) = words.next() {

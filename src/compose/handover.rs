@@ -10,7 +10,7 @@ use super::data::{
     Align, Attached, Block, Cover, Document, Foot, Margin, PackData, Picture, Risk, RiskOption,
     Section, Sheet, TEXT_WIDTH, Table, TitleBlock, running,
 };
-use super::{ComposeError, Pack, Pages, assemble, check, fit, typeset, words, world};
+use super::{ComposeError, Pack, Pages, assemble, fit, typeset, words, world};
 use crate::compare::record::{Fact, Thing};
 use crate::compare::subjects::named;
 use crate::compare::{Frozen, SubjectKind};
@@ -41,12 +41,6 @@ pub struct Handover<'a> {
 pub fn handover(of: &Handover) -> Result<Pages, ComposeError> {
     let mut files: BTreeMap<String, Bytes> = BTreeMap::new();
     let data = data(of, &mut files)?;
-    let mut json = serde_json::to_value(&data).map_err(|e| ComposeError::Template {
-        messages: vec![e.to_string()],
-    })?;
-    check::glyphs(&json)?;
-    super::glue::glue(&mut json);
-    files.insert("data.json".to_owned(), Bytes::from_string(json.to_string()));
     if let Some(frozen) = &data.frozen {
         let text = of
             .frozen
@@ -54,6 +48,7 @@ pub fn handover(of: &Handover) -> Result<Pages, ComposeError> {
             .map_err(|e| ComposeError::Template { messages: vec![e] })?;
         files.insert(frozen.path.clone(), Bytes::from_string(text));
     }
+    files.insert("data.json".to_owned(), super::json(data)?);
     typeset(super::PackData {
         world: world::PackWorld::new(files),
         pack: Pack::Client,

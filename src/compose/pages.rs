@@ -210,7 +210,7 @@ pub fn section(entry: &Entry, ctx: &Context) -> Option<Section> {
 }
 
 fn contents(_: &Context) -> Vec<Block> {
-    vec![Block::Contents]
+    vec![Block::Contents { lines: 0 }]
 }
 
 /// Stands over the schedules, and says what holds for all of them.
