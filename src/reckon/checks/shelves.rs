@@ -97,7 +97,7 @@ fn told(
         None => format!(" {load}"),
     };
     let for_client = format!(
-        "{shelves} of “{}” will bend by {in_time} in the middle with {:.0} kg{of_what} on each metre. We keep to {:.1} mm: more is seen.",
+        "{shelves} of “{}” will bend by {in_time} in the middle with {:.0} kg{of_what} on each metre. More than {:.1} mm is seen.",
         unit.name,
         sag.carries,
         limit(job, sag)
