@@ -191,7 +191,7 @@ fn what_varies_is_named_with_all_that_is_made_of_it() {
         "{}",
         one.text
     );
-    assert_eq!(one.about, "fronts 1, 2; end panels of Long wall");
+    assert_eq!(one.about, "fronts 1, 2; end panels and plinth of Long wall");
 }
 
 #[test]
