@@ -71,6 +71,34 @@ pub fn has_family(name: &str) -> bool {
     FACES.iter().any(|f| f.family == name)
 }
 
+/// With curly apostrophes: between letters, and after an `s` that ends a word which none begins. Marks that
+/// quote stay as they were written. `None`: there is nothing to curl.
+pub fn curled(text: &str) -> Option<String> {
+    if !text.contains('\'') {
+        return None;
+    }
+    let mut out = String::with_capacity(text.len() + 4);
+    let mut quoted = false;
+    let mut before: Option<char> = None;
+    let mut rest = text.chars().peekable();
+    while let Some(c) = rest.next() {
+        let letter = |c: Option<char>| c.is_some_and(char::is_alphabetic);
+        let inside = letter(before) && letter(rest.peek().copied());
+        let of_several = matches!(before, Some('s' | 'S')) && !quoted;
+        match c {
+            '\'' if inside || of_several => out.push('\u{2019}'),
+            c => out.push(c),
+        }
+        // One that begins a word may close after any later word.
+        quoted = match c {
+            '\'' if !inside => !letter(before),
+            _ => quoted,
+        };
+        before = Some(c);
+    }
+    (out != text).then_some(out)
+}
+
 /// The first character that neither family can print. A newline is allowed; no other control
 /// character is.
 pub fn missing(text: &str) -> Option<char> {
@@ -300,6 +328,24 @@ mod tests {
             assert_eq!(font.weight().to_number(), face.weight);
             assert_eq!(font.is_italic(), face.italic);
         }
+    }
+
+    #[test]
+    fn apostrophes_are_curled_and_quotes_are_left() {
+        let said = |text: &str| curled(text);
+        let curly = |text: &str| Some(text.replace('\'', "\u{2019}"));
+        assert_eq!(said("Snuffer's Row"), curly("Snuffer's Row"));
+        assert_eq!(said("the boards' edges"), curly("the boards' edges"));
+        for kept in [
+            "'q' \"Q\"",
+            "it says 'yes' here",
+            "<a href='x'>",
+            "6' 2\"",
+            "no mark",
+        ] {
+            assert_eq!(said(kept), None, "{kept}");
+        }
+        assert_eq!(said("'it's yes'").as_deref(), Some("'it\u{2019}s yes'"));
     }
 
     #[test]

@@ -36,7 +36,7 @@ const ALTERS: &[(&str, &str, &[&str])] = &[
         "core = \"MDF\", thickness = 19, batch = \"\", sheet",
         &[],
     ),
-    ("why  = \"Fewer", "why  = \"Far fewer", &[]),
+    ("why  = \"The client", "why  = \"You", &[]),
     // Words and people.
     ("client   = \"Mr", "client   = \"Dr", &["job"]),
     (

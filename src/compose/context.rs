@@ -211,10 +211,10 @@ impl<'a> Context<'a> {
         match (&self.standing.issue, self.standing.newest()) {
             (Some(_), _) => None,
             (None, Some(newest)) => Some(format!(
-                "DRAFT after revision {}: not to be made from",
+                "DRAFT after revision {}: not issued, do not make from this",
                 newest.revision
             )),
-            (None, None) => Some("DRAFT, nothing issued yet: not to be made from".to_owned()),
+            (None, None) => Some("DRAFT: not issued, do not make from this".to_owned()),
         }
     }
 }

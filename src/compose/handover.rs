@@ -16,6 +16,7 @@ use crate::compare::subjects::named;
 use crate::compare::{Frozen, SubjectKind};
 use crate::lettering;
 use crate::pixels::{decode, jpeg};
+use crate::risks::told;
 use crate::signoff::entry::is_day;
 use crate::signoff::state::{Agreement, By, State, Where};
 use crate::signoff::{Entry, Ledger, What};
@@ -295,14 +296,12 @@ fn risk(of: &Handover, number: usize, key: &str) -> Option<Risk> {
             facts.push((term.to_owned(), running(&text, TEXT_WIDTH - 32.0)));
         }
     };
-    let number_words = match (fact("number"), fact("limit")) {
-        ("", _) => String::new(),
-        (found, "") => found.to_owned(),
-        (found, limit) => format!("{found} (to compare: {limit})"),
-    };
-    put("The number", printed(&number_words));
+    let (found, limit) = (fact("number"), fact("limit"));
+    if !found.is_empty() && !told::tells(fact("text"), found) {
+        put("The number", printed(&told::against(found, limit)));
+    }
     put("What we do", printed(fact("doing")));
-    put("What we cannot", printed(fact("cannot")));
+    put("What we cannot do", printed(fact("cannot")));
     for a in &theirs {
         put("Stands", words::sentence(&stands(a)));
     }

@@ -48,7 +48,9 @@ pub fn accepted(ctx: &Context) -> Vec<Block> {
             table.was([
                 None,
                 Some(match &figure {
-                    Some(number) => format!("{title}: {}", told::number(number)),
+                    Some(number) => {
+                        format!("{title}: {}", told::against(&number.found, &number.limit))
+                    }
                     None => title,
                 }),
                 None,
@@ -94,7 +96,11 @@ pub fn not_yet(ctx: &Context) -> Vec<Block> {
 /// What may happen, with the number behind it.
 fn titled(d: &Disclosure) -> String {
     match &d.figure {
-        Some(number) => format!("{}: {}", d.title, told::number(number)),
+        Some(number) => format!(
+            "{}: {}",
+            d.title,
+            told::against(&number.found, &number.limit)
+        ),
         None => d.title.clone(),
     }
 }

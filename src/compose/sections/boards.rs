@@ -46,10 +46,7 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
             let was = finish_before(ctx, *finish);
             facts.push(("Finish", finish_words(ctx, *finish), was));
         }
-        if material.grain != Grain::None {
-            let runs = "The face has a direction: grain or a pattern runs one way.";
-            facts.push(("Grain", runs.to_owned(), None));
-        }
+        facts.extend(repeats(material).map(|every| ("Pattern", every, None)));
         let fitted = |(term, text, was): (&str, String, Option<String>)| {
             let fitted = |text: &str| fit::breakable(&fit::clean(text), 58.0, BODY, false);
             let was = was.filter(|was| *was != text);
@@ -78,6 +75,17 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
         }));
     }
     blocks
+}
+
+/// `comes again every 32 mm across the board`; of one that does not, nothing.
+fn repeats(material: &Material) -> Option<String> {
+    let (along, across) = material.repeat;
+    let ways = [(along, "along"), (across, "across")];
+    let every = ways
+        .into_iter()
+        .filter_map(|(every, way)| Some(format!("every {} mm {way}", every?)));
+    let every: Vec<String> = every.collect();
+    (!every.is_empty()).then(|| format!("comes again {} the board", words::and_list(&every)))
 }
 
 /// A board longer than wide is shown lying; what is cut from it mostly stands.

@@ -35,7 +35,7 @@ pub fn appliances(ctx: &Context) -> Vec<Block> {
             .map(|n| n.name().to_owned())
             .collect();
         table.row([
-            appliance.name.clone(),
+            words::capital(&appliance.name),
             words::by3(appliance.width, appliance.height, appliance.depth),
             appliance
                 .mass
@@ -46,7 +46,7 @@ pub fn appliances(ctx: &Context) -> Vec<Block> {
         ]);
         let old = Before::of(ctx, "appliance", &appliance.key);
         table.was([
-            Some(old.text("name", &appliance.name)),
+            Some(words::capital(&old.text("name", &appliance.name))),
             match old.lengths("size").as_deref() {
                 Some([width, height, depth]) => Some(words::by3(*width, *height, *depth)),
                 _ => None,

@@ -113,7 +113,7 @@ fn told(
         None => format!("{:.1} mm", sag.now),
     };
     let for_client = format!(
-        "{shelves} of “{}” will bend by {in_time} in the middle with {for_the_client}. We keep to {:.1} mm: more is seen.",
+        "{shelves} of “{}” will bend by {in_time} in the middle with {for_the_client}. More than {:.1} mm is seen.",
         unit.name,
         limit(job, sag)
     );
