@@ -33,7 +33,9 @@ pub fn glue(value: &mut Value) {
 
 /// `None` where it stays as it is.
 fn glued(text: &str) -> Option<String> {
-    let mut words = text.split(' ').peekable();
+    // No line ends inside a compound unit.
+    let whole = text.replace("N/mm", "N/\u{2060}mm");
+    let mut words = whole.split(' ').peekable();
     let mut out = String::with_capacity(text.len() + 8);
     while let Some(word) = words.next() {
         out.push_str(word);
@@ -68,5 +70,6 @@ mod tests {
         assert_eq!(said("Clash 1 (front 30)"), "Clash\u{a0}1 (front\u{a0}30)");
         assert_eq!(glued("2 of 3 doors, in front of it"), None);
         assert_eq!(glued("the wall is 4 metres"), None);
+        assert_eq!(said("at 7500 N/mm\u{b2}"), "at 7500 N/\u{2060}mm\u{b2}");
     }
 }

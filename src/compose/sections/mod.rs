@@ -18,6 +18,7 @@ pub mod fronts;
 pub mod hardware;
 mod loads;
 mod mind;
+mod on_site;
 pub mod others;
 mod parts_before;
 pub mod pattern;
