@@ -85,7 +85,11 @@ fn check_tells_numbers_and_what_is_open() {
     assert_eq!(run.code, 0, "{}", run.err);
     assert_eq!(run.out.matches("project.toml").count(), 1);
     assert!(run.out.contains("\n1 warns: "), "{}", run.out);
-    assert!(run.out.contains("options: nothing; not chosen yet"), "{}", run.out);
+    assert!(
+        run.out.contains("options: nothing; not chosen yet"),
+        "{}",
+        run.out
+    );
     assert!(run.out.ends_with("18 risks, 16 open.\n"), "{}", run.out);
     let json = rodbook(
         &root(),
@@ -94,8 +98,14 @@ fn check_tells_numbers_and_what_is_open() {
     let said: serde_json::Value = serde_json::from_str(&json.out).expect("JSON");
     let all = said["findings"].as_array().expect("a list");
     let shelf = all.iter().find(|f| f["code"] == "shelf-sags").expect("it");
-    assert_eq!(shelf["subject"], serde_json::json!({ "is": "unit", "id": "N2" }));
-    assert_eq!((&shelf["value"], &shelf["unit"]), (&5.9.into(), &"mm".into()));
+    assert_eq!(
+        shelf["subject"],
+        serde_json::json!({ "is": "unit", "id": "N2" })
+    );
+    assert_eq!(
+        (&shelf["value"], &shelf["unit"]),
+        (&5.9.into(), &"mm".into())
+    );
     assert_eq!(shelf["limit_value"], 4.9);
     assert_eq!(all[4]["number"], 5);
 }

@@ -4,8 +4,8 @@
 use serde_json::Value;
 
 /// Units and signs that follow a number.
-const AFTER: [&str; 12] = [
-    "mm", "m", "m\u{b2}", "m\u{b3}", "kg", "%", "\u{b0}C", "h", "min", "\u{d7}", "l", "kW",
+const AFTER: [&str; 13] = [
+    "N", "mm", "m", "m\u{b2}", "m\u{b3}", "kg", "%", "\u{b0}C", "h", "min", "\u{d7}", "l", "kW",
 ];
 /// Words and signs that a number follows.
 const BEFORE: [&str; 12] = [
@@ -54,7 +54,8 @@ fn together(before: &str, after: &str) -> bool {
         .next()
         .unwrap_or_default();
     let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
-    (digit(last.chars().next_back()) && AFTER.contains(&first))
+    let unit = AFTER.contains(&first) || first.starts_with("N/");
+    (digit(last.chars().next_back()) && unit)
         || (digit(first.chars().next()) && BEFORE.contains(&last))
 }
 
@@ -70,6 +71,9 @@ mod tests {
         assert_eq!(said("Clash 1 (front 30)"), "Clash\u{a0}1 (front\u{a0}30)");
         assert_eq!(glued("2 of 3 doors, in front of it"), None);
         assert_eq!(glued("the wall is 4 metres"), None);
-        assert_eq!(said("at 7500 N/mm\u{b2}"), "at 7500 N/\u{2060}mm\u{b2}");
+        assert_eq!(
+            said("at 7500 N/mm\u{b2}"),
+            "at 7500\u{a0}N/\u{2060}mm\u{b2}"
+        );
     }
 }

@@ -159,7 +159,7 @@ const FITTER: &[Page] = &[
     text("by-others", "Work by others", 2, others::by_others),
     text("history", "History of this job", 1, others::history),
     sign("agree", "Your agreement", 1, agree::agree),
-    text("completion", "Completion", 1, site_sheets::completion),
+    fresh("completion", "Completion", 1, site_sheets::completion),
     fresh("snags", "Snag sheet", 1, site_sheets::snags),
 ];
 

@@ -88,11 +88,16 @@ pub fn order(job: &Job, rooms: &[PlacedRoom], runs: &[PlacedRun]) -> Vec<Step> {
             }
         }
         for r in &here {
-            if runs.get(*r).is_some_and(has_insides) {
+            if let Some(run) = runs.get(*r).filter(|run| has_insides(run)) {
+                let drawers = run.units.iter().any(|u| !u.boxes.is_empty());
                 steps.push(Step {
                     subject: Subject::Run(*r),
                     what: Work::Insides,
-                    why: "units are carried in without them, and drawers go in before their fronts".into(),
+                    why: match drawers {
+                        true => "units are carried in without them; drawers before their fronts",
+                        false => "units are carried in without them",
+                    }
+                    .into(),
                 });
             }
             if job.runs.get(*r).is_some_and(has_fronts) {
@@ -200,9 +205,10 @@ fn closed_in(
             (at.wall != panel.wall && plan::overlap(&stands, &before, 0.5)).then_some(*r)
         };
         let by: Vec<usize> = here.iter().filter_map(closes).collect();
-        let first = steps.iter().skip(begun).position(
-            |s| matches!(s.subject, Subject::Unit(r, _) if by.contains(&r)),
-        );
+        let first = steps
+            .iter()
+            .skip(begun)
+            .position(|s| matches!(s.subject, Subject::Unit(r, _) if by.contains(&r)));
         let Some(first) = first.map(|n| n + begun) else {
             continue;
         };
@@ -548,8 +554,12 @@ mod tests {
         job.runs = vec![run];
         job.panels = vec![fixture::panel(WallRef { room: 0, wall: 1 }, 3400, 3980)];
         let panel = |job: &Job| {
-            let got = reckon(job, &mut Diagnostics::default()).expect("fits").order;
-            got.iter().position(|s| s.what == Work::Panel).expect("a step")
+            let got = reckon(job, &mut Diagnostics::default())
+                .expect("fits")
+                .order;
+            got.iter()
+                .position(|s| s.what == Work::Panel)
+                .expect("a step")
         };
         assert_eq!(panel(&job), 0);
         job.runs[0].from = Some(Length::mm(700));
@@ -563,9 +573,11 @@ mod tests {
         run.units[0].bays[0].shelves = 2;
         run.units[0].rows = vec![fixture::row(None, FrontKind::Door, 1)];
         job.runs = vec![run];
-        let got = reckon(&job, &mut Diagnostics::default()).expect("fits").order;
+        let got = reckon(&job, &mut Diagnostics::default())
+            .expect("fits")
+            .order;
         let what: Vec<Work> = got.iter().map(|s| s.what).collect();
-        assert_eq!(what, [Work::Stand, Work::Insides, Work::Fronts]);
+        assert_eq!(what, [Work::Stand, Work::Strips, Work::Insides, Work::Fronts]);
         assert_eq!(got[0].why, "the only unit of its run");
     }
 

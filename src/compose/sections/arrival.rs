@@ -131,16 +131,13 @@ fn in_walls(room: &Room, table: &mut Table) {
                 None => name.to_owned(),
             };
             let place = format!(
-                "wall {}, {} from its left corner, {} up",
+                "wall {}: {} along, {} up",
                 wall.id, service.at, service.height
             );
             table.row([TICK, &what, &place, "there", ""]);
         }
         for thing in &wall.obstructions {
-            let place = format!(
-                "wall {}, {} to {} from its left corner",
-                wall.id, thing.from, thing.to
-            );
+            let place = format!("wall {}: {} to {} along", wall.id, thing.from, thing.to);
             let what = words::sentence(&thing.what);
             let what = format!("{}, out from the wall", what.trim_end_matches('.'));
             table.row([TICK, &what, &place, &thing.out.to_string(), ""]);
@@ -229,12 +226,13 @@ fn runs(ctx: &Context, table: &mut Table) {
                 "Fall of the floor under the run",
                 "whole length",
                 words::to_half(fall),
-                old.has_changed(&["highest floor", "lowest floor"]).then(|| {
-                    words::to_half(
-                        old.length("highest floor", placed.floor_high)
-                            - old.length("lowest floor", placed.floor_low),
-                    )
-                }),
+                old.has_changed(&["highest floor", "lowest floor"])
+                    .then(|| {
+                        words::to_half(
+                            old.length("highest floor", placed.floor_high)
+                                - old.length("lowest floor", placed.floor_low),
+                        )
+                    }),
             );
         }
         line(

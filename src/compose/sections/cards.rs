@@ -42,7 +42,8 @@ pub fn cards(ctx: &Context) -> Vec<Block> {
             Block::paragraph(
                 "One card for each unit. Fronts, drawers and loose shelves come out before it is carried. How many people is by \
                  guideline figures, which are a filter for your own assessment and not a limit. The way in and the raising are reckoned from the survey \
-                 and from clear widths: hands, wrapping and handrails take more.",
+                 and from clear widths: hands, wrapping and handrails take more. Machines are carried only the ways up that their \
+                 makers allow. Numbers of fixings, screws, pins and connectors are common practice, no source.",
             ),
         );
     }
@@ -73,7 +74,10 @@ impl Card<'_> {
         facts.push(("Raising", self.raising()));
         if !self.put.feet.is_empty() {
             facts.push(("Feet", self.feet()));
-            facts.push(("Packers", self.packers()));
+            let packers = self.packers();
+            if !packers.is_empty() {
+                facts.push(("Packers", packers));
+            }
         }
         facts.extend(self.loads.and_then(loads::at_wall).map(|w| ("Wall", w)));
         let beside = self.beside();
@@ -203,7 +207,10 @@ impl Card<'_> {
 
     fn place(&self) -> String {
         let title = self.ctx.run_title(self.run);
-        let wall = self.ctx.wall_of(self.run.wall).map_or("", |w| w.id.as_str());
+        let wall = self
+            .ctx
+            .wall_of(self.run.wall)
+            .map_or("", |w| w.id.as_str());
         let at = format!(
             "{title}; its left edge {} from the left corner of wall {wall}.",
             self.put.left
@@ -238,11 +245,11 @@ impl Card<'_> {
                 format!("In boards, put together in place; the largest {size}, the heaviest")
             }
             false => {
-                let shelves = self.put.bays.iter().flat_map(|b| &b.shelves);
+                let mut shelves = self.put.bays.iter().flat_map(|b| &b.shelves);
                 let out = [
                     (!self.put.fronts.is_empty(), "fronts"),
                     (!self.put.boxes.is_empty(), "drawers"),
-                    (shelves.filter(|s| !s.fixed).count() > 0, "loose shelves"),
+                    (shelves.any(|s| !s.fixed), "loose shelves"),
                 ];
                 let out = out.iter().filter(|(there, _)| *there);
                 let out: Vec<String> = out.map(|(_, what)| (*what).to_owned()).collect();
@@ -298,22 +305,28 @@ impl Card<'_> {
             };
             format!("{which} {row}")
         });
+        let packers = match self.range().filter(|_| self.handling.packers.is_empty()) {
+            Some((low, high)) => format!("; no packers, as they go from {low} to {high}"),
+            None => String::new(),
+        };
         format!(
-            "{}, left to right. {}",
+            "{}, left to right{packers}. {}",
             words::sentence(&told.collect::<Vec<_>>().join("; ")).trim_end_matches('.'),
             self.loads.and_then(loads::on_feet).unwrap_or_default()
         )
     }
 
-    /// What must lie under feet that do not reach the floor.
+    /// Of its feet, lowest and highest.
+    fn range(&self) -> Option<(Length, Length)> {
+        let foot = self.run.foot?;
+        self.ctx.job.hardware.get(foot.0)?.range
+    }
+
+    /// What must lie under feet that do not reach the floor; nothing where all do.
     fn packers(&self) -> String {
-        let range = self
-            .run
-            .foot
-            .and_then(|f| self.ctx.job.hardware.get(f.0)?.range);
         if self.handling.packers.is_empty() {
-            return match range {
-                Some((low, high)) => format!("None: the feet go from {low} to {high}."),
+            return match self.range() {
+                Some(_) => String::new(),
                 None => "By the floor: the range of the feet is not given.".to_owned(),
             };
         }
@@ -352,7 +365,10 @@ impl Card<'_> {
             n => format!("; {n} pins under loose shelves"),
         };
         let beside = connected(self.placed, self.put);
-        let beside: Vec<String> = beside.iter().map(|(_, id, n)| format!("{n} to {id}")).collect();
+        let beside: Vec<String> = beside
+            .iter()
+            .map(|(_, id, n)| format!("{n} to {id}"))
+            .collect();
         let connectors = match beside.is_empty() {
             true => String::new(),
             false => format!(
@@ -361,7 +377,7 @@ impl Card<'_> {
             ),
         };
         format!(
-            "{}, {} {fixing} in each, {} in all{back}{pins}{connectors} (numbers: common practice, no source).",
+            "{}, {} {fixing} in each, {} in all{back}{pins}{connectors}.",
             words::and_list(&ends),
             j.each,
             j.fixings()

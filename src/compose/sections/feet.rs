@@ -15,7 +15,7 @@ use crate::units::Length;
 pub fn feet(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
         ("Unit", 18.0, Align::Left),
-        ("Left edge at", 22.0, Align::Right),
+        ("Left edge at", 22.0, Align::Left),
         ("Back feet, left to right", 48.0, Align::Left),
         ("Front feet, left to right", 48.0, Align::Left),
         ("Feet in all", 17.0, Align::Right),

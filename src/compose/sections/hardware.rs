@@ -103,7 +103,10 @@ fn called(hardware: &Hardware) -> String {
 
 /// `9 of 550, 8 of 450`.
 fn how_long(count: &HardwareCount) -> String {
-    let each = count.lengths.iter().map(|(long, n)| format!("{n} of {long}"));
+    let each = count
+        .lengths
+        .iter()
+        .map(|(long, n)| format!("{n} of {long}"));
     words::or_nothing(&each.collect::<Vec<_>>().join(", ")).to_owned()
 }
 
@@ -185,11 +188,7 @@ pub fn by_unit(ctx: &Context) -> Vec<Block> {
                     table.group(&title);
                     titled = true;
                 }
-                table.row([
-                    TICK.to_owned(),
-                    number.to_string(),
-                    called(hardware),
-                ]);
+                table.row([TICK.to_owned(), number.to_string(), called(hardware)]);
                 let key = Fact::Text(hardware.key.clone());
                 let at = before.iter().position(|two| two.first() == Some(&key));
                 match at.map(|at| before.remove(at)) {

@@ -127,10 +127,7 @@ fn machines_way_in(ctx: &Context, subject: &Subject) -> String {
         .into_iter()
         .map(|(way, names)| format!("{}: {way}", words::and_list(&names)))
         .collect();
-    format!(
-        " Way in of {} Carry a machine only the ways up that its maker allows.",
-        each.join(" ")
-    )
+    format!(" Way in of {}", each.join(" "))
 }
 
 /// `Washing machine, 85 kg (more than three people), lifted to 118; Dryer, of a mass not given, lifted to 1038.`

@@ -42,7 +42,7 @@ pub fn quantities(ctx: &Context) -> Vec<Block> {
     if !treated.is_empty() {
         blocks.push(Block::paragraph(format!(
             "Edges that take no band, counted in the same way: {}.",
-            words::and_list(&treated)
+            treated.join("; ")
         )));
     }
     let finishes = finishes(ctx, all);
@@ -203,13 +203,13 @@ fn is_band(ctx: &Context, of: MaterialRef) -> bool {
     material.is_some_and(|m| m.edge_is == EdgeIs::Band)
 }
 
-/// `Birch plywood, 145.9 m, oiled`: edges for which nothing is bought by the metre.
+/// `Birch plywood (oiled) 145.9 m`: edges for which nothing is bought by the metre.
 fn treated(ctx: &Context, all: &Quantities) -> Vec<String> {
     let these = all.bands.iter().filter(|b| !is_band(ctx, b.material));
     let told = these.filter_map(|b| {
         let edge = &ctx.job.materials.get(b.material.0)?.edge;
         let name = ctx.material(b.material);
-        Some(format!("{name}, {}, {edge}", metres(b.counted)))
+        Some(format!("{name} ({edge}) {}", metres(b.counted)))
     });
     told.collect()
 }
@@ -374,12 +374,12 @@ pub fn parts(ctx: &Context) -> Vec<Block> {
         return Vec::new();
     }
     let mut blocks = vec![Block::paragraph(format!(
-                "Sizes are finished sizes: each part is sawn {} larger both ways. Scribes are {SCRIBE_ALLOWANCE} wider and \
+        "Sizes are finished sizes: each part is sawn {} larger both ways. Scribes are {SCRIBE_ALLOWANCE} wider and \
                  plinths {SCRIBE_ALLOWANCE} higher than surveyed, to be cut to the wall and the floor on site. Long plinths \
                  are joined of equal lengths. Movable shelves are {SHELF_EASE} narrower than their bay. Notches and \
                  cut-outs are cut afterwards. (Common practice, no source.)",
-                ctx.job.cutter.trim * 2
-            ))];
+        ctx.job.cutter.trim * 2
+    ))];
     blocks.extend(Block::paragraphs(&boxes(ctx)));
     blocks.push(Block::Table(table));
     blocks

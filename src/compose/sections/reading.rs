@@ -226,13 +226,17 @@ fn register(ctx: &Context) -> Block {
         // Boards cut up go on from page to page.
         let mut more = 0;
         while drawing.kind == DrawingKind::Cutting
-            && drawings.next_if(|d| d.kind == DrawingKind::Cutting && d.scale == drawing.scale).is_some()
+            && drawings
+                .next_if(|d| d.kind == DrawingKind::Cutting && d.scale == drawing.scale)
+                .is_some()
         {
             more += 1;
         }
         let (title, below) = assemble::titles(ctx, drawing);
         let title = match drawing.kind {
-            DrawingKind::Cutting if more == 1 => "Cutting layouts, on this page and the next".to_owned(),
+            DrawingKind::Cutting if more == 1 => {
+                "Cutting layouts, on this page and the next".to_owned()
+            }
             DrawingKind::Cutting if more > 1 => {
                 format!("Cutting layouts, on this page and the {more} after it")
             }
@@ -246,11 +250,7 @@ fn register(ctx: &Context) -> Block {
             }
             _ => title,
         };
-        table.row([
-            String::new(),
-            title,
-            assemble::scale(drawing),
-        ]);
+        table.row([String::new(), title, assemble::scale(drawing)]);
         targets.push(drawing.id.clone());
     }
     Block::Register { table, targets }

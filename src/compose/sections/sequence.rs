@@ -59,7 +59,10 @@ fn work(ctx: &Context, step: &Step) -> String {
         Work::Lift => format!("Lift into place {subject}"),
         Work::Strips => format!("{}: {subject}", strips(ctx, &step.subject)),
         Work::Worktop => format!("Lay {subject}"),
-        Work::CutOuts => format!("Into the cut-outs of {subject}: {}", cutouts(ctx, &step.subject)),
+        Work::CutOuts => format!(
+            "Into the cut-outs of {subject}: {}",
+            cutouts(ctx, &step.subject)
+        ),
         Work::Insides => format!("{}: {subject}", insides(ctx, &step.subject)),
         Work::Machines(when) => {
             let names = machines(ctx, &step.subject, when);

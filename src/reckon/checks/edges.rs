@@ -18,10 +18,7 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             top.name, strip.wanting
         );
         let whole = of_whole_strips(edge, slab);
-        let whole: Vec<String> = whole
-            .iter()
-            .map(|h| h.to_string())
-            .collect();
+        let whole: Vec<String> = whole.iter().map(|h| h.to_string()).collect();
         let whole: Vec<&str> = whole.iter().map(String::as_str).collect();
         found.push(
             finding(
@@ -58,8 +55,7 @@ mod tests {
         let told = with(30).remove(0);
         assert!(told.text.contains("18 + 12 = 30"), "{}", told.text);
         assert!(
-            told.advice
-                .contains("an edge of 18 and 36"),
+            told.advice.contains("an edge of 18 and 36"),
             "{}",
             told.advice
         );

@@ -555,9 +555,16 @@ enum Stand {
 fn stand(teller: &Teller<'_>, all: &[Pair]) -> Stand {
     let wall = |mover: &Mover| {
         let run = teller.reckoned.runs.get(mover.unit?.0)?;
-        teller.reckoned.rooms.get(run.wall.room)?.walls.get(run.wall.wall)
+        teller
+            .reckoned
+            .rooms
+            .get(run.wall.room)?
+            .walls
+            .get(run.wall.wall)
     };
-    let walls = all.first().and_then(|p| Some((wall(&p.one)?, wall(&p.other)?)));
+    let walls = all
+        .first()
+        .and_then(|p| Some((wall(&p.one)?, wall(&p.other)?)));
     let Some((one, other)) = walls else {
         return Stand::SideBySide;
     };

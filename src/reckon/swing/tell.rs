@@ -224,7 +224,11 @@ impl Teller<'_> {
     /// Of several pairs, what is told of those of each unit by themselves.
     fn of_each_unit(&self, kind: Kind, all: &[Pair]) -> Vec<((usize, usize), String)> {
         let mut units: Vec<(usize, usize)> = Vec::new();
-        for unit in all.iter().flat_map(|p| [p.one.unit, p.other.unit]).flatten() {
+        for unit in all
+            .iter()
+            .flat_map(|p| [p.one.unit, p.other.unit])
+            .flatten()
+        {
             if !units.contains(&unit) {
                 units.push(unit);
             }
