@@ -65,6 +65,52 @@ fn a_wrong_command_line_exits_with_2_and_help_with_0() {
 }
 
 #[test]
+fn a_word_without_quotes_is_told_plainly() {
+    let desk = tempfile::tempdir().expect("a folder");
+    let alcove = std::fs::read_to_string(root().join("tests/projects/alcove.toml")).expect("it");
+    for word in ["ninety", "infinite", "thirty", "fifty", "ash"] {
+        let text = format!("{alcove}\n[set.\"a\"]\nfront = {word}\n");
+        std::fs::write(desk.path().join("project.toml"), text).expect("written");
+        let run = rodbook(desk.path(), &["check", "project.toml"]);
+        assert_eq!(run.code, 2);
+        let told = "a value must be a number, true or false, or a text in double quotes";
+        assert!(run.err.contains(told), "{word}: {}", run.err);
+    }
+}
+
+/// Each finding with the number of the fitter's pack, the file named once; what programs read of one.
+#[test]
+fn check_tells_numbers_and_what_is_open() {
+    let run = rodbook(&root(), &["check", "example-project/project.toml"]);
+    assert_eq!(run.code, 0, "{}", run.err);
+    assert_eq!(run.out.matches("project.toml").count(), 1);
+    assert!(run.out.contains("\n1 warns: "), "{}", run.out);
+    assert!(
+        run.out.contains("options: nothing; not chosen yet"),
+        "{}",
+        run.out
+    );
+    assert!(run.out.ends_with("18 risks, 16 open.\n"), "{}", run.out);
+    let json = rodbook(
+        &root(),
+        &["check", "example-project/project.toml", "--format", "json"],
+    );
+    let said: serde_json::Value = serde_json::from_str(&json.out).expect("JSON");
+    let all = said["findings"].as_array().expect("a list");
+    let shelf = all.iter().find(|f| f["code"] == "shelf-sags").expect("it");
+    assert_eq!(
+        shelf["subject"],
+        serde_json::json!({ "is": "unit", "id": "N2" })
+    );
+    assert_eq!(
+        (&shelf["value"], &shelf["unit"]),
+        (&5.9.into(), &"mm".into())
+    );
+    assert_eq!(shelf["limit_value"], 4.9);
+    assert_eq!(all[4]["number"], 5);
+}
+
+#[test]
 fn an_amount_that_is_none_hides_no_other_error() {
     let desk = tempfile::tempdir().expect("a folder");
     let alcove = root().join("tests/projects/alcove.toml");

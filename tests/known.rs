@@ -76,7 +76,7 @@ fn both_packs_print_a_known_finding_with_its_reason() {
     std::fs::write(temp.path().join("job.toml"), project(true)).expect("written");
     let run = rodbook(temp.path(), &["pack", "job.toml"]);
     assert_eq!(run.code, 0, "{}{}", run.out, run.err);
-    assert!(run.err.contains("are known"), "{}", run.err);
+    assert!(run.err.contains("known: rodbook check"), "{}", run.err);
     for (name, words) in [
         ("client.pdf", "Why it stands"),
         ("fitter.pdf", "Known, and why it may stand"),

@@ -176,6 +176,53 @@ fn what_explain_prints_makes_the_same_packs() {
     assert!(files(&temp.path().join("short")) == files(&temp.path().join("long")));
 }
 
+/// The same of a job with nearly every key: a default that is written out stays a default, and what a unit
+/// takes from its run is told by the run's line.
+#[test]
+fn what_explain_prints_of_the_example_makes_the_same_packs() {
+    let temp = tempfile::tempdir().expect("a folder");
+    let folder = root().join("example-project");
+    std::fs::create_dir(temp.path().join("boards")).expect("boards");
+    let boards = std::fs::read_dir(folder.join("boards")).expect("boards");
+    for entry in boards.flatten() {
+        let to = temp.path().join("boards").join(entry.file_name());
+        std::fs::copy(entry.path(), to).expect("board");
+    }
+    let explained = rodbook(&folder, &["explain", "project.toml"]);
+    assert_eq!(explained.code, 0, "{}", explained.err);
+    let text = std::fs::read_to_string(folder.join("project.toml")).expect("project");
+    let line = 1 + text
+        .lines()
+        .position(|l| l.starts_with("depth = 580"))
+        .expect("a depth");
+    let of_w1 = explained.out.split("\"W1\"").nth(1).expect("W1");
+    let depth = of_w1
+        .lines()
+        .find(|l| l.starts_with("depth"))
+        .expect("a depth");
+    assert!(depth.ends_with(&format!("# line {line}")), "{depth}");
+    std::fs::write(temp.path().join("project.toml"), explained.out).expect("project");
+    let run = rodbook(temp.path(), &["pack", "project.toml"]);
+    assert_eq!(run.code, 0, "{}{}", run.out, run.err);
+    let made = files(&temp.path().join("out"));
+    for (name, bytes) in example() {
+        let same = made.get(name) == Some(bytes);
+        assert!(
+            same || !name.ends_with(".pdf"),
+            "{name}: {}",
+            first_difference(bytes, &made[name])
+        );
+        assert!(same, "{name}");
+    }
+}
+
+/// In two packs, the words of the first page that differs.
+fn first_difference(one: &[u8], other: &[u8]) -> String {
+    let pages = reader::text(one).into_iter().zip(reader::text(other));
+    let differ = (1..).zip(pages).find(|(_, (a, b))| a != b);
+    differ.map_or_else(String::new, |(n, (a, b))| format!("page {n}\n{a}\n{b}"))
+}
+
 /// Names with the signs of markup and of four alphabets print as they were written.
 #[test]
 fn names_of_every_kind_print_as_they_were_written() {
@@ -306,6 +353,19 @@ fn what_is_cut_fitted_and_initialled_is_told() {
         "Put into L1 Laundry tower: washing machine and dryer.",
         "water, waste and socket must be there and tested",
         "under “At” from finished floor",
+        // By hand from the parts list: 18 sides of 550 and 16 of 450, two to a drawer; from 700 to 2700.
+        "9 of 550, 8 of 450",
+        "1 of 2000",
+        "Connectors to W2",
+        "at its back right corner, round boxed pipe: 80.5 wide",
+        "Built-in fridge: Must be stood on end at the half landing",
+        "Socket, moved here",
+        "surveyed 16 February 2026",
+        "Into the cut-outs of Sink worktop: sink",
+        // Across the room nothing can be filled.
+        "Finding 3: With any of drawers 36, 37 and 38 pulled out, door 29 opens",
+        // Only its own pairs of doors.
+        "Doors 3 and 5, 4 and 6, 7 and 9, 8 and 10 touch when both",
     ] {
         assert!(fitter.contains(&reader::squeeze(words)), "{words}");
     }
@@ -326,6 +386,23 @@ fn what_is_cut_fitted_and_initialled_is_told() {
     }
     for words in ["What you may choose", "to compare", "hides:"] {
         assert!(!client.contains(&reader::squeeze(words)), "{words}");
+    }
+}
+
+/// What is told on a card is not told with the card's own name, nor what only the designer can do.
+#[test]
+fn fitters_are_not_told_what_only_a_designer_can_do() {
+    let fitter = reader::text(&example()["fitter.pdf"]).concat();
+    for words in [
+        "Doors 1 and 2 of W1",
+        "as the project declares none",
+        "“edge = ",
+        "put a filler between them",
+        "(sinktop)Lay",
+        "loose shelves out",
+        "to compare:",
+    ] {
+        assert!(!fitter.contains(&reader::squeeze(words)), "{words}");
     }
 }
 

@@ -13,18 +13,17 @@ pub struct Args {
 }
 
 const AFTER: &str = "\
-Exit codes: 0 fine; 1 something found blocks the job; 2 the project file or the command line is
-wrong, and nothing was written; 3 trouble with this machine.
+Exit codes: 0 fine; 1 something found blocks the job; 2 the project file or the command line is wrong, \
+and nothing was written; 3 trouble with this machine.
 
-A first project needs thirty lines: copy tests/projects/alcove.toml. `rodbook keys` lists every key
-there is.";
+A first project needs thirty lines: copy tests/projects/alcove.toml. `rodbook keys` lists every key there is.";
 
 #[derive(Subcommand, Debug)]
 #[allow(clippy::large_enum_variant)] // one is made in a run
 pub enum Command {
     /// Write the client's pack, the fitter's pack and a picture of every drawing
     #[command(
-        after_help = "For example:\n  rodbook pack example-project/project.toml\n  rodbook pack job.toml --out ~/jobs/017/packs\n\nWrites client.pdf, fitter.pdf, drawings/ and reply.html: the page that the client opens on a telephone,\noffline, to read, choose, sign and save an answer (see `rodbook record reply`).\nNothing is written if anything in the file is wrong, and a pack is replaced whole or not at all."
+        after_help = "For example:\n  rodbook pack example-project/project.toml\n  rodbook pack job.toml --out ~/jobs/017/packs\n\nWrites client.pdf, fitter.pdf, drawings/ and reply.html: the page that the client opens on a telephone, offline, to read, choose, sign and save an answer (see `rodbook record reply`). Nothing is written if anything in the file is wrong, and a pack is replaced whole or not at all."
     )]
     Pack {
         /// The project file
@@ -35,7 +34,7 @@ pub enum Command {
     },
     /// Freeze a project as its next revision, with both packs: nothing overwrites it
     #[command(
-        after_help = "Writes issued/REVISION beside the project file: both packs, the page on which the client answers\nwithout paper, a picture of every drawing, the frozen job that later revisions are compared with,\nand a manifest of hashes. The frozen job\nalso travels inside each PDF. The folder is whole or not there, and is never written again.\nThe key `revisions` in the job's table says whether revisions are called A, B or P01, C01."
+        after_help = "Writes issued/REVISION beside the project file: both packs, the page on which the client answers without paper, a picture of every drawing, the frozen job that later revisions are compared with, and a manifest of hashes. The frozen job also travels inside each PDF. The folder is whole or not there, and is never written again. The key `revisions` in the job's table says whether revisions are called A, B or P01, C01."
     )]
     Issue {
         /// The project file
@@ -46,7 +45,7 @@ pub enum Command {
     },
     /// Say what differs between two jobs, and what came of each change
     #[command(
-        after_help = "Each is an issue's folder, a pack's PDF (the frozen job travels in it), a frozen job, or a\nproject file. For example:\n  rodbook compare issued/A job.toml\n  rodbook compare old/client.pdf issued/C --format json"
+        after_help = "Each is an issue's folder, a pack's PDF (the frozen job travels in it), a frozen job, or a project file. For example:\n  rodbook compare issued/A job.toml\n  rodbook compare old/client.pdf issued/C --format json"
     )]
     Compare {
         /// The older: a folder, a PDF or a project file
@@ -74,7 +73,7 @@ pub enum Command {
     },
     /// Say who agreed to what, when, and on the strength of which sheet
     #[command(
-        after_help = "For example:\n  rodbook agreements job.toml\n  rodbook agreements job.toml --revision B --day 2026-03-20\n\nAn agreement stands while every revision after it shows the same. The first that does not makes it\nlapse, and it is asked for again.\nExit code 0: all that is asked for is agreed; 1: something is open, declined or lapsed."
+        after_help = "For example:\n  rodbook agreements job.toml\n  rodbook agreements job.toml --revision B --day 2026-03-20\n\nAn agreement stands while every revision after it shows the same. The first that does not makes it lapse, and it is asked for again.\nExit code 0: all that is asked for is agreed; 1: something is open, declined or lapsed; 2: nothing is issued yet, so that nobody was asked."
     )]
     Agreements {
         /// The project file
@@ -91,7 +90,7 @@ pub enum Command {
     },
     /// Say whether every issue, every entry and every kept file is as it was written
     #[command(
-        after_help = "Looks at the manifest, frozen job, packs and pictures of every issue; at every line of the record, its\nplace, its hash and its signature; at every scan and signature kept with it.\nExit code 0: all of it holds; 1: something was changed, lost or put in, or an agreement has lapsed and\nwas not given again.\n\nA chain of hashes shows that nothing was changed by somebody who did not change all that follows; a\nkey that lies beside the record shows that one hand kept it. Neither shows whose hand it was. What a\nsignature is worth is for your contract and for the law where you are."
+        after_help = "Looks at the manifest, frozen job, packs and pictures of every issue; at every line of the record, its place, its hash and its signature; at every scan and signature kept with it.\nExit code 0: all of it holds; 1: something was changed, lost or put in, or an agreement has lapsed and was not given again.\n\nA chain of hashes shows that nothing was changed by somebody who did not change all that follows; a key that lies beside the record shows that one hand kept it. Neither shows whose hand it was. What a signature is worth is for your contract and for the law where you are."
     )]
     Verify {
         /// The project file
@@ -102,7 +101,7 @@ pub enum Command {
     },
     /// Write what was agreed as a PDF, with the signatures on it, for handing over
     #[command(
-        after_help = "Every risk with what was chosen about it and by whom, every other agreement, contingencies, snags,\nthe signatures as they were taken in, and the hash by which the record can be held to it."
+        after_help = "Every risk with what was chosen about it and by whom, every other agreement, contingencies, snags, the signatures as they were taken in, and the hash by which the record can be held to it."
     )]
     Handover {
         /// The project file
@@ -119,7 +118,7 @@ pub enum Command {
     },
     /// Make a key that signs entries of a record (`--key`)
     #[command(
-        after_help = "Writes a new file that only you can read. Keep it elsewhere than the record: whoever has both can\nwrite the record anew. It shows that one hand kept the record, not whose hand that was."
+        after_help = "Writes a new file that only you can read. Keep it elsewhere than the record: whoever has both can write the record anew. It shows that one hand kept the record, not whose hand that was."
     )]
     Key {
         /// The file to be written, which must not be there
@@ -127,7 +126,7 @@ pub enum Command {
     },
     /// Say everything that is wrong with a project, and what to know before the saw starts
     #[command(
-        after_help = "Each thing found blocks the job, warns, or is a note; each says the number, the limit\nit is held against and where that comes from, and what to do."
+        after_help = "Each thing found blocks the job, warns, or is a note; each says the number, the limit it is held against and where that comes from, and what to do."
     )]
     Check {
         /// The project file
@@ -138,7 +137,7 @@ pub enum Command {
     },
     /// Print a project with every default filled in, and where each value comes from
     #[command(
-        after_help = "Each line ends in \"line 12\" (of your file: its own, or its kind's) or \"default\". The whole\nis itself a project file, and makes the same packs."
+        after_help = "Each line ends in \"line 12\" (of your file: its own, its kind's, its run's or its room's) or \"default\". The whole is itself a project file, and makes the same packs."
     )]
     Explain {
         /// The project file
@@ -146,7 +145,7 @@ pub enum Command {
     },
     /// Say what a spoiled front of a pattern can be cut from instead, and how that will look
     #[command(
-        after_help = "For example:\n  rodbook recut job.toml 7\n  rodbook recut job.toml W2-r2c1 --format json\n\nEvery other front is taken to be cut as the pattern map says. Measure the offcut before you cut it:\nthis is reckoned from the project file, not from what stands in the rack.\nExit code 1: nothing in hand will do, and a board must be bought."
+        after_help = "For example:\n  rodbook recut job.toml 7\n  rodbook recut job.toml W2-r2c1 --format json\n\nEvery other front is taken to be cut as the pattern map says. Measure the offcut before you cut it: this is reckoned from the project file, not from what stands in the rack.\nExit code 1: nothing in hand will do, and a board must be bought."
     )]
     Recut {
         /// The project file
@@ -184,7 +183,7 @@ pub enum Format {
 pub enum RecordAct {
     /// What somebody signed on paper, wrote or said; asked for in a short dialogue where no flag says it
     #[command(
-        after_help = "For example:\n  rodbook record signed job.toml\n  rodbook record signed job.toml --all --choose bow=straightener --scan signed-B.pdf\n  rodbook record signed job.toml --agree \"elevation chamber.A\" --decline \"finish oil\"\n\n`rodbook agreements` lists what there is to agree to, by the keys that are meant here. What needs a\nchoice is named by --choose. What is not named is left open."
+        after_help = "For example:\n  rodbook record signed job.toml\n  rodbook record signed job.toml --all --choose bow=contingency --scan signed-B.pdf\n  rodbook record signed job.toml --agree \"elevation chamber.A\" --decline \"finish oil\"\n\n`rodbook agreements` lists what there is to agree to, by the keys that are meant here. What needs a choice is named by --choose. What is not named is left open."
     )]
     Signed {
         /// The project file
@@ -212,7 +211,7 @@ pub enum RecordAct {
     },
     /// The file that a client's telephone saved
     #[command(
-        after_help = "The file must answer an issue of this very job, and each subject as that issue shows it: anything else\nis refused, and said. Who answered, in which role and on which day is in the file."
+        after_help = "The file must answer an issue of this very job, and each subject as that issue shows it: anything else is refused, and said. Who answered, in which role and on which day is in the file."
     )]
     Reply {
         /// The project file

@@ -33,14 +33,16 @@ fn summary(prepared: &app::Prepared) -> String {
     let Some((job, reckoned)) = &prepared.job else {
         return String::new();
     };
+    let risks = &prepared.risks.disclosures;
+    let open = risks.iter().filter(|d| d.chosen().is_none()).count();
     let units: usize = job.runs.iter().map(|r| r.units.len()).sum();
     format!(
-        "{}: {} rooms, {} runs, {units} units, {} fronts; {} findings, {} risks to agree.",
+        "{}: {} rooms, {} runs, {units} units, {} fronts; {} findings; {} risks, {open} open.",
         job.info.number,
         job.rooms.len(),
         job.runs.len(),
         reckoned.fronts.len(),
         reckoned.findings.len(),
-        prepared.risks.disclosures.len()
+        risks.len()
     )
 }

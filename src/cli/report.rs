@@ -27,45 +27,41 @@ pub fn errors(prepared: &Prepared) {
     let _ = writeln!(std::io::stderr(), "{text}{count}");
 }
 
-/// To a stream: what was found, worst first.
+/// To a stream: what was found, worst first, each with the number that the fitter's pack gives it.
 pub fn findings(prepared: &Prepared, out: &mut dyn Write) {
-    tell(prepared, all(prepared), out);
+    tell(prepared, (1..).zip(all(prepared)), out);
 }
 
 /// To a stream: only what blocks the job.
 pub fn blocking(prepared: &Prepared, out: &mut dyn Write) {
-    let blocks = all(prepared).iter();
+    let all = (1..).zip(all(prepared));
     tell(
         prepared,
-        blocks.filter(|f| f.severity == Severity::Blocks),
+        all.filter(|(_, f)| f.severity == Severity::Blocks),
         out,
     );
 }
 
 fn tell<'a>(
     prepared: &Prepared,
-    findings: impl IntoIterator<Item = &'a Finding>,
+    findings: impl Iterator<Item = (u32, &'a Finding)>,
     out: &mut dyn Write,
 ) {
-    for finding in findings {
-        let at = match finding.place.0 {
-            Some((start, _)) => {
-                format!(
-                    "{}:{}",
-                    prepared.path,
-                    line_column(&prepared.text, start).line
-                )
-            }
-            None => prepared.path.clone(),
-        };
+    for (n, (number, finding)) in findings.enumerate() {
+        if n == 0 {
+            let _ = writeln!(out, "{}", prepared.path);
+        }
         let _ = writeln!(
             out,
-            "{}: {} [{}]",
+            "{number} {}: {} [{}]",
             word_of(prepared, finding),
             finding.text,
             finding.code
         );
-        let _ = writeln!(out, "    at {at}");
+        if let Some((start, _)) = finding.place.0 {
+            let line = line_column(&prepared.text, start).line;
+            let _ = writeln!(out, "    at line {line}");
+        }
         if !finding.limit.is_empty() {
             let _ = writeln!(out, "    limit: {}", finding.limit);
         }
@@ -103,12 +99,12 @@ pub fn risks(prepared: &Prepared, out: &mut dyn Write) {
             false => offers.join(", "),
         };
         let chosen = match d.chosen() {
-            Some(chosen) => format!("{} ({})", chosen.id, chosen.state.word()),
-            None => "nothing yet".to_owned(),
+            Some(chosen) => format!("chosen: {} ({})", chosen.id, chosen.state.word()),
+            None => "not chosen yet".to_owned(),
         };
         let _ = writeln!(
             out,
-            "    agreed by {}; options: {offers}; chosen: {chosen}",
+            "    agreed by {}; options: {offers}; {chosen}",
             d.roles.join(", ")
         );
     }
@@ -125,14 +121,21 @@ pub fn tally(prepared: &Prepared, out: &mut dyn Write) {
     let (blocks, warns) = (count(Severity::Blocks), count(Severity::Warns));
     let notes = count(Severity::Informs);
     let known = all(prepared).iter().filter(|f| f.known.is_some()).count();
+    let said = |n: usize, one: &str, many: &str| match n {
+        1 => format!("1 {one}"),
+        n => format!("{n} {many}"),
+    };
     let known = match known {
         0 => String::new(),
-        n => format!(", {n} are known"),
+        n => format!(", {}", said(n, "is known", "are known")),
     };
     if blocks + warns + notes > 0 {
         let _ = writeln!(
             out,
-            "{blocks} findings block, {warns} warn, {notes} are notes{known}: rodbook check {}",
+            "{}, {}, {}{known}: rodbook check {}",
+            said(blocks, "finding blocks", "findings block"),
+            said(warns, "warns", "warn"),
+            said(notes, "is a note", "are notes"),
             prepared.path
         );
     }
@@ -227,12 +230,41 @@ fn disclosure(d: &Disclosure, currency: &str) -> Value {
     })
 }
 
+/// What a finding is about: its kind and its id.
+fn subject(prepared: &Prepared, finding: &Finding) -> Value {
+    let (job, _) = match &prepared.job {
+        Some(both) => both,
+        None => return Value::Null,
+    };
+    let (kind, id) = crate::compare::subject(job, &finding.subject);
+    json!({ "is": kind, "id": id })
+}
+
+/// `4.3` and `mm` of `4.3 mm`: a number, and what it is of; none of words that begin with none.
+fn amount(said: &str) -> (Option<f64>, &str) {
+    let end = said
+        .find(|c: char| !c.is_ascii_digit() && c != '.' && c != '-')
+        .unwrap_or(said.len());
+    let (number, unit) = said.split_at(end);
+    let number: Option<f64> = number.parse().ok();
+    let unit = unit.trim_start();
+    (number, unit.split(' ').next().unwrap_or_default())
+}
+
 /// Everything as one JSON object.
 pub fn json(prepared: &Prepared) -> Value {
-    let findings: Vec<Value> = all(prepared)
-        .iter()
-        .map(|f| {
+    let findings: Vec<Value> = (1..)
+        .zip(all(prepared))
+        .map(|(number, f): (u32, _)| {
+            let figure = f.figure.as_ref();
+            let found = figure.map(|n| amount(&n.found));
+            let limit = figure.map(|n| amount(&n.limit));
             json!({
+                "number": number,
+                "subject": subject(prepared, f),
+                "value": found.and_then(|n| n.0),
+                "unit": found.filter(|n| n.0.is_some()).map(|n| n.1),
+                "limit_value": limit.and_then(|n| n.0),
                 "code": f.code,
                 "severity": word(f.severity),
                 "message": f.text,
@@ -254,4 +286,18 @@ pub fn json(prepared: &Prepared) -> Value {
         "errors": as_json(&prepared.path, &prepared.text, &prepared.errors),
         "findings": findings,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::amount;
+
+    #[test]
+    fn a_number_is_parted_from_its_unit() {
+        assert_eq!(amount("4.3 mm"), (Some(4.3), "mm"));
+        assert_eq!(amount("36\u{b0}"), (Some(36.0), "\u{b0}"));
+        assert_eq!(amount("33.3 kg for 2 people"), (Some(33.3), "kg"));
+        assert_eq!(amount("about 1"), (None, "about"));
+        assert_eq!(amount(""), (None, ""));
+    }
 }

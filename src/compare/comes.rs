@@ -366,7 +366,7 @@ fn record_finding(job: &Job, finding: &Finding, record: &mut Record) {
 }
 
 /// Kind and id of what a step, a finding or a disclosure is about.
-pub(super) fn subject(job: &Job, subject: &Subject) -> (&'static str, String) {
+pub fn subject(job: &Job, subject: &Subject) -> (&'static str, String) {
     let or_job = |found: Option<(&'static str, String)>| found.unwrap_or((JOB, JOB.to_owned()));
     or_job(match subject {
         Subject::Job => None,

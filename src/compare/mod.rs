@@ -40,6 +40,7 @@ mod view;
 mod words;
 
 pub use change::{Change, Changes, changes};
+pub use comes::subject;
 pub use issue::{Earlier, Frozen, Purpose, Standing};
 pub use manifest::Manifest;
 pub use record::{Record, Thing};

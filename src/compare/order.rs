@@ -14,6 +14,8 @@ pub fn told(job: &Job, step: &Step) -> String {
         Work::Lift => "lift",
         Work::Strips => "strips of",
         Work::Worktop => "lay",
+        Work::CutOuts => "into the cut-outs of",
+        Work::Insides => "shelves, drawers and rails of",
         Work::Machines(_) => "machines into",
         Work::Panel => "fix",
         Work::Fronts => "fronts of",

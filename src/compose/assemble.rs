@@ -333,13 +333,13 @@ pub fn titles(ctx: &Context, d: &Drawing) -> (String, String) {
     let job = ctx.job.info.title.clone();
     match (&d.kind, of > 1) {
         (DrawingKind::Section, true) => {
-            (format!("Sections, sheet {which} of {of}"), d.title.clone())
+            (format!("Sections, part {which} of {of}"), d.title.clone())
         }
         (DrawingKind::Section, false) => ("Sections".to_owned(), d.title.clone()),
         (DrawingKind::PatternBoards(n), several) => {
             let name = ctx.reckoned.patterns.get(*n).map_or("", |p| &p.name);
             let sheet = match several {
-                true => format!(", sheet {which} of {of}"),
+                true => format!(", part {which} of {of}"),
                 false => String::new(),
             };
             let title = format!("Boards of the pattern \u{201c}{name}\u{201d}{sheet}");
@@ -352,7 +352,7 @@ pub fn titles(ctx: &Context, d: &Drawing) -> (String, String) {
         }
         (DrawingKind::CloseUps, _) => (part_of("Close-ups at real size", d), d.title.clone()),
         (DrawingKind::Cutting, true) => (
-            format!("Cutting layouts, sheet {which} of {of}"),
+            format!("Cutting layouts, part {which} of {of}"),
             d.title.clone(),
         ),
         (DrawingKind::Cutting, false) => ("Cutting layouts".to_owned(), d.title.clone()),
@@ -364,7 +364,7 @@ pub fn titles(ctx: &Context, d: &Drawing) -> (String, String) {
 fn part_of(title: &str, d: &Drawing) -> String {
     match d.part {
         (_, 1) => title.to_owned(),
-        (which, of) => format!("{title}, sheet {which} of {of}"),
+        (which, of) => format!("{title}, part {which} of {of}"),
     }
 }
 
@@ -400,6 +400,7 @@ fn drawing(ctx: &Context, d: &Drawing) -> Sheet {
     let title = title_line(&title);
     Sheet::Drawing(DrawingSheet {
         id: d.id.clone(),
+        listed: d.part.0 == 1,
         title: title.text,
         title_size: title.points,
         below: below_line(&below, title.points),

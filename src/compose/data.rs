@@ -292,6 +292,8 @@ pub struct Board {
     pub picture: Option<Swatch>,
     /// Term, meaning, and what the meaning was in the newest issue, where it is otherwise now.
     pub facts: Vec<(String, String, Option<String>)>,
+    /// Drawings that show it: in what way, and which.
+    pub drawings: Vec<(String, String)>,
 }
 
 /// A picture of a board's face or of a unit, at its size on paper in mm.
@@ -313,6 +315,8 @@ pub struct Swatch {
 pub struct DrawingSheet {
     /// What the register of drawings links to.
     pub id: String,
+    /// Whether the contents name it: of one in parts the first.
+    pub listed: bool,
     pub title: String,
     /// Points.
     pub title_size: f64,

@@ -6,8 +6,8 @@ use serde_json::Value;
 use crate::lettering;
 
 /// Units and signs that follow a number.
-const AFTER: [&str; 12] = [
-    "mm", "m", "m\u{b2}", "m\u{b3}", "kg", "%", "\u{b0}C", "h", "min", "\u{d7}", "l", "kW",
+const AFTER: [&str; 13] = [
+    "N", "mm", "m", "m\u{b2}", "m\u{b3}", "kg", "%", "\u{b0}C", "h", "min", "\u{d7}", "l", "kW",
 ];
 /// Words and signs that a number follows.
 const BEFORE: [&str; 12] = [
@@ -38,7 +38,9 @@ pub fn glue(value: &mut Value) {
 
 /// `None` where it stays as it is.
 pub fn glued(text: &str) -> Option<String> {
-    let mut words = text.split(' ').peekable();
+    // No line ends inside a compound unit.
+    let whole = text.replace("N/mm", "N/\u{2060}mm");
+    let mut words = whole.split(' ').peekable();
     let mut out = String::with_capacity(text.len() + 8);
     while let Some(word) = words.next() {
         out.push_str(word);
@@ -57,7 +59,8 @@ fn together(before: &str, after: &str) -> bool {
         .next()
         .unwrap_or_default();
     let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
-    (digit(last.chars().next_back()) && AFTER.contains(&first))
+    let unit = AFTER.contains(&first) || first.starts_with("N/");
+    (digit(last.chars().next_back()) && unit)
         || (digit(first.chars().next()) && BEFORE.contains(&last))
 }
 
@@ -73,5 +76,9 @@ mod tests {
         assert_eq!(said("Clash 1 (front 30)"), "Clash\u{a0}1 (front\u{a0}30)");
         assert_eq!(glued("2 of 3 doors, in front of it"), None);
         assert_eq!(glued("the wall is 4 metres"), None);
+        assert_eq!(
+            said("at 7500 N/mm\u{b2}"),
+            "at 7500\u{a0}N/\u{2060}mm\u{b2}"
+        );
     }
 }

@@ -133,8 +133,8 @@ const FITTER: &[Page] = &[
     ),
     text("not-yet", "Not agreed yet", 1, accepted::not_yet),
     text("judge", "For you to judge", 1, accepted::to_judge),
-    fresh("arrival", "Check on arrival", 1, arrival::arrival),
-    fresh("order", "Order of work", 1, sequence::sequence),
+    text("arrival", "Check on arrival", 1, arrival::arrival),
+    text("order", "Order of work", 1, sequence::sequence),
     text("drawings", "The drawings", 1, reading::reading),
     Page::Drawings,
     text("schedules", "Schedules", 1, lists),
@@ -167,8 +167,8 @@ const FITTER: &[Page] = &[
     text("by-others", "Work by others", 2, others::by_others),
     text("history", "History of this job", 1, others::history),
     sign("agree", "Your agreement", 1, agree::agree),
-    fresh("snags", "Snag sheet", 1, site_sheets::snags),
     fresh("completion", "Completion", 1, site_sheets::completion),
+    fresh("snags", "Snag sheet", 1, site_sheets::snags),
 ];
 
 pub fn table(pack: Pack) -> &'static [Page] {

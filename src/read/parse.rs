@@ -41,6 +41,18 @@ pub fn project(text: &str, diags: &mut Diagnostics) -> Option<Project> {
         }
         seen.push(line);
         let duplicate = message.contains("duplicate key");
+        // A word without quotes is taken for the beginning of a number or of a truth value.
+        let bare = ["nan", "inf", "true", "false"];
+        let bare = bare
+            .iter()
+            .any(|word| message.contains(&format!("expected `{word}`")))
+            || message.contains("must be quoted");
+        let message = match bare {
+            true => {
+                "a value must be a number, true or false, or a text in double quotes".to_owned()
+            }
+            false => message,
+        };
         let help = if duplicate {
             "say it once; a list of several things is written with [[double brackets]]"
         } else {

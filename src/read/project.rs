@@ -704,6 +704,8 @@ table! {
         opt corners: Vec<(u32, u32)> [0, 20000], "the picture's own";
         /// Edge band or edge treatment.
         def edge: String [0, 80] = String::new();
+        /// Whether that is a band, which is bought by the metre, or a treatment, such as oil or paint.
+        def edge_is: EdgeIs = EdgeIs::Band;
         /// Whether its face differs from board to board as grown: veneer, solid wood, board coloured through.
         opt varies: bool, "solid wood does, others do not";
         /// What its maker recommends it for.

@@ -76,6 +76,9 @@ words! {
         Gas = "gas", Radiator = "radiator", Vent = "vent", Data = "data", Other = "other",
     }
 
+    /// What is done to the edges of a board.
+    EdgeIs { Band = "band", Treated = "treated", }
+
     /// What every piece must pass on its way in.
     ObstacleKind { Door = "door", Corner = "corner", Stair = "stair", Lift = "lift", }
 

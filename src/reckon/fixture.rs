@@ -86,6 +86,7 @@ fn board(key: &str, um: i64, density: u32) -> Material {
         repeat: (None, None),
         picture: None,
         edge: String::new(),
+        edge_is: EdgeIs::Band,
         varies: false,
         made_for: String::new(),
         batch: String::new(),
@@ -360,6 +361,46 @@ pub fn sliding(slides: Side) -> Sliding {
         handle: None,
         note: String::new(),
         place: Place::NOWHERE,
+    }
+}
+
+/// Panelling of one piece, 1000 high.
+pub fn panel(wall: WallRef, from: i64, to: i64) -> Panel {
+    Panel {
+        id: "p".into(),
+        name: "P".into(),
+        kind: PanelKind::Panelling,
+        wall,
+        from: Length::mm(from),
+        to: Length::mm(to),
+        bottom: Length::ZERO,
+        top: Length::mm(1000),
+        material: FRONT,
+        finish: None,
+        pieces: 1,
+        slat: Length::ZERO,
+        gap: Length::ZERO,
+        off_wall: Length::ZERO,
+        pattern: None,
+        note: String::new(),
+        place: Place::NOWHERE,
+    }
+}
+
+/// A machine of this width, height and depth that needs nothing.
+pub fn appliance(key: &str, [width, height, depth]: [i64; 3]) -> Appliance {
+    Appliance {
+        key: key.into(),
+        name: key.into(),
+        width: Length::mm(width),
+        height: Length::mm(height),
+        depth: Length::mm(depth),
+        supplied: String::new(),
+        needs: Vec::new(),
+        goes_in: GoesIn::BeforeFronts,
+        mass: None,
+        opens: None,
+        reach: None,
     }
 }
 

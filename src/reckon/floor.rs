@@ -11,6 +11,8 @@ use crate::units::Length;
 pub struct FloorUnder {
     pub high: Length,
     pub low: Length,
+    /// Between the two as surveyed, to the nearest half-millimetre.
+    pub fall: Length,
 }
 
 pub fn under(wall: &Wall, left: Length, right: Length) -> FloorUnder {
@@ -18,6 +20,7 @@ pub fn under(wall: &Wall, left: Length, right: Length) -> FloorUnder {
     FloorUnder {
         high: profile::up(high),
         low: profile::down(low),
+        fall: profile::near(high - low),
     }
 }
 

@@ -1,12 +1,13 @@
-//! Each unit as the fitters handle it: what is carried, along which way in, and how it is raised. Knows units as placed; must not know the order they are fitted in.
+//! Each unit as the fitters handle it: what is carried, along which way in, and how it is raised; and the machines
+//! that go into it. Knows units as placed; must not know the order they are fitted in.
 
 use super::access::{Box3, Passing, passing};
 use super::joints::{self, Fittings, Joints};
-use super::mass;
 use super::placed::{PlacedFront, PlacedRoom, PlacedRun, PlacedUnit};
 use super::points::{self, BackHole};
 use super::stand_up::{StandUp, stand_up};
-use crate::resolve::job::{Job, Unit};
+use super::{drawers, mass};
+use crate::resolve::job::{ApplianceRef, Job, Unit};
 use crate::units::{Length, Mass};
 
 #[derive(Clone, Debug, PartialEq)]
@@ -14,9 +15,12 @@ pub struct Handling {
     /// What is carried in: the unit without its fronts, or the largest board of one put together on
     /// site.
     pub carried: Box3,
+    /// As it is carried: without its fronts, drawers and loose shelves. Of a unit put together on site, the
+    /// heaviest board.
     pub mass: Mass,
-    /// With its movable shelves taken out; `None`: it has none, or comes in boards.
-    pub stripped: Option<Mass>,
+    /// With its drawers and loose shelves left in; `None`: it has none, or comes in boards.
+    pub left_in: Option<Mass>,
+    pub machines: Vec<Machine>,
     /// `None`: put together on site, or lifted onto its place.
     pub stand_up: Option<StandUp>,
     pub joints: Joints,
@@ -24,6 +28,15 @@ pub struct Handling {
     pub holes: Vec<BackHole>,
     /// Under feet that do not reach down: the foot, and how much.
     pub packers: Vec<(usize, Length)>,
+    /// Same order as the job's way in.
+    pub way_in: Vec<Passing>,
+}
+
+/// A machine that goes into a unit, as it is carried: from the longest side to the shortest.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Machine {
+    pub which: ApplianceRef,
+    pub size: Box3,
     /// Same order as the job's way in.
     pub way_in: Vec<Passing>,
 }
@@ -40,15 +53,21 @@ pub fn handle(
         let units = run.units.iter().zip(&placed.units);
         units
             .map(|(unit, at)| {
-                let (carried, mass) = carried(job, unit, at, fronts);
+                let (carried, left_in) = carried(job, unit, at, fronts);
+                let loose = match unit.build_in_place {
+                    true => Mass::default(),
+                    false => comes_out(job, unit, at),
+                };
+                let bare = left_in.in_grams().saturating_sub(loose.in_grams());
                 let stand_up = match unit.build_in_place {
                     true => None,
                     false => stand_up(job, rooms, run.wall, placed, unit, at),
                 };
                 Handling {
                     carried,
-                    mass,
-                    stripped: stripped(job, unit, at, mass),
+                    mass: Mass::grams(bare.max(0)),
+                    left_in: (loose > Mass::default()).then_some(left_in),
+                    machines: machines(job, at),
                     stand_up,
                     joints: joints::joints(at),
                     fittings: joints::fittings(placed, at),
@@ -62,10 +81,25 @@ pub fn handle(
     .collect()
 }
 
-fn stripped(job: &Job, unit: &Unit, at: &PlacedUnit, whole: Mass) -> Option<Mass> {
-    let loose = mass::loose_shelves(job, unit, at).in_grams();
-    let left = whole.in_grams().saturating_sub(loose).max(0);
-    (loose > 0 && !unit.build_in_place).then(|| Mass::grams(left))
+/// Drawers and loose shelves: they come out by hand, as fronts do.
+fn comes_out(job: &Job, unit: &Unit, at: &PlacedUnit) -> Mass {
+    let boxes = at.boxes.iter().map(|b| drawers::weigh(job, b));
+    boxes.fold(mass::loose_shelves(job, unit, at), |sum, m| sum + m)
+}
+
+/// Those in its bays, in their order.
+fn machines(job: &Job, at: &PlacedUnit) -> Vec<Machine> {
+    let inside = at.bays.iter().flat_map(|b| &b.appliances);
+    let each = inside.filter_map(|a| {
+        let made = job.appliances.get(a.which.0)?;
+        let size = Box3::new(made.width, made.height, made.depth);
+        Some(Machine {
+            which: a.which,
+            size,
+            way_in: job.way_in.iter().map(|o| passing(size, o)).collect(),
+        })
+    });
+    each.collect()
 }
 
 fn carried(job: &Job, unit: &Unit, at: &PlacedUnit, fronts: &[PlacedFront]) -> (Box3, Mass) {
@@ -92,4 +126,56 @@ fn carried(job: &Job, unit: &Unit, at: &PlacedUnit, fronts: &[PlacedFront]) -> (
         sizes.max().unwrap_or_default(),
         masses.max().unwrap_or_default(),
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{fixture, reckon};
+    use super::*;
+    use crate::diag::Diagnostics;
+    use crate::resolve::job::{FrontKind, Obstacle, ObstacleKind};
+
+    // By hand: a box 1864 − 40 = 1824 high, 538 wide, 550 long of 18 mm plywood at 680, its bottom 514 × 526 of 9
+    // (drawers' tests): sides 2·0.55·1.824·0.018·680 = 24.558, ends 2·0.502·1.824·0.018·680 = 22.416, bottom
+    // 0.514·0.526·0.009·680 = 1.655: 48.629 kg come out with it. The carcass has no shelf then: 45.361 less one
+    // of 3.942 (mass's tests) is 41.419.
+    #[test]
+    fn drawers_come_out_before_a_unit_is_carried() {
+        let mut job = fixture::job([3000; 4]);
+        let mut run = fixture::run(1);
+        run.to = Some(Length::mm(600));
+        run.units[0].bays[0].shelves = 0;
+        run.units[0].rows = vec![fixture::row(None, FrontKind::Drawer, 1)];
+        job.runs = vec![run];
+        let got = reckon(&job, &mut Diagnostics::default()).expect("fits");
+        let unit = &got.handling[0][0];
+        assert_eq!(unit.mass, Mass::grams(41_419));
+        assert_eq!(unit.left_in, Some(Mass::grams(41_419 + 48_629)));
+    }
+
+    // reference-values.md §10.3's formula, by hand for a = 910, b = 940, t = 550: at 45 degrees
+    // (910 + 940)·√½ − 550 over ½ = 1516; 1770 does not go round lying, and standing √(1770² + 550²) = 1853.5
+    // passes under 2400.
+    #[test]
+    fn a_machine_is_told_its_way_in() {
+        let mut job = fixture::job([3000; 4]);
+        job.way_in = vec![Obstacle {
+            kind: ObstacleKind::Corner,
+            what: "half landing".into(),
+            width: Length::mm(910),
+            height: Length::mm(2400),
+            width_after: Some(Length::mm(940)),
+        }];
+        job.appliances = vec![fixture::appliance("fridge", [556, 1770, 550])];
+        let mut run = fixture::run(1);
+        run.units[0].bays[0].appliances = vec![ApplianceRef(0)];
+        job.runs = vec![run];
+        let got = reckon(&job, &mut Diagnostics::default()).expect("fits");
+        let machine = &got.handling[0][0].machines[0];
+        assert_eq!(
+            machine.size,
+            Box3::new(Length::mm(556), Length::mm(1770), Length::mm(550))
+        );
+        assert_eq!(machine.way_in, [Passing::Upright]);
+    }
 }

@@ -3,12 +3,19 @@
 //! Runners and stays are counted in pairs and singly: one pair of runners a drawer is 1, the two
 //! stays of a flap are 2.
 
-use super::placed::{HardwareCount, PlacedFront, PlacedRun};
+use super::placed::{HardwareCount, PlacedFront, PlacedRun, PlacedSliding};
 use crate::resolve::job::{FrontKind, HardwareKind, HardwareRef, Job};
+use crate::units::Length;
 
 /// Parts used at least once, in the order of the file. Rails, stays, and the runners of inner
-/// drawers in a unit whose fronts name none, are the first of their kind in the file.
-pub fn count(job: &Job, runs: &[PlacedRun], fronts: &[PlacedFront]) -> Vec<HardwareCount> {
+/// drawers in a unit whose fronts name none, are the first of their kind in the file. A rail is as long as its
+/// bay is clear.
+pub fn count(
+    job: &Job,
+    runs: &[PlacedRun],
+    fronts: &[PlacedFront],
+    sliding: &[PlacedSliding],
+) -> Vec<HardwareCount> {
     let mut tally = Tally::default();
     for (run, placed) in job.runs.iter().zip(runs) {
         for (unit, at) in run.units.iter().zip(&placed.units) {
@@ -43,12 +50,21 @@ pub fn count(job: &Job, runs: &[PlacedRun], fronts: &[PlacedFront]) -> Vec<Hardw
                 let drawers = u32::try_from(bay.drawers.len()).unwrap_or(u32::MAX);
                 let rails = u32::try_from(bay.rails.len()).unwrap_or(u32::MAX);
                 tally.add(runner, &unit.id, drawers);
-                tally.add(first(job, HardwareKind::Rail), &unit.id, rails);
+                let rail = first(job, HardwareKind::Rail);
+                tally.add(rail, &unit.id, rails);
+                tally.so_long(rail, bay.right - bay.left, rails);
+            }
+            for made in &at.boxes {
+                let front = own.iter().find(|f| f.id == made.front);
+                tally.so_long(front.map_or(runner, |f| f.style.runner), made.long, 1);
             }
         }
     }
-    for leaf in &job.sliding {
+    for (n, leaf) in job.sliding.iter().enumerate() {
         tally.add(leaf.track, &leaf.id, 1);
+        if let Some(at) = sliding.get(n) {
+            tally.so_long(leaf.track, at.track_right - at.track_left, 1);
+        }
         tally.add(leaf.handle, &leaf.id, 1);
     }
     tally.sorted()
@@ -78,6 +94,7 @@ impl Tally {
                     which,
                     count: 0,
                     by_unit: Vec::new(),
+                    lengths: Vec::new(),
                 });
                 self.counts.len() - 1
             }
@@ -91,7 +108,22 @@ impl Tally {
         }
     }
 
+    /// Some of those counted are so long.
+    fn so_long(&mut self, which: Option<HardwareRef>, long: Length, many: u32) {
+        let counted = self.counts.iter_mut().find(|c| Some(c.which) == which);
+        let Some(lengths) = counted.map(|c| &mut c.lengths).filter(|_| many > 0) else {
+            return;
+        };
+        match lengths.iter_mut().find(|(l, _)| *l == long) {
+            Some((_, n)) => *n = n.saturating_add(many),
+            None => lengths.push((long, many)),
+        }
+    }
+
     fn sorted(mut self) -> Vec<HardwareCount> {
+        for count in &mut self.counts {
+            count.lengths.sort_by(|a, b| b.cmp(a));
+        }
         self.counts.sort_by_key(|c| c.which);
         self.counts
     }
@@ -124,6 +156,8 @@ mod tests {
         assert_eq!(of(fixture::HANDLE).count, 5);
         assert_eq!(of(fixture::RUNNER).count, 4);
         assert_eq!(of(fixture::STAY).count, 2);
+        // The carcass is 580 deep with a back of 9: runners of 550 (drawers' tests).
+        assert_eq!(of(fixture::RUNNER).lengths, [(Length::mm(550), 4)]);
         for row in job.runs[0].units.iter_mut().flat_map(|u| &mut u.rows) {
             for cell in &mut row.cells {
                 cell.style.latch = Some(fixture::HANDLE);

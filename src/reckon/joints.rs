@@ -2,7 +2,7 @@
 //! boards and feet; must not know how a unit is carried.
 
 use super::placed::{PlacedRun, PlacedUnit};
-use crate::resolve::job::{HardwareRef, Job};
+use crate::resolve::job::{HardwareRef, Job, Side};
 use crate::units::Length;
 
 /// Fixings in a joint: one for each so many of its depth, begun, and two at the least (common practice,
@@ -56,20 +56,27 @@ impl Joints {
 pub fn fittings(run: &PlacedRun, unit: &PlacedUnit) -> Fittings {
     let shelves = unit.bays.iter().flat_map(|b| &b.shelves);
     let loose = shelves.filter(|s| !s.fixed).count();
-    let shared = |other: &PlacedUnit| unit.top.min(other.top) - unit.base.max(other.base);
-    let beside = run
-        .units
-        .iter()
-        .filter(|o| o.left == unit.right || o.right == unit.left);
-    let connectors = beside
-        .map(shared)
-        .filter(|h| *h > Length::ZERO)
-        .map(|h| begun(h, CONNECT_EACH).saturating_mul(2))
-        .fold(0, u32::saturating_add);
+    let all = connected(run, unit);
     Fittings {
         pins: u32::try_from(loose.saturating_mul(PINS)).unwrap_or(u32::MAX),
-        connectors,
+        connectors: all.iter().map(|c| c.2).fold(0, u32::saturating_add),
     }
+}
+
+/// Units beside one that it is connected to: at which of its sides, which, and by how many.
+pub fn connected<'a>(run: &'a PlacedRun, unit: &PlacedUnit) -> Vec<(Side, &'a str, u32)> {
+    let shared = |other: &PlacedUnit| unit.top.min(other.top) - unit.base.max(other.base);
+    let each = run.units.iter().filter_map(|other| {
+        let side = match () {
+            () if other.right == unit.left => Side::Left,
+            () if other.left == unit.right => Side::Right,
+            () => return None,
+        };
+        let high = Some(shared(other)).filter(|h| *h > Length::ZERO)?;
+        let number = begun(high, CONNECT_EACH).saturating_mul(2);
+        Some((side, other.id.as_str(), number))
+    });
+    each.collect()
 }
 
 /// How many stretches of `each` begin in a length.

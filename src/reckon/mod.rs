@@ -11,7 +11,7 @@ mod ceiling;
 mod checks;
 mod contents;
 pub mod drawers;
-mod ends;
+pub mod ends;
 pub mod feet;
 mod floor;
 mod fronts;
@@ -80,7 +80,7 @@ pub fn reckon(job: &Job, diags: &mut Diagnostics) -> Option<Reckoned> {
         }
         return None;
     }
-    let hardware = hardware::count(job, &runs, &fronts);
+    let hardware = hardware::count(job, &runs, &fronts, &sliding);
     let pattern_pieces = pattern::pieces(job, &runs, &fronts, &panels);
     let patterns = pattern::layouts(job, &fronts, &pattern_pieces);
     let handling = handling::handle(job, &rooms, &runs, &fronts);

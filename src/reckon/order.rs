@@ -4,11 +4,12 @@
 //! Common practice, no source: the room farthest from the way in first, so that nothing is carried past
 //! what is finished; in a room the run on the highest floor first, as it sets the level; along a run
 //! from a corner it shares, else away from a scribe, so that the scribed end is cut last; what stands
-//! on others after those; then strips and tops, machines before fronts close them in, panels, and what
-//! swings or slides last of all.
+//! on others after those; then strips and tops, machines before fronts close them in, panels, what was
+//! taken out of units to carry them, and what swings or slides last of all. A panel that a run will
+//! close in goes before that run.
 
 use super::checks::names;
-use super::placed::{PieceKind, PlacedRoom, PlacedRun};
+use super::placed::{PieceKind, PlacedBay, PlacedRoom, PlacedRun};
 use super::setting_out::on_floor;
 use super::{floor, plan};
 use crate::resolve::job::{ApplianceRef, GoesIn, Job, Panel, Room, Run, Side, Subject, Unit};
@@ -31,6 +32,10 @@ pub enum Work {
     /// End panels, fillers, scribes and plinths of a run.
     Strips,
     Worktop,
+    /// What goes into a worktop's cut-outs.
+    CutOuts,
+    /// Loose shelves, drawers and rails of a run.
+    Insides,
     /// Appliances into a unit.
     Machines(GoesIn),
     Panel,
@@ -47,6 +52,7 @@ pub fn order(job: &Job, rooms: &[PlacedRoom], runs: &[PlacedRun]) -> Vec<Step> {
             .filter(|i| job.runs.get(*i).is_some_and(|r| r.wall.room == room))
             .collect();
         units(job, rooms, runs, &here, &mut steps);
+        let closed = closed_in(job, rooms, runs, &here, room, &mut steps, begun);
         for r in &here {
             strips(*r, runs, &mut steps);
         }
@@ -57,11 +63,19 @@ pub fn order(job: &Job, rooms: &[PlacedRoom], runs: &[PlacedRun]) -> Vec<Step> {
                     what: Work::Worktop,
                     why: "once the units under it are level and fixed".into(),
                 });
+                if !top.cutouts.is_empty() {
+                    steps.push(Step {
+                        subject: Subject::Worktop(i),
+                        what: Work::CutOuts,
+                        why: "once the top lies and its cut edges are sealed; connecting is for whoever is licensed"
+                            .into(),
+                    });
+                }
             }
         }
         machines(job, &here, GoesIn::BeforeFronts, &mut steps);
         for (i, panel) in job.panels.iter().enumerate() {
-            if panel.wall.room == room {
+            if panel.wall.room == room && !closed.contains(&i) {
                 steps.push(Step {
                     subject: Subject::Panel(i),
                     what: Work::Panel,
@@ -74,6 +88,18 @@ pub fn order(job: &Job, rooms: &[PlacedRoom], runs: &[PlacedRun]) -> Vec<Step> {
             }
         }
         for r in &here {
+            if let Some(run) = runs.get(*r).filter(|run| has_insides(run)) {
+                let drawers = run.units.iter().any(|u| !u.boxes.is_empty());
+                steps.push(Step {
+                    subject: Subject::Run(*r),
+                    what: Work::Insides,
+                    why: match drawers {
+                        true => "units are carried in without them; drawers before their fronts",
+                        false => "units are carried in without them",
+                    }
+                    .into(),
+                });
+            }
             if job.runs.get(*r).is_some_and(has_fronts) {
                 steps.push(Step {
                     subject: Subject::Run(*r),
@@ -146,6 +172,68 @@ fn beside(panel: &Panel, runs: &[PlacedRun]) -> bool {
     let near = |a: Length, b: Length| (a - b).abs() <= Length::mm(50);
     let mut here = runs.iter().filter(|r| r.wall == panel.wall);
     here.any(|r| near(r.right, panel.from) || near(r.left, panel.to))
+}
+
+/// Panels that a run on another wall of the room will stand before, each put before that run's first
+/// unit: there must be room to work (600 mm: common practice, no source). Which they are.
+fn closed_in(
+    job: &Job,
+    rooms: &[PlacedRoom],
+    runs: &[PlacedRun],
+    here: &[usize],
+    room: usize,
+    steps: &mut Vec<Step>,
+    begun: usize,
+) -> Vec<usize> {
+    const TO_WORK: Length = Length::mm(600);
+    let wall = |w: usize| rooms.get(room)?.walls.get(w);
+    let mut closed = Vec::new();
+    for (i, panel) in job.panels.iter().enumerate() {
+        let Some(own) = wall(panel.wall.wall).filter(|_| panel.wall.room == room) else {
+            continue;
+        };
+        let before = plan::footprint(own, panel.from, panel.to, Length::ZERO, TO_WORK);
+        let closes = |r: &usize| {
+            let at = runs.get(*r)?;
+            let stands = plan::footprint(
+                wall(at.wall.wall)?,
+                at.left,
+                at.right,
+                at.y_back,
+                at.y_back + at.depth_over_fronts(),
+            );
+            (at.wall != panel.wall && plan::overlap(&stands, &before, 0.5)).then_some(*r)
+        };
+        let by: Vec<usize> = here.iter().filter_map(closes).collect();
+        let first = steps
+            .iter()
+            .skip(begun)
+            .position(|s| matches!(s.subject, Subject::Unit(r, _) if by.contains(&r)));
+        let Some(first) = first.map(|n| n + begun) else {
+            continue;
+        };
+        let run = match steps.get(first).map(|s| &s.subject) {
+            Some(Subject::Unit(r, _)) => job.runs.get(*r).map_or("", |run| run.name.as_str()),
+            _ => "",
+        };
+        let why = format!("before \u{201c}{run}\u{201d} leaves no room to work there");
+        let step = Step {
+            subject: Subject::Panel(i),
+            what: Work::Panel,
+            why,
+        };
+        steps.insert(first, step);
+        closed.push(i);
+    }
+    closed
+}
+
+/// Whether anything is taken out of its units before they are carried, or is hung in them.
+fn has_insides(run: &PlacedRun) -> bool {
+    run.units.iter().any(|u| {
+        let in_bays = |b: &PlacedBay| !b.rails.is_empty() || b.shelves.iter().any(|s| !s.fixed);
+        !u.boxes.is_empty() || u.bays.iter().any(in_bays)
+    })
 }
 
 fn has_fronts(run: &Run) -> bool {
@@ -258,15 +346,18 @@ fn units(
                 (true, false) => Work::Stand,
                 (false, false) => Work::Hang,
             };
+            let begun = match run.units.len() {
+                1 => String::new(),
+                _ => format!("; begun at its {from} end: {along}"),
+            };
             let why = match (first, place) {
-                (true, _) if turn(r).is_some() => format!(
-                    "this run in its turn, as the project says; begun at its {from} end: {along}"
-                ),
-                (true, 0) if by_floor.len() > 1 => {
-                    format!(
-                        "first, as the room's highest floor is under this run; begun at its {from} end: {along}"
-                    )
+                (true, _) if turn(r).is_some() => {
+                    format!("this run in its turn, as the project says{begun}")
                 }
+                (true, 0) if by_floor.len() > 1 => {
+                    format!("first, as the room's highest floor is under this run{begun}")
+                }
+                (true, _) if run.units.len() == 1 => "the only unit of its run".to_string(),
                 (true, _) => format!("begun at the {from} end of its run: {along}"),
                 (false, _) if what == Work::Build => {
                     "before the next one closes its side".to_string()
@@ -449,6 +540,45 @@ mod tests {
         job.appliances[0].goes_in = GoesIn::Last;
         let got = steps(&job);
         assert!(at(&got, Work::Fronts) < at(&got, Work::Machines(GoesIn::Last)));
+    }
+
+    // By hand: the panel on wall B ends 20 before the corner to C, where a run begins 300 along and is 580
+    // deep: its ground lies 300 to the side of the panel's wall, within the 600 to work.
+    #[test]
+    fn a_panel_goes_before_the_run_that_closes_it_in() {
+        let mut job = fixture::job([3000, 4000, 3000, 4000]);
+        let mut run = fixture::run(1);
+        run.id = "a".into();
+        run.wall = WallRef { room: 0, wall: 2 };
+        run.from = Some(Length::mm(300));
+        job.runs = vec![run];
+        job.panels = vec![fixture::panel(WallRef { room: 0, wall: 1 }, 3400, 3980)];
+        let panel = |job: &Job| {
+            let got = reckon(job, &mut Diagnostics::default())
+                .expect("fits")
+                .order;
+            got.iter()
+                .position(|s| s.what == Work::Panel)
+                .expect("a step")
+        };
+        assert_eq!(panel(&job), 0);
+        job.runs[0].from = Some(Length::mm(700));
+        assert!(panel(&job) > 0);
+    }
+
+    #[test]
+    fn what_was_taken_out_goes_back_before_the_fronts() {
+        let mut job = fixture::job([3000, 4000, 3000, 4000]);
+        let mut run = fixture::run(1);
+        run.units[0].bays[0].shelves = 2;
+        run.units[0].rows = vec![fixture::row(None, FrontKind::Door, 1)];
+        job.runs = vec![run];
+        let got = reckon(&job, &mut Diagnostics::default())
+            .expect("fits")
+            .order;
+        let what: Vec<Work> = got.iter().map(|s| s.what).collect();
+        assert_eq!(what, [Work::Stand, Work::Strips, Work::Insides, Work::Fronts]);
+        assert_eq!(got[0].why, "the only unit of its run");
     }
 
     fn door_to(room: &str) -> WallDoor {

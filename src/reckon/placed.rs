@@ -136,6 +136,8 @@ pub struct PlacedRun {
     /// Highest and lowest floor under it, along the wall.
     pub floor_high: Length,
     pub floor_low: Length,
+    /// Between the two, to the nearest half-millimetre: they are rounded outward, it is not.
+    pub fall: Length,
     /// Lowest ceiling (slopes and bulkheads included) over its footprint.
     pub ceiling_low: Length,
     /// Left to right: strips, panels and units in the order they stand.
@@ -439,6 +441,8 @@ pub struct HardwareCount {
     pub count: u32,
     /// (unit id, count), in order of the runs.
     pub by_unit: Vec<(String, u32)>,
+    /// Of runners, rails and tracks: how long, and how many so long, the longest first.
+    pub lengths: Vec<(Length, u32)>,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord)]
@@ -504,6 +508,8 @@ pub struct Clash {
     pub fronts: Vec<usize>,
     /// Convex outlines on plan of what would be in one place; without any it is not drawn.
     pub areas: Vec<Vec<PlanPoint>>,
+    /// Of several pairs, what is told of each unit's own: by run and unit.
+    pub of_unit: Vec<((usize, usize), String)>,
     pub finding: Finding,
 }
 

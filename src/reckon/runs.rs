@@ -68,6 +68,7 @@ fn placed_run(
         right: frame.right,
         floor_high: frame.floor.high,
         floor_low: frame.floor.low,
+        fall: frame.floor.fall,
         ceiling_low: ceiling::lowest(job, rooms, &over),
         pieces: frame.pieces.clone(),
         plinths: feet::plinths(&units, frame.y_back),

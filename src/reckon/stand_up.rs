@@ -63,9 +63,9 @@ pub struct StandUp {
 pub enum Laid {
     /// Square to its wall, as it will stand.
     Square,
-    /// Along its wall, before the run, with so much floor square to the wall; over its depth it is turned
-    /// a quarter once it stands.
-    Along { square: Length },
+    /// Along its wall, before the run: square to the wall it asks for so much floor, and there is less; over
+    /// its depth it is turned a quarter once it stands.
+    Along { asks: Length, square: Length },
     /// No floor is as long as it is: it is brought in aslant.
     Aslant,
 }
@@ -150,6 +150,10 @@ pub fn stand_up(
             (false, _) => Laid::Aslant,
             (true, false) => Laid::Square,
             (true, true) => Laid::Along {
+                asks: match raised {
+                    Raised::OnFeet => at.height() + foot + (at.depth - in_depth).max(Length::ZERO),
+                    _ => at.height() + at.depth,
+                },
                 square: profile::down(Length::from_mm(ground.deep - ground.near)),
             },
         },
@@ -493,9 +497,9 @@ mod tests {
         assert_eq!((got.raised, got.laid), (Raised::OnFeet, Laid::Square));
         assert_eq!(got.pushed_under, Some(Length::mm(36)));
         let got = with(3000, 2600);
-        let square = Length::mm(2600);
+        let (asks, square) = (Length::mm(2750), Length::mm(2600));
         assert_eq!((got.raised, got.over), (Raised::OnFeet, Over::Depth));
-        assert_eq!(got.laid, Laid::Along { square });
+        assert_eq!(got.laid, Laid::Along { asks, square });
         assert_eq!(with(2200, 1500).laid, Laid::Aslant);
         assert_eq!(unit_of(2100, |_| {}).pushed_under, None);
     }

@@ -77,6 +77,7 @@ pub fn materials(
                 repeat: (some(repeat.0), some(repeat.1)),
                 picture,
                 edge: m.edge().value,
+                edge_is: m.edge_is().value,
                 varies: m
                     .varies
                     .as_ref()
@@ -337,8 +338,8 @@ pub fn way_in(project: &raw::Project) -> Vec<Obstacle> {
             width_after: o
                 .width_after
                 .as_ref()
-                .filter(|a| a.written())
-                .map(|a| a.value),
+                .map(|a| a.value)
+                .filter(|after| *after != o.width().value),
         })
         .collect()
 }

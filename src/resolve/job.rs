@@ -8,7 +8,7 @@
 use crate::diag::Place;
 use crate::pixels::{Corners, Pixels};
 pub use crate::read::words::{
-    Aim, Core, FrontKind, GoesIn, Grain, HardwareKind, Lay, Load, ObstacleKind, OptionKind,
+    Aim, Core, EdgeIs, FrontKind, GoesIn, Grain, HardwareKind, Lay, Load, ObstacleKind, OptionKind,
     OwnDoor, PanelKind, Reader, ServiceKind, Sheets, Side, Stands, SwingApex, Turn, Weight,
 };
 use crate::units::{Angle, Date, Length, Mass, Money, Percent};
@@ -526,6 +526,7 @@ pub struct Material {
     pub repeat: (Option<Length>, Option<Length>),
     pub picture: Option<Picture>,
     pub edge: String,
+    pub edge_is: EdgeIs,
     /// Its face differs from board to board, as grown.
     pub varies: bool,
     pub made_for: String,

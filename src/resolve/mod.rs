@@ -107,6 +107,7 @@ pub fn resolve(filled: &Project, pictures: &[PictureFile], diags: &mut Diagnosti
 
 fn info(filled: &Project) -> Info {
     let job = filled.job().value;
+    let usual = crate::read::project::JobTable::default();
     Info {
         number: job.number().value,
         title: job.title().value,
@@ -128,10 +129,12 @@ fn info(filled: &Project) -> Info {
         shelf_limit: job.shelf_limit().value,
         bow_limit: job.bow_limit().value,
         moisture_difference: job.moisture_difference().value,
+        // By value: a default that is written out, as `explain` does, stays one.
         declared: Declared {
-            shelf_limit: job.shelf_limit().written(),
-            bow_limit: job.bow_limit().written(),
-            moisture_difference: job.moisture_difference().written(),
+            shelf_limit: job.shelf_limit().value != usual.shelf_limit().value,
+            bow_limit: job.bow_limit().value != usual.bow_limit().value,
+            moisture_difference: job.moisture_difference().value
+                != usual.moisture_difference().value,
         },
     }
 }

@@ -161,6 +161,7 @@ pub fn reckoned(job: &Job) -> Reckoned {
         right: mm(1278),
         floor_high: mm(0),
         floor_low: mm(-6),
+        fall: mm(6),
         ceiling_low: mm(2000),
         pieces: vec![
             piece(PieceKind::EndPanel, 1238, 1258, Vec::new()),

@@ -12,7 +12,7 @@ use crate::compare::record::Fact;
 use crate::compare::takes;
 use crate::reckon::placed::{OpeningAt, PlacedRun};
 use crate::reckon::walls;
-use crate::resolve::job::{Wall, WallRef};
+use crate::resolve::job::{Room, Turn, Wall, WallRef};
 use crate::units::Length;
 
 pub fn arrival(ctx: &Context) -> Vec<Block> {
@@ -25,6 +25,7 @@ pub fn arrival(ctx: &Context) -> Vec<Block> {
     ])
     .tall(6.5);
     way_in(ctx, &mut table);
+    others(ctx, &mut table);
     rooms(ctx, &mut table);
     runs(ctx, &mut table);
     if !table.has_rows() {
@@ -42,7 +43,10 @@ pub fn arrival(ctx: &Context) -> Vec<Block> {
 
 fn rooms(ctx: &Context, table: &mut Table) {
     for (room, placed) in ctx.job.rooms.iter().zip(&ctx.reckoned.rooms) {
-        table.group(format!("{}: floor and datum", room.name));
+        table.group(match room.surveyed {
+            Some(day) => format!("{}, surveyed {}", room.name, words::date(day)),
+            None => format!("{}, day of survey not given", room.name),
+        });
         let mut line = |what: &str, place: &str, value: String, was: Option<String>| {
             table.row([TICK, what, place, &value, ""]);
             table.was([None, None, None, was]);
@@ -98,6 +102,45 @@ fn rooms(ctx: &Context, table: &mut Table) {
                 check.measured.to_string(),
                 Some(was.to_string()),
             );
+        }
+        in_walls(room, table);
+    }
+}
+
+/// Work of others that ours waits for.
+fn others(ctx: &Context, table: &mut Table) {
+    let all = ctx.job.by_others.iter();
+    for (n, item) in all.filter(|o| o.turn == Turn::Before).enumerate() {
+        if n == 0 {
+            table.group("Done by others before");
+        }
+        let what = words::sentence(&item.what);
+        let who = words::or_nothing(&item.who);
+        table.row([TICK, what.trim_end_matches('.'), who, "done", ""]);
+    }
+}
+
+/// What stands in and at the walls of a room where units are made to fit it: services and obstructions.
+fn in_walls(room: &Room, table: &mut Table) {
+    for wall in &room.walls {
+        for service in &wall.services {
+            let name = words::sentence(service.kind.name());
+            let name = name.trim_end_matches('.');
+            let what = match service.was {
+                Some(_) => format!("{name}, moved here"),
+                None => name.to_owned(),
+            };
+            let place = format!(
+                "wall {}: {} along, {} up",
+                wall.id, service.at, service.height
+            );
+            table.row([TICK, &what, &place, "there", ""]);
+        }
+        for thing in &wall.obstructions {
+            let place = format!("wall {}: {} to {} along", wall.id, thing.from, thing.to);
+            let what = words::sentence(&thing.what);
+            let what = format!("{}, out from the wall", what.trim_end_matches('.'));
+            table.row([TICK, &what, &place, &thing.out.to_string(), ""]);
         }
     }
 }
@@ -177,16 +220,19 @@ fn runs(ctx: &Context, table: &mut Table) {
                 line(what, &place, width, was);
             }
         }
-        let fall = placed.floor_high - placed.floor_low;
+        let fall = placed.fall;
         if fall > Length::ZERO && !stacked {
             line(
                 "Fall of the floor under the run",
                 "whole length",
                 words::to_half(fall),
-                Some(words::to_half(
-                    old.length("highest floor", placed.floor_high)
-                        - old.length("lowest floor", placed.floor_low),
-                )),
+                old.has_changed(&["highest floor", "lowest floor"])
+                    .then(|| {
+                        words::to_half(
+                            old.length("highest floor", placed.floor_high)
+                                - old.length("lowest floor", placed.floor_low),
+                        )
+                    }),
             );
         }
         line(

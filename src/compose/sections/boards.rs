@@ -69,6 +69,7 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
             }
         });
         blocks.push(Block::Board(Board {
+            drawings: Vec::new(),
             title: fit::breakable(&fit::clean(&material.name), 170.0, 12.0, true),
             picture,
             facts: facts.into_iter().map(fitted).collect(),

@@ -6,9 +6,10 @@ use super::super::context::Context;
 use super::super::data::{BODY, Block, Board, Swatch};
 use super::super::{assemble, fit, pages, words};
 use super::{feet, loads, mind};
-use crate::draw::DrawingKind;
+use crate::draw::{Drawing, DrawingKind};
 use crate::reckon::access::Passing;
 use crate::reckon::handling::Handling;
+use crate::reckon::joints::connected;
 use crate::reckon::lifting;
 use crate::reckon::loads::Loads;
 use crate::reckon::placed::{PlacedRun, PlacedUnit};
@@ -39,9 +40,10 @@ pub fn cards(ctx: &Context) -> Vec<Block> {
         blocks.insert(
             0,
             Block::paragraph(
-                "One card for each unit. How many people is by guideline figures, which are a filter for your own \
-                 assessment and not a limit. The way in and the raising are reckoned from the survey \
-                 and from clear widths: hands, wrapping and handrails take more.",
+                "One card for each unit. Fronts, drawers and loose shelves come out before it is carried. How many people is by \
+                 guideline figures, which are a filter for your own assessment and not a limit. The way in and the raising are reckoned from the survey \
+                 and from clear widths: hands, wrapping and handrails take more. Machines are carried only the ways up that their \
+                 makers allow. Numbers of fixings, screws, pins and connectors are common practice, no source.",
             ),
         );
     }
@@ -72,7 +74,10 @@ impl Card<'_> {
         facts.push(("Raising", self.raising()));
         if !self.put.feet.is_empty() {
             facts.push(("Feet", self.feet()));
-            facts.push(("Packers", self.packers()));
+            let packers = self.packers();
+            if !packers.is_empty() {
+                facts.push(("Packers", packers));
+            }
         }
         facts.extend(self.loads.and_then(loads::at_wall).map(|w| ("Wall", w)));
         let beside = self.beside();
@@ -81,8 +86,14 @@ impl Card<'_> {
         }
         if !self.put.notches.is_empty() {
             let cut = self.put.notches.iter().map(|n| {
+                let corner = match (n.left <= self.put.left, n.right >= self.put.right) {
+                    (true, true) => "along its back",
+                    (true, false) => "at its back left corner",
+                    (false, true) => "at its back right corner",
+                    (false, false) => "in its back",
+                };
                 format!(
-                    "round {}, {} \u{d7} {}, {} deep",
+                    "{corner}, round {}: {} wide, {} high, {} deep",
                     n.what,
                     n.right - n.left,
                     n.top - n.bottom,
@@ -125,8 +136,8 @@ impl Card<'_> {
             facts.push(("Built in", machines));
         }
         let mind = mind::mind(self.ctx, &self.subject, self.run, self.put);
-        if !mind.is_empty() {
-            facts.push(("Mind", mind));
+        for (n, each) in mind.into_iter().enumerate() {
+            facts.push((if n == 0 { "Mind" } else { "" }, each));
         }
         let picture = self.picture();
         let width = 138.0 - picture.as_ref().map_or(0.0, |p| p.column + 4.0);
@@ -141,6 +152,7 @@ impl Card<'_> {
             title: fit::breakable(&fit::clean(&title), 170.0, 12.0, true),
             picture,
             facts,
+            drawings: self.drawings(),
         })
     }
 
@@ -176,8 +188,33 @@ impl Card<'_> {
         })
     }
 
+    /// The elevations of its wall, and the section that shows it or one like it.
+    fn drawings(&self) -> Vec<(String, String)> {
+        let shows = |d: &Drawing| match &d.kind {
+            DrawingKind::Shut(wall) if *wall == self.run.wall => Some("elevation"),
+            DrawingKind::Open(wall) if *wall == self.run.wall => Some("interior"),
+            DrawingKind::Section => {
+                let mut ids = d.title.split([',', ';']).map(str::trim);
+                let own = |id: &str| id.strip_prefix("under ").unwrap_or(id) == self.unit.id;
+                ids.any(own).then_some("section")
+            }
+            _ => None,
+        };
+        let all = pages::drawings(self.ctx);
+        all.filter_map(|d| Some((shows(d)?.to_owned(), d.id.clone())))
+            .collect()
+    }
+
     fn place(&self) -> String {
-        let at = words::sentence(&self.ctx.run_title(self.run));
+        let title = self.ctx.run_title(self.run);
+        let wall = self
+            .ctx
+            .wall_of(self.run.wall)
+            .map_or("", |w| w.id.as_str());
+        let at = format!(
+            "{title}; its left edge {} from the left corner of wall {wall}.",
+            self.put.left
+        );
         let steps = &self.ctx.reckoned.order;
         match steps.iter().position(|s| s.subject == self.subject) {
             Some(i) => format!(
@@ -207,13 +244,28 @@ impl Card<'_> {
                 let size = words::by3(h.carried.length, h.carried.breadth, h.carried.thickness);
                 format!("In boards, put together in place; the largest {size}, the heaviest")
             }
-            false => "Without its fronts".to_owned(),
+            false => {
+                let mut shelves = self.put.bays.iter().flat_map(|b| &b.shelves);
+                let out = [
+                    (!self.put.fronts.is_empty(), "fronts"),
+                    (!self.put.boxes.is_empty(), "drawers"),
+                    (shelves.any(|s| !s.fixed), "loose shelves"),
+                ];
+                let out = out.iter().filter(|(there, _)| *there);
+                let out: Vec<String> = out.map(|(_, what)| (*what).to_owned()).collect();
+                format!("Without its {}", words::and_list(&out))
+            }
         };
-        if self.put.fronts.is_empty() && h.mass == self.put.mass {
+        if h.mass == self.put.mass {
             return format!("{}: {people}.", words::kg(h.mass));
         }
+        let fronts = !self.put.fronts.is_empty();
+        let only = match h.left_in.filter(|_| fronts) {
+            Some(mass) => format!(" With only its fronts off {}.", words::kg(mass)),
+            None => String::new(),
+        };
         format!(
-            "{what} {}: {people}. With everything {}.",
+            "{what} {}: {people}.{only} With everything {}.",
             words::kg(h.mass),
             words::kg(self.put.mass)
         )
@@ -222,15 +274,8 @@ impl Card<'_> {
     /// What helps where no figure covers it.
     fn heavy(&self) -> String {
         let most = words::kg(lifting::team(lifting::MOST, lifting::ONE.0));
-        let out = match self.handling.stripped {
-            Some(left) => {
-                let people = words::people(left).unwrap_or_else(|| "still more".to_owned());
-                format!("; its loose shelves out, {}: {people}", words::kg(left))
-            }
-            None => String::new(),
-        };
         format!(
-            "more than the figure for three people, {most}: a trolley, and on stairs a stair climber or a hoist{out}"
+            "more than the figure for three people, {most}: a trolley, and on stairs a stair climber or a hoist"
         )
     }
 
@@ -260,22 +305,28 @@ impl Card<'_> {
             };
             format!("{which} {row}")
         });
+        let packers = match self.range().filter(|_| self.handling.packers.is_empty()) {
+            Some((low, high)) => format!("; no packers, as they go from {low} to {high}"),
+            None => String::new(),
+        };
         format!(
-            "{}, left to right. {}",
+            "{}, left to right{packers}. {}",
             words::sentence(&told.collect::<Vec<_>>().join("; ")).trim_end_matches('.'),
             self.loads.and_then(loads::on_feet).unwrap_or_default()
         )
     }
 
-    /// What must lie under feet that do not reach the floor.
+    /// Of its feet, lowest and highest.
+    fn range(&self) -> Option<(Length, Length)> {
+        let foot = self.run.foot?;
+        self.ctx.job.hardware.get(foot.0)?.range
+    }
+
+    /// What must lie under feet that do not reach the floor; nothing where all do.
     fn packers(&self) -> String {
-        let range = self
-            .run
-            .foot
-            .and_then(|f| self.ctx.job.hardware.get(f.0)?.range);
         if self.handling.packers.is_empty() {
-            return match range {
-                Some((low, high)) => format!("None: the feet go from {low} to {high}."),
+            return match self.range() {
+                Some(_) => String::new(),
                 None => "By the floor: the range of the feet is not given.".to_owned(),
             };
         }
@@ -313,12 +364,20 @@ impl Card<'_> {
             0 => String::new(),
             n => format!("; {n} pins under loose shelves"),
         };
-        let connectors = match more.connectors {
-            0 => String::new(),
-            n => format!("; {n} connectors to the units beside it"),
+        let beside = connected(self.placed, self.put);
+        let beside: Vec<String> = beside
+            .iter()
+            .map(|(_, id, n)| format!("{n} to {id}"))
+            .collect();
+        let connectors = match beside.is_empty() {
+            true => String::new(),
+            false => format!(
+                "; connectors: {}, on the card of each",
+                words::and_list(&beside)
+            ),
         };
         format!(
-            "{}, {} {fixing} in each, {} in all{back}{pins}{connectors} (numbers: common practice, no source).",
+            "{}, {} {fixing} in each, {} in all{back}{pins}{connectors}.",
             words::and_list(&ends),
             j.each,
             j.fixings()
@@ -441,7 +500,7 @@ fn raising(how: &StandUp) -> String {
         Over::Width => "over its width",
     };
     let room = format!(
-        "needs {} of clear height, and has {}",
+        "needs {} of clear height, and has {} where it is raised",
         how.needed, how.ceiling
     );
     let how_laid = laid(how);
@@ -464,13 +523,14 @@ fn raising(how: &StandUp) -> String {
 fn laid(how: &StandUp) -> String {
     let mut said = match how.laid {
         Laid::Square => String::new(),
-        Laid::Along { square } => {
+        Laid::Along { asks, square } => {
             let turned = match how.over {
                 Over::Depth => ", and turn it a quarter once it stands",
                 Over::Width => "",
             };
             format!(
-                " Lay it along the wall, before the run: square to the wall the floor is only {square}{turned}."
+                " Lay it along the wall, before the run: square to the wall it asks for {asks} of floor, and there is \
+                 {square}{turned}."
             )
         }
         Laid::Aslant => " No floor before it is as long as it is: bring it in aslant.".to_owned(),

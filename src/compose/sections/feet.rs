@@ -14,12 +14,13 @@ use crate::units::Length;
 
 pub fn feet(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
-        ("Unit", 20.0, Align::Left),
-        ("Back feet, left to right", 56.0, Align::Left),
-        ("Front feet, left to right", 56.0, Align::Left),
-        ("Feet in all", 18.0, Align::Right),
-        ("Fitted", 18.0, Align::Left),
-        ("", 10.0, Align::Middle),
+        ("Unit", 18.0, Align::Left),
+        ("Left edge at", 22.0, Align::Left),
+        ("Back feet, left to right", 48.0, Align::Left),
+        ("Front feet, left to right", 48.0, Align::Left),
+        ("Feet in all", 17.0, Align::Right),
+        ("Fitted", 15.0, Align::Left),
+        ("Set", 11.0, Align::Middle),
     ]);
     for (r, (run, placed)) in ctx.runs().enumerate() {
         let range = run
@@ -44,6 +45,7 @@ pub fn feet(ctx: &Context) -> Vec<Block> {
             let (back, front) = back_and_front(&put.feet);
             table.row([
                 unit.id.clone(),
+                put.left.to_string(),
                 back,
                 front,
                 put.feet.len().to_string(),
@@ -59,6 +61,7 @@ pub fn feet(ctx: &Context) -> Vec<Block> {
                 let (back, front) = back_and_front(&feet);
                 table.was([
                     None,
+                    None,
                     same.then_some(back),
                     same.then_some(front),
                     Some(old.len().to_string()),
@@ -69,7 +72,7 @@ pub fn feet(ctx: &Context) -> Vec<Block> {
     match table.has_rows() {
         true => vec![
             Block::paragraph(format!(
-                "From the carcass's underside to the floor there, as surveyed. The feet's middles are {FROM_SIDE} from \
+                "From the carcass's underside to the floor there, as surveyed. Left edges are from the wall's left corner. The feet's middles are {FROM_SIDE} from \
                  the carcass's sides and {FROM_FACE} from its back and its front, unless a notch is in the way. Set each foot before the unit is \
                  stood up; where the last column says “after”, the unit is raised with its feet off: set them \
                  ready, and fit them once it stands. Then level to the datum."

@@ -4,6 +4,7 @@
 use super::super::context::{Context, Pack};
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use super::on_site;
 use crate::reckon::placed::{Finding, ForClient, Severity};
 use crate::risks::Marks;
 
@@ -128,12 +129,12 @@ fn for_fitter(ctx: &Context) -> Vec<Block> {
         }
         table.row([
             n,
-            words::subject(ctx.job, &f.subject),
+            words::subject_name(ctx.job, &f.subject),
             words::sentence(&f.text),
             sentence_or_nothing(&f.limit),
             match &f.known {
                 Some(why) => words::sentence(why),
-                None => sentence_or_nothing(&f.advice),
+                None => sentence_or_nothing(&on_site::advice(f)),
             },
         ]);
     }
@@ -177,11 +178,7 @@ pub fn notes(ctx: &Context) -> Vec<Block> {
         .iter()
         .filter(|n| n.to.is_for(ctx.pack.reader()))
     {
-        let about = match ctx.pack {
-            Pack::Client => words::subject_name(ctx.job, &note.on),
-            Pack::Fitter => words::subject(ctx.job, &note.on),
-        };
-        table.row([about, note.text.clone()]);
+        table.row([words::subject_name(ctx.job, &note.on), note.text.clone()]);
     }
     for (subject, text) in own_notes(ctx).filter(|(_, text)| !text.trim().is_empty()) {
         table.row([subject, text]);

@@ -62,17 +62,17 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
         ("No.", 9.0, Align::Right),
         ("Unit", 12.0, Align::Left),
-        ("Front", 20.0, Align::Left),
+        ("Front", 18.0, Align::Left),
         ("Width", 13.0, Align::Right),
         ("Height", 14.0, Align::Right),
         ("Thick", 12.0, Align::Right),
-        ("Bottom", 13.0, Align::Right),
-        ("Hinged", 14.0, Align::Left),
-        ("Hinges", 14.0, Align::Right),
-        ("Handle", 33.0, Align::Left),
-        ("At", 15.0, Align::Right),
-        ("kg", 12.0, Align::Right),
-        ("Hung", 11.0, Align::Middle),
+        ("Bottom", 17.0, Align::Right),
+        ("Hinged", 14.5, Align::Left),
+        ("Hinges", 14.5, Align::Right),
+        ("Handle", 30.0, Align::Left),
+        ("At", 12.0, Align::Right),
+        ("kg", 11.0, Align::Right),
+        ("Hung", 13.0, Align::Middle),
     ]);
     each(
         ctx,
@@ -132,8 +132,8 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
         "Numbers run column by column from the left, each from the bottom up; a front bears its number on \
          its bottom edge. Hinge sides are as seen from the front; the bottom edge is given from finished \
          floor. A handle's place is that of its middle: from the nearer side, and up from the front's own \
-         bottom edge; under “At” from finished floor. Fronts of one pattern belong \
-         side by side in the order of their numbers.",
+         bottom edge; under “At” from finished floor. Fronts of one pattern hang as \
+         its map shows.",
     )
 }
 

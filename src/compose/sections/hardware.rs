@@ -9,8 +9,9 @@ use super::gone;
 use crate::compare::record::Fact;
 use crate::compare::takes;
 use crate::reckon::handling::Handling;
+use crate::reckon::joints::connected;
 use crate::reckon::placed::HardwareCount;
-use crate::resolve::job::{Hardware, HardwareKind};
+use crate::resolve::job::{Hardware, HardwareKind, Side};
 use crate::units::{Length, Mass};
 
 /// All of it: what hands and eyes meet, and what is agreed to with it.
@@ -85,25 +86,25 @@ fn handle(kind: HardwareKind, size: Length, out: Length) -> String {
 pub fn totals(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
         ("", 8.0, Align::Middle),
-        ("Hardware", 90.0, Align::Left),
-        ("Kind", 32.0, Align::Left),
-        ("In all", 20.0, Align::Right),
-        ("Range or rating", 40.0, Align::Left),
+        ("Hardware", 72.0, Align::Left),
+        ("In all", 18.0, Align::Right),
+        ("How long", 42.0, Align::Left),
+        ("Range or rating", 45.0, Align::Left),
     ]);
     for (hardware, count) in counted(ctx) {
         table.row([
             TICK.to_owned(),
-            hardware.name.clone(),
-            words::hardware(hardware.kind).to_owned(),
+            called(hardware),
             count.count.to_string(),
+            how_long(count),
             range_or_rating(hardware.range, hardware.rating),
         ]);
         let old = Before::of(ctx, "hardware", &hardware.key);
         table.was([
             None,
-            Some(old.text("name", &hardware.name)),
-            None,
+            Some(old.text("name", &hardware.name)).filter(|old| *old != hardware.name),
             Some(old.count("in all", count.count).to_string()),
+            None,
             Some(range_or_rating(
                 match old.lengths("range").as_deref() {
                     Some([low, high]) => Some((*low, *high)),
@@ -121,6 +122,23 @@ pub fn totals(ctx: &Context) -> Vec<Block> {
     let mut blocks = table_or_nothing(table);
     blocks.extend(small_parts(ctx));
     blocks
+}
+
+/// `Full-extension runner, pair`.
+fn called(hardware: &Hardware) -> String {
+    match hardware.kind {
+        HardwareKind::Runner => format!("{}, pair", hardware.name),
+        _ => hardware.name.clone(),
+    }
+}
+
+/// `9 of 550, 8 of 450`.
+fn how_long(count: &HardwareCount) -> String {
+    let each = count
+        .lengths
+        .iter()
+        .map(|(long, n)| format!("{n} of {long}"));
+    words::or_nothing(&each.collect::<Vec<_>>().join(", ")).to_owned()
 }
 
 /// What the project names no hardware for, as the cards count it.
@@ -178,8 +196,7 @@ pub fn by_unit(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
         ("", 8.0, Align::Middle),
         ("Number", 18.0, Align::Right),
-        ("Hardware", 100.0, Align::Left),
-        ("Kind", 49.0, Align::Left),
+        ("Hardware", 149.0, Align::Left),
     ]);
     for (place, title) in places(ctx) {
         let mut titled = false;
@@ -202,12 +219,7 @@ pub fn by_unit(ctx: &Context) -> Vec<Block> {
                     table.group(&title);
                     titled = true;
                 }
-                table.row([
-                    TICK.to_owned(),
-                    number.to_string(),
-                    hardware.name.clone(),
-                    words::hardware(hardware.kind).to_owned(),
-                ]);
+                table.row([TICK.to_owned(), number.to_string(), called(hardware)]);
                 let key = Fact::Text(hardware.key.clone());
                 let at = before.iter().position(|two| two.first() == Some(&key));
                 match at.map(|at| before.remove(at)) {
@@ -227,10 +239,47 @@ pub fn by_unit(ctx: &Context) -> Vec<Block> {
             }
             let known = ctx.job.hardware.iter().find(|h| h.key == *key);
             let name = known.map_or(key.as_str(), |h| h.name.as_str());
-            table.gone(["", &n.to_string(), name, ""]);
+            table.gone(["", &n.to_string(), name]);
+        }
+        for (what, number) in small_parts_of(ctx, &place) {
+            if !titled {
+                table.group(&title);
+                titled = true;
+            }
+            table.row([TICK.to_owned(), number.to_string(), what]);
+            if all_new {
+                table.is_new();
+            }
         }
     }
     table_or_nothing(table)
+}
+
+/// What one unit takes of small parts; connectors are picked with the left one of two units.
+fn small_parts_of(ctx: &Context, id: &str) -> Vec<(String, u32)> {
+    let named = ctx
+        .job
+        .hardware
+        .iter()
+        .any(|h| h.kind == HardwareKind::Fixing);
+    let mut out = Vec::new();
+    for (run, handling) in ctx.reckoned.runs.iter().zip(&ctx.reckoned.handling) {
+        let here = run.units.iter().zip(handling);
+        for (unit, h) in here.filter(|(unit, _)| unit.id == id) {
+            let joints = match named {
+                true => 0,
+                false => h.joints.fixings(),
+            };
+            out.push(("Fixings in its joints".to_owned(), joints));
+            out.push(("Screws for its back".to_owned(), h.joints.back));
+            out.push(("Pins under loose shelves".to_owned(), h.fittings.pins));
+            let right = connected(run, unit).into_iter();
+            let right = right.filter(|(side, ..)| *side == Side::Right);
+            out.extend(right.map(|(_, other, n)| (format!("Connectors to {other}"), n)));
+        }
+    }
+    out.retain(|(_, n)| *n > 0);
+    out
 }
 
 /// An empty box to tick.

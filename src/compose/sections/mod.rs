@@ -19,6 +19,7 @@ mod gone;
 pub mod hardware;
 mod loads;
 mod mind;
+mod on_site;
 pub mod others;
 mod parts_before;
 pub mod pattern;

@@ -110,7 +110,11 @@ fn choices(layout: &PatternLayout) -> Block {
     let mut table = Table::new(&[
         ("Aim", 70.0, Align::Left),
         ("Boards", 20.0, Align::Right),
-        ("Changes of board or strip", 30.0, Align::Right),
+        (
+            "Joints where the board or strip changes",
+            36.0,
+            Align::Right,
+        ),
         ("Worst step", 25.0, Align::Right),
         ("Strips lost, in all", 25.0, Align::Right),
     ]);

@@ -9,9 +9,10 @@ use super::parts_before::{PartsBefore, Was};
 use crate::compare::record::Fact;
 use crate::compare::takes;
 use crate::reckon::drawers::BESIDE;
+use crate::reckon::ends::SCRIBE_ALLOWANCE;
 use crate::reckon::quantities::parts::{Banded, PartKind, SHELF_EASE};
 use crate::reckon::quantities::{BAND_MORE, BoardQuantity, Quantities, Surface, Volume, metres};
-use crate::resolve::job::{Grain, HardwareKind, MaterialRef};
+use crate::resolve::job::{EdgeIs, Grain, HardwareKind, MaterialRef};
 use crate::units::Length;
 
 /// Boards, bands and finishes, with what is counted and what is added.
@@ -31,11 +32,18 @@ pub fn quantities(ctx: &Context) -> Vec<Block> {
     let bands = bands(ctx, all);
     if bands.has_rows() {
         blocks.push(Block::paragraph(format!(
-            "Edges, with {BAND_MORE} % more for cutting (common practice, no source). Fronts, panels and \
+            "Edge bands, with {BAND_MORE} % more for cutting (common practice, no source). Fronts, panels and \
              sliding doors count all round, slats their long edges, boards of carcasses and end panels \
              the edge that is seen."
         )));
         blocks.push(Block::Table(bands));
+    }
+    let treated = treated(ctx, all);
+    if !treated.is_empty() {
+        blocks.push(Block::paragraph(format!(
+            "Edges that take no band, counted in the same way: {}.",
+            treated.join("; ")
+        )));
     }
     let finishes = finishes(ctx, all);
     if finishes.has_rows() {
@@ -184,6 +192,22 @@ fn in_hand_or_bought(in_hand: u32, to_buy: u32) -> String {
     words::or_nothing(&said.join(", ")).to_owned()
 }
 
+fn is_band(ctx: &Context, of: MaterialRef) -> bool {
+    let material = ctx.job.materials.get(of.0);
+    material.is_some_and(|m| m.edge_is == EdgeIs::Band)
+}
+
+/// `Birch plywood (oiled) 145.9 m`: edges for which nothing is bought by the metre.
+fn treated(ctx: &Context, all: &Quantities) -> Vec<String> {
+    let these = all.bands.iter().filter(|b| !is_band(ctx, b.material));
+    let told = these.filter_map(|b| {
+        let edge = &ctx.job.materials.get(b.material.0)?.edge;
+        let name = ctx.material(b.material);
+        Some(format!("{name} ({edge}) {}", metres(b.counted)))
+    });
+    told.collect()
+}
+
 fn bands(ctx: &Context, all: &Quantities) -> Table {
     let mut table = Table::new(&[
         ("Board", 60.0, Align::Left),
@@ -191,7 +215,7 @@ fn bands(ctx: &Context, all: &Quantities) -> Table {
         ("Counted", 30.0, Align::Right),
         ("To have", 30.0, Align::Right),
     ]);
-    for band in &all.bands {
+    for band in all.bands.iter().filter(|b| is_band(ctx, b.material)) {
         let edge = ctx.job.materials.get(band.material.0).map(|m| &m.edge);
         table.row([
             ctx.material(band.material),
@@ -339,20 +363,19 @@ pub fn parts(ctx: &Context) -> Vec<Block> {
         }
     }
     before.all_gone(ctx, &mut table);
-    match table.has_rows() {
-        true => vec![
-            Block::paragraph(format!(
-                "{}Finished sizes; each blank is sawn {} larger both ways. Movable shelves are {SHELF_EASE} \
-                 narrower than their bay (common practice, no source); scribes and plinths are blanks, to \
-                 be cut to the wall and the floor on site; notches and cut-outs are cut afterwards. Long \
-                 plinths are joined of equal lengths.",
-                boxes(ctx),
-                ctx.job.cutter.trim * 2
-            )),
-            Block::Table(table),
-        ],
-        false => Vec::new(),
+    if !table.has_rows() {
+        return Vec::new();
     }
+    let mut blocks = vec![Block::paragraph(format!(
+        "Sizes are finished sizes: each part is sawn {} larger both ways. Scribes are {SCRIBE_ALLOWANCE} wider and \
+                 plinths {SCRIBE_ALLOWANCE} higher than surveyed, to be cut to the wall and the floor on site. Long plinths \
+                 are joined of equal lengths. Movable shelves are {SHELF_EASE} narrower than their bay. Notches and \
+                 cut-outs are cut afterwards. (Common practice, no source.)",
+        ctx.job.cutter.trim * 2
+    ))];
+    blocks.extend(Block::paragraphs(&boxes(ctx)));
+    blocks.push(Block::Table(table));
+    blocks
 }
 
 /// How boxes of drawers are reckoned, where there are any.
@@ -375,10 +398,9 @@ fn boxes(ctx: &Context) -> String {
         false => words::and_list(&aside),
     };
     format!(
-        "Drawer boxes: {aside} at each side for the runner, {} lower than the room they have, as long as \
-         the longest runner by fifties that goes in; ends, front and back of the box, between the sides, \
-         bottoms in grooves {} deep. Where the project says nothing these are rodbook's defaults (common \
-         practice, no source): hold them against the runner's own sheet before sawing. ",
+        "Drawers: a box leaves {aside} at each side for its runner and is {} lower than the room it has; it is as \
+         long as its runner, the longest by fifties that goes in. Its ends stand between its sides, its bottom \
+         lies in grooves {} deep. (Common practice, no source.) Hold these against the runner's own sheet before sawing.",
         ctx.job.drawer.clear, ctx.job.drawer.groove
     )
 }

@@ -339,18 +339,33 @@ fn parted(kind: &DrawingKind) -> bool {
     )
 }
 
-/// Every drawing of the pack with its kind and scale; the first column is filled by the layout.
+/// Every drawing of the pack with its scale; the first column is filled by the layout.
 fn register(ctx: &Context) -> Block {
     let mut table = Table::new(&[
-        ("Sheet", 16.0, Align::Right),
-        ("Drawing", 112.0, Align::Left),
-        ("Kind", 32.0, Align::Left),
+        ("Page", 14.0, Align::Right),
+        ("Drawing", 146.0, Align::Left),
         ("Scale", 16.0, Align::Left),
     ]);
     let mut targets = Vec::new();
-    for drawing in pages::drawings(ctx) {
+    let mut drawings = pages::drawings(ctx).peekable();
+    while let Some(drawing) = drawings.next() {
+        // Boards cut up go on from page to page.
+        let mut more = 0;
+        while drawing.kind == DrawingKind::Cutting
+            && drawings
+                .next_if(|d| d.kind == DrawingKind::Cutting && d.scale == drawing.scale)
+                .is_some()
+        {
+            more += 1;
+        }
         let (title, below) = assemble::titles(ctx, drawing);
         let title = match drawing.kind {
+            DrawingKind::Cutting if more == 1 => {
+                "Cutting layouts, on this page and the next".to_owned()
+            }
+            DrawingKind::Cutting if more > 1 => {
+                format!("Cutting layouts, on this page and the {more} after it")
+            }
             DrawingKind::Section
             | DrawingKind::PatternBoards(_)
             | DrawingKind::Look(_)
@@ -361,12 +376,7 @@ fn register(ctx: &Context) -> Block {
             }
             _ => title,
         };
-        table.row([
-            String::new(),
-            title,
-            assemble::kind(&drawing.kind).to_owned(),
-            assemble::scale(drawing),
-        ]);
+        table.row([String::new(), title, assemble::scale(drawing)]);
         targets.push(drawing.id.clone());
     }
     Block::Register { table, targets }

@@ -7,7 +7,7 @@ use super::super::words;
 use crate::compare::order;
 use crate::reckon::order::{Step, Work, goes_in};
 use crate::reckon::placed::PieceKind;
-use crate::resolve::job::{GoesIn, Job, Subject};
+use crate::resolve::job::{FrontKind, GoesIn, Job, Subject};
 
 pub fn sequence(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
@@ -51,7 +51,7 @@ pub fn sequence(ctx: &Context) -> Vec<Block> {
 }
 
 fn work(ctx: &Context, step: &Step) -> String {
-    let subject = words::subject(ctx.job, &step.subject);
+    let subject = words::subject_name(ctx.job, &step.subject);
     match step.what {
         Work::Stand => format!("Stand, level and fix {subject}"),
         Work::Build => format!("Put together in place {subject}"),
@@ -59,14 +59,19 @@ fn work(ctx: &Context, step: &Step) -> String {
         Work::Lift => format!("Lift into place {subject}"),
         Work::Strips => format!("{}: {subject}", strips(ctx, &step.subject)),
         Work::Worktop => format!("Lay {subject}"),
+        Work::CutOuts => format!(
+            "Into the cut-outs of {subject}: {}",
+            cutouts(ctx, &step.subject)
+        ),
+        Work::Insides => format!("{}: {subject}", insides(ctx, &step.subject)),
         Work::Machines(when) => {
             let names = machines(ctx, &step.subject, when);
             format!(
-                "Put into {subject}: {names}. Connected by whoever is licensed, as the makers say"
+                "Put into {subject}: {names}. Connected then by whoever is licensed, as the makers say"
             )
         }
         Work::Panel => format!("Fix {subject}"),
-        Work::Fronts => format!("Doors and drawer fronts: {subject}"),
+        Work::Fronts => format!("{}: {subject}", fronts(ctx, &step.subject)),
         Work::Sliding => format!("Hang {subject}"),
     }
 }
@@ -79,16 +84,58 @@ fn strips(ctx: &Context, subject: &Subject) -> String {
     };
     let has = |kind| run.is_some_and(|r| r.pieces.iter().any(|p| p.kind == kind));
     let plinths = run.is_some_and(|r| !r.plinths.is_empty());
-    let names: Vec<String> = [
+    named(&[
         (has(PieceKind::EndPanel), "end panels"),
         (has(PieceKind::Scribe), "scribes"),
         (has(PieceKind::Filler), "fillers"),
         (plinths, "plinths"),
-    ]
-    .into_iter()
-    .filter(|(there, _)| *there)
-    .map(|(_, name)| name.to_owned())
-    .collect();
+    ])
+}
+
+/// `Doors and flaps`: those the run has.
+fn fronts(ctx: &Context, subject: &Subject) -> String {
+    let has = |kind: FrontKind| {
+        let mut all = ctx.reckoned.fronts.iter();
+        all.any(|f| *subject == Subject::Run(f.run) && f.kind == kind)
+    };
+    named(&[
+        (has(FrontKind::Door), "doors"),
+        (has(FrontKind::Drawer), "drawer fronts"),
+        (has(FrontKind::Flap), "flaps"),
+        (has(FrontKind::Fixed), "fixed panels"),
+    ])
+}
+
+/// `Loose shelves and drawers`: what of them the run has.
+fn insides(ctx: &Context, subject: &Subject) -> String {
+    let Subject::Run(r) = subject else {
+        return String::new();
+    };
+    let units = || ctx.reckoned.runs.get(*r).into_iter().flat_map(|r| &r.units);
+    let bays = || units().flat_map(|u| &u.bays);
+    named(&[
+        (
+            bays().any(|b| b.shelves.iter().any(|s| !s.fixed)),
+            "loose shelves",
+        ),
+        (units().any(|u| !u.boxes.is_empty()), "drawers"),
+        (bays().any(|b| !b.rails.is_empty()), "rails"),
+    ])
+}
+
+fn cutouts(ctx: &Context, subject: &Subject) -> String {
+    let top = match subject {
+        Subject::Worktop(i) => ctx.job.worktops.get(*i),
+        _ => None,
+    };
+    let all = top.into_iter().flat_map(|t| &t.cutouts);
+    words::and_list(&all.map(|c| c.what.clone()).collect::<Vec<_>>())
+}
+
+/// Those that are there, as the beginning of a sentence.
+fn named(all: &[(bool, &str)]) -> String {
+    let there = all.iter().filter(|(there, _)| *there);
+    let names: Vec<String> = there.map(|(_, name)| (*name).to_owned()).collect();
     let said = words::sentence(&words::and_list(&names));
     said.trim_end_matches('.').to_owned()
 }

@@ -7,6 +7,7 @@ use super::super::data::{Align, Block, Table};
 use super::super::words;
 use super::gone;
 use crate::compare::record::key;
+use crate::reckon::ends::SCRIBE_ALLOWANCE;
 use crate::reckon::feet::SET_BACK;
 use crate::reckon::placed::{PieceKind, PlacedRun, RunPiece};
 use crate::reckon::quantities::parts::PartKind;
@@ -104,7 +105,8 @@ pub fn strips(ctx: &Context) -> Vec<Block> {
     match table.has_rows() {
         true => vec![
             Block::paragraph(
-                "A scribe's blank is cut wide: scribe it to the wall on site. The widths wanted are as \
+                "A scribe's blank is cut wide: scribe it to the wall on site. End panels and fillers are cut to size; their \
+                 heights, as those of scribes, are to the floor as surveyed: measure there before one is fixed. The widths wanted are as \
                  surveyed, each with its height from finished floor. Where another width was asked for, what the \
                  units leave of the run went to the strip.",
             ),
@@ -190,8 +192,8 @@ pub fn plinths(ctx: &Context) -> Vec<Block> {
     match table.has_rows() {
         true => vec![
             Block::paragraph(format!(
-                "Top is from finished floor; scribe each plinth to the floor. A plinth's face is {SET_BACK} behind that \
-                 of the fronts."
+                "Top is from finished floor; the blanks are {SCRIBE_ALLOWANCE} higher than the floor as surveyed asks (common \
+                 practice, no source): scribe each to the floor. A plinth's face is {SET_BACK} behind that of the fronts."
             )),
             Block::Table(table),
         ],

@@ -16,7 +16,15 @@ struct Piece<'a> {
     place: Place,
     size: Box3,
     way_in: &'a [Passing],
-    unit: bool,
+    is: Is,
+}
+
+/// What can be done about it depends on this.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Is {
+    Unit,
+    Machine,
+    Part,
 }
 
 pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
@@ -28,14 +36,14 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                 stuck.push((piece, *short));
             }
         }
-        let mut told: Vec<(&Subject, bool, Box3)> = Vec::new();
+        let mut told: Vec<(&Subject, Is, Box3)> = Vec::new();
         for (piece, short) in &stuck {
-            let key = (&piece.whole, piece.unit, piece.size);
+            let key = (&piece.whole, piece.is, piece.size);
             if told.contains(&key) {
                 continue;
             }
             told.push(key);
-            let of_key = |p: &Piece| (&p.whole, p.unit, p.size) == key;
+            let of_key = |p: &Piece| (&p.whole, p.is, p.size) == key;
             let alike = stuck.iter().filter(|(p, _)| of_key(p));
             let ids: Vec<&str> = alike.map(|(p, _)| p.name).collect();
             let subject = match ids.len() {
@@ -87,22 +95,30 @@ fn stuck_finding(
         "{} \u{d7} {} mm clear, width \u{d7} height{clear}, as declared; lying, on edge, upright and aslant tried, nothing taken off for hands or wrapping",
         obstacle.width, obstacle.height
     );
-    let (severity, advice) = match piece.unit {
-        true => (
+    let (severity, advice) = match piece.is {
+        Is::Unit => (
             Severity::Blocks,
             "Put it together on site, make it in two, or find another way in.",
         ),
-        false => (
+        Is::Machine => (
+            Severity::Warns,
+            "Choose a smaller one, or find another way in; measure the way again first.",
+        ),
+        Is::Part => (
             Severity::Warns,
             "Make it in two and join it on site, or find another way in; measure the way again first.",
         ),
     };
-    let (they, choice) = match piece.unit {
-        true => (
+    let (they, choice) = match piece.is {
+        Is::Unit => (
             "It must come in parts and be put together in the room, or come in another way.",
             "We will propose which: please tell us of any other way in.",
         ),
-        false => (
+        Is::Machine => (
+            "It must be another one, or come in another way.",
+            "A smaller machine, or another way in: please tell us which.",
+        ),
+        Is::Part => (
             "It must be made in two, with a joint that is seen, or come in another way.",
             "A joint, something smaller, or another way in: please tell us which.",
         ),
@@ -148,8 +164,19 @@ fn pieces<'a>(job: &'a Job, reckoned: &'a Reckoned) -> Vec<Piece<'a>> {
                 place: unit.place,
                 size: h.carried,
                 way_in: &h.way_in,
-                unit: true,
+                is: Is::Unit,
             });
+            out.extend(h.machines.iter().filter_map(|m| {
+                Some(Piece {
+                    name: &job.appliances.get(m.which.0)?.name,
+                    subject: Subject::Unit(r, u),
+                    whole: Subject::Unit(r, u),
+                    place: unit.place,
+                    size: m.size,
+                    way_in: &m.way_in,
+                    is: Is::Machine,
+                })
+            }));
         }
     }
     out.extend(reckoned.carried.iter().map(|c| Piece {
@@ -159,7 +186,7 @@ fn pieces<'a>(job: &'a Job, reckoned: &'a Reckoned) -> Vec<Piece<'a>> {
         place: c.place,
         size: c.size,
         way_in: &c.way_in,
-        unit: false,
+        is: Is::Part,
     }));
     out
 }

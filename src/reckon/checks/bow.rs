@@ -101,11 +101,29 @@ fn range(job: &Job, of: MaterialRef, length: Length) -> Option<(f64, f64)> {
     Some((of(low), of(high)))
 }
 
-/// Who set a limit.
-fn whose(declared: bool) -> &'static str {
+/// The limit and the difference of moisture, with who set each.
+fn held_against(job: &Job) -> String {
+    let (limit, differs) = (job.info.bow_limit, job.info.moisture_difference);
+    let declared = (
+        job.info.declared.bow_limit,
+        job.info.declared.moisture_difference,
+    );
     match declared {
-        true => "as the project declares",
-        false => "rodbook's default, as the project declares none",
+        (false, false) => format!(
+            "{limit} mm, at a difference of moisture of {differs} %: both are rodbook's defaults (common practice, no \
+             source)"
+        ),
+        (true, false) => format!(
+            "{limit} mm, as the project declares; a difference of moisture of {differs} %, rodbook's default (common \
+             practice, no source)"
+        ),
+        (false, true) => format!(
+            "{limit} mm, rodbook's default (common practice, no source); a difference of moisture of {differs} %, as \
+             the project declares"
+        ),
+        (true, true) => format!(
+            "{limit} mm, at a difference of moisture of {differs} %, as the project declares"
+        ),
     }
 }
 
@@ -160,11 +178,8 @@ fn told(job: &Job, kind: &Kind) -> Option<Finding> {
         }
     );
     let limit = format!(
-        "{} mm, {}; a difference of moisture of {} %, {} (common practice, no source); published figures for the movement of board differ by two",
-        job.info.bow_limit,
-        whose(job.info.declared.bow_limit),
-        job.info.moisture_difference,
-        whose(job.info.declared.moisture_difference),
+        "{}; published figures for the movement of board differ by two",
+        held_against(job)
     );
     let (told, choice) = for_client(&which.to_lowercase(), &numbers, kind);
     let (severity, advice) = match kind.straightener {

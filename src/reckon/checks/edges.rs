@@ -18,10 +18,7 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             top.name, strip.wanting
         );
         let whole = of_whole_strips(edge, slab);
-        let whole: Vec<String> = whole
-            .iter()
-            .map(|h| format!("\u{201c}edge = {h}\u{201d}"))
-            .collect();
+        let whole: Vec<String> = whole.iter().map(|h| h.to_string()).collect();
         let whole: Vec<&str> = whole.iter().map(String::as_str).collect();
         found.push(
             finding(
@@ -33,7 +30,7 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             .against("whole strips of the same board, three at most, one under another (common practice, no source)")
             .advise(format!(
                 "Nothing, if the strip may stand on edge; what its joint asks, a mitre too, the board's maker \
-                 says. Strips laid flat make up {}.",
+                 says. Strips laid flat make up an edge of {}.",
                 names(&whole)
             )),
         );
@@ -58,8 +55,7 @@ mod tests {
         let told = with(30).remove(0);
         assert!(told.text.contains("18 + 12 = 30"), "{}", told.text);
         assert!(
-            told.advice
-                .contains("\u{201c}edge = 18\u{201d} and \u{201c}edge = 36\u{201d}"),
+            told.advice.contains("an edge of 18 and 36"),
             "{}",
             told.advice
         );

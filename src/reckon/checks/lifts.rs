@@ -31,8 +31,8 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
         n => format!("{n} people are planned"),
     };
     let text = format!(
-        "Heavier than the guideline for the people on site ({who}): {}. Units without their fronts; where no \
-         number of people stands, more than the figure for three.",
+        "Heavier than the guideline for the people on site ({who}): {}. Units without their fronts, drawers and loose \
+         shelves; where no number of people stands, more than the figure for three.",
         names(&listed)
     );
     let limit = format!(
@@ -55,7 +55,7 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             },
             most.in_kg(),
         )
-        .advise("Plan the lift before the day: use a trolley, stair climber or lift, take loose shelves out (the cards say what is left), or bring more people."),
+        .advise("Plan the lift before the day: take drawers and loose shelves out, use a trolley, stair climber or lift, or bring more people."),
     );
 }
 

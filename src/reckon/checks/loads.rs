@@ -15,65 +15,74 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             found.extend(rail(unit, subject.clone(), loads));
             found.extend(rail_sag(job, unit, subject, loads));
         }
-        let with_units = || run.units.iter().zip(all).enumerate();
-        let hung = with_units().filter_map(|(u, (unit, l))| match l.wall {
-            Some(WallLoad::Hung { down, out, .. }) => {
-                let said = format!("{} {down} N down and {out} N out", unit.id);
-                Some((u, unit, down.max(out), said))
+    }
+    on_wall(job, reckoned, found);
+}
+
+/// A unit that the wall must hold: where it is in the job, what it pulls at most, N, and that in words.
+type OnWall<'a> = ((usize, usize), &'a Unit, u32, String);
+
+/// What is asked of the walls, each kind told once for the whole job.
+fn on_wall(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
+    let (mut hung, mut held): (Vec<OnWall>, Vec<OnWall>) = (Vec::new(), Vec::new());
+    for (r, (run, all)) in job.runs.iter().zip(&reckoned.loads).enumerate() {
+        for (u, (unit, loads)) in run.units.iter().zip(all).enumerate() {
+            match loads.wall {
+                Some(WallLoad::Hung { down, out, .. }) => {
+                    let said = format!("{} {down} N down and {out} N out", unit.id);
+                    hung.push(((r, u), unit, down.max(out), said));
+                }
+                Some(WallLoad::Held { out }) => {
+                    held.push(((r, u), unit, out, format!("{} {out} N", unit.id)));
+                }
+                None => {}
             }
-            _ => None,
-        });
-        let held = with_units().filter_map(|(u, (unit, l))| match l.wall {
-            Some(WallLoad::Held { out }) => Some((u, unit, out, format!("{} {out} N", unit.id))),
-            _ => None,
-        });
-        let hung: Vec<(usize, &Unit, u32, String)> = hung.collect();
-        let held: Vec<(usize, &Unit, u32, String)> = held.collect();
-        let on_wall = [
-            (
-                hung,
-                true,
-                "Hung on the wall, loaded, at the top",
-                "the unit and what it may come to hold, its fronts open; moments about the foot of its back",
-            ),
-            (
-                held,
-                false,
-                "To be held to the wall near the top, against tipping",
-                "a pull of 250 N at a front 1500 mm up, its fronts open and the unit empty; 200 N at the least (common practice, no source)",
-            ),
-        ];
-        for (units, hang, what, limit) in on_wall {
-            let Some((_, first, ..)) = units.first() else {
-                continue;
-            };
-            let said: Vec<&str> = units.iter().map(|(.., s)| s.as_str()).collect();
-            let worst = units.iter().map(|(_, _, pull, _)| *pull).max();
-            let worst = worst.unwrap_or_default();
-            let one = finding(
-                ("wall-fixing-load", Severity::Informs),
-                Subject::Run(r),
-                first.place,
-                format!("{what}: {}.", names(&said)),
-            )
-            .against(limit)
-            .of_each(units.iter().map(|(n, ..)| Subject::Unit(r, *n)))
-            .number(
-                format!("{worst} N, about the weight of {:.0} kg", f64::from(worst) / GRAVITY),
-                "",
-                f64::from(worst),
-            )
-            .advise("Choosing the fixings needs somebody competent who has seen the wall: what it is made of, and what runs in it. Follow their makers' instructions.");
-            found.push(match hang {
-                false => one,
-                true => one.for_client(hanging(&units), ""),
-            });
         }
+    }
+    for (units, hang, what, limit) in [
+        (
+            hung,
+            true,
+            "Hung on the wall, loaded, at the top",
+            "the unit and what it may come to hold, its fronts open; moments about the foot of its back",
+        ),
+        (
+            held,
+            false,
+            "To be held to the wall near the top, against tipping",
+            "a pull of 250 N at 1500 mm up, or at the top of what is lower, fronts open where it has any and the unit empty; 200 N at the least (common practice, no source)",
+        ),
+    ] {
+        let Some((_, first, ..)) = units.first() else {
+            continue;
+        };
+        let said: Vec<&str> = units.iter().map(|(.., s)| s.as_str()).collect();
+        let worst = units.iter().map(|(_, _, pull, _)| *pull).max();
+        let worst = worst.unwrap_or_default();
+        let pulls = f64::from(worst);
+        let one = finding(
+            ("wall-fixing-load", Severity::Informs),
+            Subject::Job,
+            first.place,
+            format!("{what}: {}.", names(&said)),
+        )
+        .against(limit)
+        .of_each(units.iter().map(|((r, u), ..)| Subject::Unit(*r, *u)))
+        .number(
+            format!("{worst} N, about the weight of {:.0} kg", pulls / GRAVITY),
+            "",
+            pulls,
+        )
+        .advise("Choosing the fixings needs somebody competent who has seen the wall: what it is made of, and what runs in it. Follow their makers' instructions.");
+        found.push(match hang {
+            false => one,
+            true => one.for_client(hanging(&units), ""),
+        });
     }
 }
 
 /// `“Wall cupboard” hangs on the wall, and can fall if the wall does not hold it.`
-fn hanging(units: &[(usize, &Unit, u32, String)]) -> String {
+fn hanging(units: &[OnWall]) -> String {
     let said = units.iter().map(|(_, unit, ..)| format!("“{}”", unit.name));
     let said: Vec<String> = said.collect();
     let said: Vec<&str> = said.iter().map(String::as_str).collect();
@@ -228,6 +237,17 @@ mod tests {
         let list = found(&job, "wall-fixing-load");
         assert!(list[0].text.contains("U1 200 N"), "{}", list[0].text);
         assert!(list[0].advice.contains("competent"));
+        // Of two runs it is one finding, about each unit.
+        let mut second = fixture::run(1);
+        second.id = "second".into();
+        second.wall.wall = 1;
+        second.units[0].id = "V1".into();
+        second.from = Some(crate::units::Length::mm(900));
+        job.runs.push(second);
+        let both = found(&job, "wall-fixing-load");
+        assert_eq!((both.len(), both[0].about.len()), (1, 2));
+        assert_eq!(both[0].subject, crate::resolve::job::Subject::Job);
+        job.runs.pop();
         job.runs[0].units[0].stands = Stands::Wall;
         let list = found(&job, "wall-fixing-load");
         assert!(

@@ -5,6 +5,7 @@
 use std::collections::BTreeMap;
 
 use super::super::drawers;
+use super::super::ends::SCRIBE_ALLOWANCE;
 use super::super::pattern::layout::PatternLayout;
 use super::super::placed::{
     PieceKind, PlacedFront, PlacedPanel, PlacedRun, PlacedSliding, PlacedUnit, PlacedWorktop,
@@ -294,7 +295,7 @@ impl<'a> List<'a> {
         }
         for plinth in &at.plinths {
             let lowest = at.floor_low.min(plinth.top);
-            let high = plinth.top - lowest;
+            let high = plinth.top - lowest + SCRIBE_ALLOWANCE;
             let material = run.plinth_material;
             for length in lengths(self.placed.job, material, plinth.right - plinth.left) {
                 self.add(Add {

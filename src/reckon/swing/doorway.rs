@@ -39,7 +39,19 @@ pub fn across(
     };
     for (w, (wall, at)) in made.walls.iter().zip(&placed.walls).enumerate() {
         for (d, door) in wall.doors.iter().enumerate() {
-            let (from, to) = (door.at.in_mm(), (door.at + door.width).in_mm());
+            // Walls as surveyed rarely close: what is surveyed stands as far from the corner it is nearer to as
+            // its figures and its elevation say.
+            let nearer_end = door.at + door.width.half() > wall.length.half();
+            let next = placed.walls.get((w + 1) % placed.walls.len().max(1));
+            let shift = match (nearer_end, next) {
+                (true, Some(next)) => {
+                    let end = at.at(wall.length.in_mm(), 0.0);
+                    (next.start.x - end.x) * at.along.x + (next.start.y - end.y) * at.along.y
+                }
+                _ => 0.0,
+            };
+            let from = door.at.in_mm() + shift;
+            let to = from + door.width.in_mm();
             let before: Quad = [
                 at.at(from, 0.0),
                 at.at(to, 0.0),

@@ -22,6 +22,7 @@ pub struct Blocked {
 }
 
 /// Two movers that stop one another.
+#[derive(Clone)]
 pub struct Pair {
     pub one: Mover,
     pub other: Mover,
@@ -38,6 +39,8 @@ pub struct Told {
     pub advice: String,
     pub brief: String,
     pub figure: Option<Figure>,
+    /// What a client may choose instead, where it is another than for all of its kind.
+    pub choice: Option<&'static str>,
 }
 
 const TURN: &str = "a quarter turn (common practice, no source)";
@@ -131,6 +134,7 @@ pub fn blocked(teller: &Teller<'_>, kind: Kind, all: &[Blocked], what: &[Thing])
     let figure = first.and_then(|b| turned(&b.mover, at));
     Told {
         figure,
+        choice: None,
         text,
         limit,
         advice,
@@ -437,6 +441,7 @@ pub fn across(teller: &Teller<'_>, across: &Across, movers: &[&Mover]) -> Told {
         limit: "a doorway free while they stand open, 500 mm before it; less than 50 mm is not told (common practice, no source)".to_string(),
         advice: "Agree that they are shut before anybody walks through, hinge them on the other side or move the unit along; ask those who know the fire rules, where it is a way out.".to_string(),
         brief: format!("{who}, open, {stands} before the doorway"),
+        choice: None,
         figure: Some(Figure {
             found: format!("{most:.0} mm"),
             limit: format!("{width:.0} mm"),
@@ -478,7 +483,7 @@ pub fn pairs(teller: &Teller<'_>, kind: Kind, all: &[Pair]) -> Told {
                 whole_degrees(least.unwrap_or_default())
             ),
             "each open a quarter turn or all the way out".to_string(),
-            "Nothing, if that is enough; else a filler between them, or handles that stand out less.".to_string(),
+            enough(teller, all),
         ),
         Kind::LeafTouchesDrawer => (
             mixed.unwrap_or_else(|| {
@@ -489,7 +494,7 @@ pub fn pairs(teller: &Teller<'_>, kind: Kind, all: &[Pair]) -> Told {
                 )
             }),
             "each open a quarter turn or all the way out".to_string(),
-            "Nothing, if that is enough; else a filler between them, or handles that stand out less.".to_string(),
+            enough(teller, all),
         ),
         Kind::DrawerBehindDoor => (
             format!("{}: in each other's way.", capital(&listed)),
@@ -509,12 +514,12 @@ pub fn pairs(teller: &Teller<'_>, kind: Kind, all: &[Pair]) -> Told {
         _ if mixed.is_some() => (
             mixed.unwrap_or_default(),
             "both open as far as each goes by itself".to_string(),
-            "Agree that only one is open at a time, hinge the door on the other side, or put a filler between them.".to_string(),
+            one_at_a_time(teller, all, "the door"),
         ),
         _ => (
             format!("{} cannot both be open{how}.", capital(&listed)),
             "both open as far as each goes by itself".to_string(),
-            "Agree that only one is open at a time, hinge one on the other side, or put a filler between them.".to_string(),
+            one_at_a_time(teller, all, "one"),
         ),
     };
     let shown = match brief.as_slice() {
@@ -526,11 +531,76 @@ pub fn pairs(teller: &Teller<'_>, kind: Kind, all: &[Pair]) -> Told {
         _ => format!("{shown} cannot both be open"),
     };
     let figure = least.and_then(|a| all.iter().find_map(|p| turned(&p.one, a)));
+    let meet = matches!(
+        kind,
+        Kind::LeavesMeet | Kind::LeavesTouch | Kind::LeafTouchesDrawer
+    );
+    let across = meet && stand(teller, all) == Stand::AcrossTheRoom;
     Told {
         figure,
+        choice: across.then_some(
+            "Only one open at a time, a door hung on its other side, or a stop that keeps it from striking.",
+        ),
         text,
         limit,
         advice,
         brief,
     }
+}
+
+/// How two that meet stand to one another: what helps depends on it.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Stand {
+    SideBySide,
+    InACorner,
+    AcrossTheRoom,
+}
+
+/// Of the first pair: those told together stand alike, as they are of the same two runs.
+fn stand(teller: &Teller<'_>, all: &[Pair]) -> Stand {
+    let wall = |mover: &Mover| {
+        let run = teller.reckoned.runs.get(mover.unit?.0)?;
+        teller
+            .reckoned
+            .rooms
+            .get(run.wall.room)?
+            .walls
+            .get(run.wall.wall)
+    };
+    let walls = all
+        .first()
+        .and_then(|p| Some((wall(&p.one)?, wall(&p.other)?)));
+    let Some((one, other)) = walls else {
+        return Stand::SideBySide;
+    };
+    let facing = one.out.x * other.out.x + one.out.y * other.out.y;
+    match facing {
+        f if f < -0.5 => Stand::AcrossTheRoom,
+        f if f < 0.5 => Stand::InACorner,
+        _ => Stand::SideBySide,
+    }
+}
+
+fn one_at_a_time(teller: &Teller<'_>, all: &[Pair], which: &str) -> String {
+    let or = match stand(teller, all) {
+        Stand::SideBySide => "or put a filler between them",
+        Stand::InACorner => "or put a filler in the corner",
+        Stand::AcrossTheRoom => "or fit a stop",
+    };
+    format!("Agree that only one is open at a time, hinge {which} on the other side, {or}.")
+}
+
+fn enough(teller: &Teller<'_>, all: &[Pair]) -> String {
+    let fronts = all.iter().flat_map(|p| [&p.one, &p.other]);
+    let mut handles = fronts.filter_map(|m| teller.front(m)?.handle);
+    let flatter = match handles.any(|h| h.out > Length::ZERO) {
+        true => ", or handles that stand out less",
+        false => "",
+    };
+    let else_ = match stand(teller, all) {
+        Stand::SideBySide => "a filler between them",
+        Stand::InACorner => "a filler in the corner",
+        Stand::AcrossTheRoom => "a stop, or the door hinged on the other side",
+    };
+    format!("Nothing, if that is enough; else {else_}{flatter}.")
 }

@@ -220,7 +220,29 @@ impl Teller<'_> {
         let told = say::pairs(self, key.kind, all);
         let areas = all.iter().map(|p| p.area.clone()).collect();
         let fronts = all.iter().flat_map(|p| [p.one.what, p.other.what]);
-        self.clash(key.kind, (severity, subject), told, areas, fronts)
+        let mut clash = self.clash(key.kind, (severity, subject), told, areas, fronts);
+        clash.of_unit = self.of_each_unit(key.kind, all);
+        clash
+    }
+
+    /// Of several pairs, what is told of those of each unit by themselves.
+    fn of_each_unit(&self, kind: Kind, all: &[Pair]) -> Vec<((usize, usize), String)> {
+        let mut units: Vec<(usize, usize)> = Vec::new();
+        for unit in all
+            .iter()
+            .flat_map(|p| [p.one.unit, p.other.unit])
+            .flatten()
+        {
+            if !units.contains(&unit) {
+                units.push(unit);
+            }
+        }
+        let told = |unit: (usize, usize)| {
+            let its = |p: &&Pair| p.one.unit == Some(unit) || p.other.unit == Some(unit);
+            let its: Vec<Pair> = all.iter().filter(its).cloned().collect();
+            (unit, say::pairs(self, kind, &its).text)
+        };
+        units.into_iter().map(told).collect()
     }
 
     /// What stands open before a doorway: one finding for each.
@@ -263,13 +285,14 @@ impl Teller<'_> {
         let place = self.place_in_file(&subject);
         let client = Some(ForClient {
             text: told.text.clone(),
-            choice: say::choice(kind).to_owned(),
+            choice: told.choice.unwrap_or(say::choice(kind)).to_owned(),
         });
         Clash {
             room: self.room,
             brief: told.brief,
             fronts: fronts.clone(),
             areas: shown,
+            of_unit: Vec::new(),
             finding: Finding {
                 code: kind.code(),
                 severity,

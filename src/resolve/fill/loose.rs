@@ -17,7 +17,7 @@ pub(super) fn fill_loose(p: &mut Project) {
     let (mut panels, mut sliding, mut worktops) = tables;
     let panel_board = |wall: &Option<At<Ref>>| {
         let room = wall.as_ref().map_or("", |w| room_of(&w.value.0));
-        let set = find(&p.set, &set_of_room(p, room).0)
+        let set = find(&p.set, &set_of_room(p, room).value.0)
             .cloned()
             .unwrap_or_default();
         set.panel

@@ -26,6 +26,13 @@ pub(in crate::resolve) fn or<T: Clone>(at: &mut Option<At<T>>, default: impl FnO
     }
 }
 
+/// What stands elsewhere, with its own place, where nothing is written here.
+pub(in crate::resolve) fn inherit<T: Clone>(at: &mut Option<At<T>>, from: impl FnOnce() -> At<T>) {
+    if at.is_none() {
+        *at = Some(from());
+    }
+}
+
 /// The value of a list key, or nothing.
 pub(in crate::resolve) fn list<T>(at: &Option<At<Vec<T>>>) -> &[T] {
     at.as_ref().map_or(&[], |a| a.value.as_slice())
@@ -108,13 +115,13 @@ fn only(p: &Project, kind: HardwareKind) -> Option<Ref> {
     }
 }
 
-/// The set in force in a room, by its id.
-fn set_of_room(p: &Project, id: &str) -> Ref {
+/// The set in force in a room, by its id, with the place where that is said.
+fn set_of_room(p: &Project, id: &str) -> At<Ref> {
     list(&p.room)
         .iter()
         .find(|r| r.id().value.0 == id)
         .and_then(|r| r.set.clone())
-        .map_or_else(|| Ref(stock::USUAL.into()), |at| at.value)
+        .unwrap_or_else(|| stock::refer(stock::USUAL))
 }
 
 /// The room part of `room.wall`.

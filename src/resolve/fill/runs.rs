@@ -2,7 +2,7 @@
 //! run that goes to a corner. Must not check references.
 
 use super::rows::fill_rows;
-use super::{find, list, list_mut, only, or, room_of, set_of_room};
+use super::{find, inherit, list, list_mut, only, or, room_of, set_of_room};
 use crate::diag::{Code, Diagnostic, Diagnostics};
 use crate::read::project::{Bay, End, Project, Run, Set, Unit};
 use crate::read::table::{At, Value};
@@ -18,7 +18,7 @@ pub(super) fn fill_runs(p: &mut Project, diags: &mut Diagnostics) {
         or(&mut run.name, || id.clone());
         or(&mut run.front, || Ref(stock::USUAL.into()));
         let set = set_of_room(p, room_of(&run.wall().value.0));
-        or(&mut run.set, || set);
+        inherit(&mut run.set, || set);
         if run.foot.is_none() {
             run.foot = foot.clone().map(At::default_of);
         }
@@ -83,27 +83,19 @@ fn fill_unit(
     let id = whole.id.clone().unwrap_or_default().value.0;
     whole.name = unit.name.clone().or(kind_name);
     or(&mut whole.name, || id.clone());
-    or(&mut whole.depth, || run.depth().value);
-    or(&mut whole.base, || run.base().value);
-    or(&mut whole.top, || run.top().value);
-    or(&mut whole.stands, || run.stands().value);
-    or(&mut whole.front, || {
-        run.front.clone().unwrap_or_default().value
-    });
-    let carcass = set
-        .carcass
-        .clone()
-        .unwrap_or_else(|| stock::refer(stock::CARCASS))
-        .value;
-    or(&mut whole.carcass, || carcass);
-    let back = set
-        .back
-        .clone()
-        .unwrap_or_else(|| stock::refer(stock::BACK))
-        .value;
+    inherit(&mut whole.depth, || run.depth());
+    inherit(&mut whole.base, || run.base());
+    inherit(&mut whole.top, || run.top());
+    inherit(&mut whole.stands, || run.stands());
+    inherit(&mut whole.front, || run.front.clone().unwrap_or_default());
+    let carcass = set.carcass.clone();
+    let carcass = carcass.unwrap_or_else(|| stock::refer(stock::CARCASS));
+    inherit(&mut whole.carcass, || carcass);
+    let back = set.back.clone();
+    let back = back.unwrap_or_else(|| stock::refer(stock::BACK));
     match whole.back.as_ref().map(|at| &at.value) {
         None | Some(RefOrNot::Usual) => {
-            whole.back = Some(At::default_of(RefOrNot::Named(back.0)));
+            whole.back = Some(At::new(RefOrNot::Named(back.value.0), back.place));
         }
         _ => {}
     }
