@@ -124,7 +124,7 @@ fn on_drawings(ctx: &Context, d: &Disclosure) -> String {
         let rooms: Vec<String> = rooms.into_iter().map(str::to_owned).collect();
         let number = d.number;
         said.push(format!(
-            "Hatched on the plan of {}, with the number {number}.",
+            "Hatched on the plan of {}, with \u{201c}risk {number}\u{201d}.",
             words::and_list(&rooms)
         ));
     }
