@@ -28,6 +28,7 @@ pub struct Note {
     pub(super) target: Pt,
     pub(super) text: String,
     pub(super) balloon: Option<String>,
+    pub(super) aside: bool,
 }
 
 impl Note {
@@ -36,6 +37,7 @@ impl Note {
             target: Pt::new(callout.target.x / scale, callout.target.y / scale),
             text: callout.text.clone(),
             balloon: callout.balloon.clone(),
+            aside: callout.aside,
         }
     }
 
@@ -62,15 +64,17 @@ impl Note {
     /// A label that found no place inside.
     pub fn homeless(label: &Label, scale: f64) -> Note {
         let words = label.lines.join(" ");
-        let circle = label.frame == LabelFrame::Circle;
+        // A number keeps its circle, a unit's mark its box.
+        let mark = matches!(label.frame, LabelFrame::Circle | LabelFrame::Box);
         let words = match label.frame {
             LabelFrame::Triangle => format!("change {words}"),
             _ => words,
         };
         Note {
             target: Pt::new(label.at.x / scale, label.at.y / scale),
-            text: if circle { String::new() } else { words.clone() },
-            balloon: circle.then_some(words),
+            text: if mark { String::new() } else { words.clone() },
+            balloon: mark.then_some(words),
+            aside: false,
         }
     }
 }

@@ -8,7 +8,7 @@
 use super::callouts::{Note, Noted};
 use super::geometry::{Segment, spread_between};
 use super::{Align, Item, Text};
-use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Rect, Shape};
+use crate::draw::scene::{Fill, Lettering, Pt, Rect, Shape};
 use crate::draw::style::Ink;
 use crate::lettering;
 
@@ -52,10 +52,8 @@ pub struct Block {
 
 impl Block {
     pub fn of(note: &Note, wrap: f64) -> Block {
-        let balloon = note.balloon.as_ref().map(|b| {
-            let cap = Lettering::Strong.cap_mm();
-            Text::new(vec![b.clone()], cap, true).framed(LabelFrame::Circle)
-        });
+        let balloon = note.balloon.as_ref();
+        let balloon = balloon.map(|b| Text::mark(b, Lettering::Strong.cap_mm()));
         let words = (!note.text.trim().is_empty()).then(|| {
             let lines = lettering::wrap_evenly(&note.text, CAP, false, wrap);
             Text::new(lines, CAP, false).aligned(Align::Left)
