@@ -218,7 +218,12 @@ fn glued(text: &str) -> String {
 pub fn wrap_evenly(text: &str, cap_mm: f64, bold: bool, width: f64) -> Vec<String> {
     let mut best = wrap(text, cap_mm, bold, width);
     for step in 1..20 {
-        let narrower = wrap(text, cap_mm, bold, width * (1.0 - 0.03 * f64::from(step)));
+        let narrow = width * (1.0 - 0.03 * f64::from(step));
+        // What is no wider stays as it is.
+        if best.iter().all(|l| width_mm(l, cap_mm, bold) <= narrow) {
+            continue;
+        }
+        let narrower = wrap(text, cap_mm, bold, narrow);
         if narrower.len() > best.len() {
             break;
         }
@@ -228,30 +233,32 @@ pub fn wrap_evenly(text: &str, cap_mm: f64, bold: bool, width: f64) -> Vec<Strin
 }
 
 fn wrap_paragraph(paragraph: &str, cap_mm: f64, bold: bool, width: f64, lines: &mut Vec<String>) {
-    let mut line = String::new();
+    let size = size_mm(cap_mm);
+    let with = |width: f64, c: char| width + metrics(c, bold).advance * size;
+    // The line so far, and its width.
+    let (mut line, mut set) = (String::new(), 0.0);
     for word in paragraph.split(' ').filter(|w| !w.is_empty()) {
-        let longer = if line.is_empty() {
-            word.to_string()
-        } else {
-            format!("{line} {word}")
-        };
-        if width_mm(&longer, cap_mm, bold) <= width {
-            line = longer;
+        let gap = if line.is_empty() { "" } else { " " };
+        let longer = gap.chars().chain(word.chars()).fold(set, with);
+        if longer <= width {
+            line.push_str(gap);
+            line.push_str(word);
+            set = longer;
             continue;
         }
         if !line.is_empty() {
             lines.push(std::mem::take(&mut line));
         }
-        if is_whole(word) {
-            line.push_str(word);
-            continue;
-        }
+        set = 0.0;
         for c in word.chars() {
-            line.push(c);
-            if width_mm(&line, cap_mm, bold) > width && line.chars().nth(1).is_some() {
-                line.pop();
-                lines.push(std::mem::replace(&mut line, c.to_string()));
+            let longer = with(set, c);
+            if longer > width && !line.is_empty() && !is_whole(word) {
+                lines.push(std::mem::take(&mut line));
+                set = with(0.0, c);
+            } else {
+                set = longer;
             }
+            line.push(c);
         }
     }
     if !line.is_empty() {

@@ -119,7 +119,9 @@ fn laid_out(
         let named = strict(&named);
         let others = [Some(usual), loose, named].into_iter().flatten();
         let others = others.flat_map(|base| {
-            let noted = margins.iter().map(move |m| base.noted(*m, room));
+            let noted = margins
+                .iter()
+                .map(move |m| base.noted(*m, room, f64::INFINITY));
             noted.flatten().collect::<Vec<_>>()
         });
         std::iter::once(first).chain(others).min_by_key(faults)

@@ -92,13 +92,14 @@ pub struct Noted {
 /// Notes are set no wider than this, mm.
 const WRAP: f64 = 45.0;
 
-/// Puts the notes round `around`; `None` where the margins allowed do not hold them.
+/// Puts the notes round `around`; `None` where the margins allowed do not hold them at less than this
+/// cost.
 pub fn place(
     notes: &[Note],
     around: Rect,
     (standing, ways): (&[Text], &[(Segment, f64)]),
-    margins: Notes,
-    room: Room,
+    (margins, room): (Notes, Room),
+    less_than: f64,
 ) -> Option<Noted> {
     let notes: Vec<&Note> = notes
         .iter()
@@ -116,9 +117,13 @@ pub fn place(
     if margins == Notes::Sides {
         balance(&notes, &mut sides, room.height);
     }
-    let stacked = |sides: &[Side]| stacked(&notes, sides, around, (standing, ways), room);
-    let mut best = stacked(&sides);
-    if margins != Notes::Around || notes.len() > MOVED {
+    let stacked = |sides: &[Side], less_than: f64| {
+        let walls = (around, room);
+        stacked(&notes, sides, walls, (standing, ways), less_than)
+    };
+    let moves = margins == Notes::Around && notes.len() <= MOVED;
+    let mut best = stacked(&sides, if moves { f64::INFINITY } else { less_than });
+    if !moves {
         return best;
     }
     // A note alone may lie better in another margin.
@@ -128,27 +133,27 @@ pub fn place(
                 continue;
             };
             let old = std::mem::replace(own, other);
-            let better = (old != other).then(|| stacked(&sides)).flatten();
-            let cost = best.as_ref().map_or(f64::INFINITY, |b| b.cost);
-            match better.filter(|b| b.cost < cost - 1e-6) {
+            let cost = best.as_ref().map_or(f64::INFINITY, |b| b.cost - 1e-6);
+            let better = (old != other).then(|| stacked(&sides, cost)).flatten();
+            match better {
                 Some(better) => best = Some(better),
                 None => sides.iter_mut().skip(i).take(1).for_each(|own| *own = old),
             }
         }
     }
-    best
+    best.filter(|b| b.cost < less_than)
 }
 
 /// So many notes at most are moved from margin to margin one by one: each time takes time.
 const MOVED: usize = 10;
 
-/// Each note in the margin that `sides` names.
+/// Each note in the margin that `sides` names; `None` where that costs as much as this, or more.
 fn stacked(
     notes: &[&Note],
     sides: &[Side],
-    around: Rect,
+    (around, room): (Rect, Room),
     (standing, ways): (&[Text], &[(Segment, f64)]),
-    room: Room,
+    less_than: f64,
 ) -> Option<Noted> {
     let mut out = Noted {
         lines: Vec::new(),
@@ -194,6 +199,10 @@ fn stacked(
             height: room.height,
         };
         column.fill(&stack, (&obstacles, ways), &mut out)?;
+        // No margin makes it less.
+        if out.cost >= less_than {
+            return None;
+        }
         obstacles.extend(out.texts.iter().map(Text::bounds));
     }
     Some(out)

@@ -121,7 +121,9 @@ pub fn base(part: &Part, scale: u32, room: Room, care: Care<'_>) -> Option<Base>
         .iter()
         .map(|c| Pt::new(c.target.x / s, c.target.y / s))
         .collect();
-    let inside = labels::place(&part.labels, &marks, &rough.lines, &targets, s);
+    let seen = labels::seen(Vec::new(), &marks);
+    let known = (marks.as_slice(), seen.as_slice());
+    let inside = labels::place(&part.labels, known, &rough.lines, &targets, s);
     let core = inside
         .texts
         .iter()
@@ -132,7 +134,7 @@ pub fn base(part: &Part, scale: u32, room: Room, care: Care<'_>) -> Option<Base>
     let mut notes: Vec<Note> = part.callouts.iter().map(|c| Note::of(c, s)).collect();
     let homeless = inside.homeless.iter().map(|l| Note::homeless(l, s));
     notes.extend(homeless.map(|n| n.beside(&inside.texts)));
-    let mut lines = labels::seen(&marks, &[]);
+    let mut lines = seen;
     let own = lines.iter().map(|(s, _)| (*s, OVER_OBJECT));
     let mut ways: Vec<(Segment, f64)> = own.collect();
     let measured: Vec<Segment> = chains.lines.iter().flat_map(segments_of).collect();
@@ -251,8 +253,9 @@ impl Base {
         self.notes.len()
     }
 
-    /// With its notes in the margins allowed; `None` where that is larger than `room`.
-    pub fn noted(&self, margins: Notes, room: Room) -> Option<Figure> {
+    /// With its notes in the margins allowed; `None` where that is larger than `room`, or costs as much as
+    /// this or more.
+    pub fn noted(&self, margins: Notes, room: Room, less_than: f64) -> Option<Figure> {
         let own: Vec<Text> = self
             .labels
             .iter()
@@ -265,8 +268,8 @@ impl Base {
             &self.notes,
             self.around,
             (&standing, &self.ways),
-            margins,
-            room,
+            (margins, room),
+            less_than,
         )?;
         let mut items = self.shapes.clone();
         items.extend(self.chains.lines.iter().cloned());

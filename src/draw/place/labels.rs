@@ -25,17 +25,17 @@ const NORMAL: f64 = 2.5;
 /// White kept round those, mm.
 const LEAST_CLEAR: f64 = 0.5;
 
-/// Places `labels` over `marks` (paper mm), lower ranks first; `extra` are lines it should also
-/// keep off, `targets` where leaders will end.
+/// Places `labels` over `marks` (paper mm), of which `lines` are [`seen`], lower ranks first; `extra` are
+/// lines it should also keep off, `targets` where leaders will end.
 pub fn place(
     labels: &[Label],
-    marks: &[Item],
+    (marks, lines): (&[Item], &[(Segment, Weight)]),
     extra: &[Item],
     targets: &[Pt],
     scale: f64,
 ) -> Labels {
     let mut out = Labels::default();
-    let lines = seen(marks, extra);
+    let lines = seen(lines.to_vec(), extra);
     let mut taken: Vec<Rect> = marks.iter().filter_map(solid).collect();
     taken.extend(targets.iter().map(|p| Rect::about(*p, 5.0, 5.0)));
     let mut order: Vec<&Label> = labels.iter().collect();
@@ -173,10 +173,9 @@ fn in_row(
     best.map(|(_, texts)| texts)
 }
 
-/// Lines that are still seen when all is drawn: later fills hide what is wholly under them.
-pub(super) fn seen(marks: &[Item], extra: &[Item]) -> Vec<(Segment, Weight)> {
-    let mut lines: Vec<(Segment, Weight)> = Vec::new();
-    for item in marks.iter().chain(extra) {
+/// Lines that are still seen when these marks are drawn too: later fills hide what is wholly under them.
+pub(super) fn seen(mut lines: Vec<(Segment, Weight)>, marks: &[Item]) -> Vec<(Segment, Weight)> {
+    for item in marks {
         let Item::Shape { ink, fill, shape } = item else {
             continue;
         };
