@@ -284,15 +284,16 @@ fn what_came_and_what_went_stand_in_the_lists() {
             let loose: &[&str] = match pack {
                 "client" => &[
                     "SlidingdoortothesculleryChamber,wallB1000\u{d7}2070Smokedlarchveneer;Hardoil",
-                    "SinkworktopScullery,wallE1450\u{d7}604Quietgreysolidsurface",
+                    "SinkworktopScullery,wallE(gardenwall)1450\u{d7}604Quietgreysolidsurface",
                     "PanellingbesidetheslopeChamber,wallB600\u{d7}1060MDFforpainting",
                 ],
                 _ => &[
                     "filleroflaundryleft402211MDFforpainting",
-                    "sliderSlidingdoortothescullery",
-                    "sinktopSinkworktop",
-                    "dadoPanellingbesidetheslope",
-                    "Top-hungtrack",
+                    "Slidingdoortothescullery(slider)Chamber,wallB",
+                    "Sinkworktop(sinktop)1450\u{d7}604",
+                    "Panellingbesidetheslope(dado)Chamber,wallB",
+                    "Top-hungtrackwithsoftstoptrack1",
+                    "Slidingdoortothescullery(slider)(takenout)",
                 ],
             };
             for gone in loose {

@@ -212,8 +212,7 @@ impl<'a> Before<'a> {
         let Some(Fact::Text(old) | Fact::Name(old)) = self.fact(fact) else {
             return self.ctx.hardware(now).to_owned();
         };
-        let known = self.ctx.job.hardware.iter().find(|h| h.key == *old);
-        known.map_or_else(|| old.clone(), |h| h.name.clone())
+        self.ctx.hardware_called(old)
     }
 
     pub fn material_and_finish(&self, now: MaterialRef, finish: Option<FinishRef>) -> String {

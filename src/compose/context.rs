@@ -87,6 +87,12 @@ impl<'a> Context<'a> {
         known.map_or_else(|| self.once_called("finish", key), |f| f.name.clone())
     }
 
+    /// Hardware by its key, in the same way.
+    pub fn hardware_called(&self, key: &str) -> String {
+        let known = self.job.hardware.iter().find(|h| h.key == key);
+        known.map_or_else(|| self.once_called("hardware", key), |h| h.name.clone())
+    }
+
     /// What is gone by the name that the newest issue had for it.
     fn once_called(&self, kind: &str, id: &str) -> String {
         let gone = self.standing.register.gone.get(&record::key(kind, id));

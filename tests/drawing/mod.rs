@@ -38,7 +38,7 @@ fn samples_have_no_collision() {
                     continue;
                 };
                 for margins in place::callouts::Notes::ALL {
-                    let Some(figure) = base.noted(margins, room) else {
+                    let Some(figure) = base.noted(margins, room, f64::INFINITY) else {
                         continue;
                     };
                     let placed = place::sheet(&[figure], part.footer(scale), area).expect("sheet");

@@ -52,8 +52,9 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
             table.is_new();
         }
     }
-    let gone = Before::gone(ctx, "hardware");
-    table.taken_out(gone.map(|one| vec![format!("{} ({})", gone::name(one), gone::kind(one))]));
+    table.taken_out(
+        used_no_more(ctx).map(|(name, number)| vec![name, String::new(), number.to_string()]),
+    );
     table_or_nothing(table)
 }
 
@@ -117,8 +118,9 @@ pub fn totals(ctx: &Context) -> Vec<Block> {
             table.is_new();
         }
     }
-    let gone = Before::gone(ctx, "hardware");
-    table.taken_out(gone.map(|one| vec![String::new(), gone::name(one), gone::kind(one)]));
+    table.taken_out(
+        used_no_more(ctx).map(|(name, number)| vec![String::new(), name, number.to_string()]),
+    );
     let mut blocks = table_or_nothing(table);
     blocks.extend(small_parts(ctx));
     blocks
@@ -139,6 +141,23 @@ fn how_long(count: &HardwareCount) -> String {
         .iter()
         .map(|(long, n)| format!("{n} of {long}"));
     words::or_nothing(&each.collect::<Vec<_>>().join(", ")).to_owned()
+}
+
+/// Hardware that the newest issue needed and nothing needs now, whether the project still names it or not: its
+/// name, with what it is where that does not say so, and how many.
+fn used_no_more<'a>(ctx: &'a Context<'a>) -> impl Iterator<Item = (String, u32)> + 'a {
+    let needed = |key: &str| counted(ctx).any(|(h, count)| h.key == key && count.count > 0);
+    let idle = ctx.job.hardware.iter().filter(move |h| !needed(&h.key));
+    let idle = idle.map(|h| {
+        let number = Before::of(ctx, "hardware", &h.key).count("in all", 0);
+        (named(h.kind, &h.name), number)
+    });
+    let gone = Before::gone(ctx, "hardware");
+    let gone = gone.map(|one| {
+        let number = one.count("in all").unwrap_or(0);
+        (format!("{} ({})", gone::name(one), gone::kind(one)), number)
+    });
+    idle.chain(gone).filter(|(_, number)| *number > 0)
 }
 
 /// What the project names no hardware for, as the cards count it.
@@ -237,9 +256,7 @@ pub fn by_unit(ctx: &Context) -> Vec<Block> {
                 table.group(&title);
                 titled = true;
             }
-            let known = ctx.job.hardware.iter().find(|h| h.key == *key);
-            let name = known.map_or(key.as_str(), |h| h.name.as_str());
-            table.gone(["", &n.to_string(), name]);
+            table.gone(["", &n.to_string(), &ctx.hardware_called(key)]);
         }
         for (what, number) in small_parts_of(ctx, &place) {
             if !titled {
@@ -249,6 +266,19 @@ pub fn by_unit(ctx: &Context) -> Vec<Block> {
             table.row([TICK.to_owned(), number.to_string(), what]);
             if all_new {
                 table.is_new();
+            }
+        }
+    }
+    for thing in ctx.standing.register.gone.values() {
+        let Some(Fact::List(items)) = thing.comes.get(takes::PICKED) else {
+            continue;
+        };
+        table.group(format!("{} (taken out)", gone::named(thing)));
+        for item in items {
+            if let Fact::List(two) = item
+                && let [Fact::Text(key), Fact::Count(n)] = two.as_slice()
+            {
+                table.gone(["", &n.to_string(), &ctx.hardware_called(key)]);
             }
         }
     }
