@@ -277,7 +277,7 @@ mod tests {
         let lift = obstacle(ObstacleKind::Lift, 1000, 2100, Some(1250));
         assert_eq!(passing(piece(1240, 990, 2000), &lift), Passing::Upright);
         assert_eq!(passing(piece(1240, 990, 900), &lift), Passing::Passes);
-        // By hand: upright it lacks 100, raised to 63.44° with 600 across 2200·sin φ + 300·cos φ = 2102.04
+        // By hand: upright it lacks 100, raised to 63.44° with 600 across 2200·sin φ + 300·cos φ = 2101.97
         // of 2100 and 2200·cos φ + 300·sin φ = 1252.04 of 1250; up to a half-millimetre.
         let short = Length::um(2_500);
         assert_eq!(
