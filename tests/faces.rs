@@ -3,6 +3,7 @@
 use rodbook::app;
 use rodbook::compare::Register;
 use rodbook::draw::place::collisions;
+use rodbook::draw::scene::{Role, Shape};
 use rodbook::draw::{pack, views};
 use rodbook::faces::{Faces, faces};
 use rodbook::pixels::{Pixels, jpeg};
@@ -231,4 +232,71 @@ fn boards_that_nobody_measured_have_the_colours_of_their_own_pictures() {
     // Nor do two boards of one picture have colours of their own.
     let (job, _) = prepared(&text.replace("\"dark.jpg\"", "\"light.jpg\""));
     assert!(job.boards.iter().all(|b| b.lab.is_none()));
+}
+
+/// A wall of its own: an end panel that shows its face round the corner, and a filler, both of the pattern.
+const ENDS: &str = r#"
+rodbook = 1
+[job]
+number = "F-1"
+title = "Ends"
+client = "Nobody"
+date = 2026-01-12
+[[room]]
+id = "hall"
+closed = false
+ceiling = 2600
+[[room.wall]]
+id = "A"
+length = 2000
+[[run]]
+id = "R"
+wall = "hall.A"
+base = 100
+top = 2500
+front = "oak"
+left = { panel = true, pattern = "oak wall" }
+right = { filler = 60, pattern = "oak wall" }
+set = "oak"
+unit = [{ doors = 2 }, { doors = 2 }]
+[set]
+oak = { carcass = "board", back = "board", panel = "oak", filler = "oak", plinth = "oak" }
+[material]
+board = { core = "MDF", thickness = 18, sheet = [2800, 2070] }
+oak = { thickness = 19, sheet = [2800, 1220], grain = "length" }
+[front]
+oak = { material = "oak", pattern = "oak wall" }
+"#;
+
+/// By the words of the issue: the elevation, with the face of what the pattern runs over where it is seen.
+#[test]
+fn a_picture_shows_what_is_seen_of_a_wall_and_nothing_beside_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("project.toml");
+    std::fs::write(&file, ENDS).expect("written");
+    let prepared = app::prepare(&file);
+    assert!(prepared.errors.is_empty(), "{:?}", prepared.errors);
+    let (job, reckoned) = prepared.job.expect("it is sound");
+    let layout = &reckoned.patterns[0];
+    let of = |end: &str| {
+        let mut blanks = layout.blanks.iter();
+        let blank = blanks.find(|b| reckoned.face(b.front).is_some_and(|f| f.id.ends_with(end)));
+        reckoned.face(blank.expect(end).front).expect(end)
+    };
+    let (panel, filler) = (of("panel"), of("filler"));
+    let at = views::pattern::walls(&reckoned, 0)[0];
+    let none = Faces::default();
+    let scene = views::picture::wall(&job, &reckoned, &none, (0, at)).expect("a picture");
+    let right = panel.right.in_mm();
+    for callout in &scene.callouts {
+        assert!(callout.target.x > right, "{}", callout.text);
+    }
+    let (left, right) = (filler.left.in_mm(), filler.right.in_mm());
+    let grain = scene.marks.iter().filter(|m| match &m.shape {
+        Shape::Path { points, .. } if m.role == Role::Fine => {
+            points.iter().all(|p| p.x > left && p.x < right)
+        }
+        _ => false,
+    });
+    assert!(grain.count() > 0, "the filler's grain is drawn");
 }

@@ -35,11 +35,15 @@ fn wall(units: &[(i64, usize)], repeat: i64) -> String {
     let each = units
         .iter()
         .map(|(wide, doors)| format!("{{ width = {wide}, doors = {doors} }}"));
-    let each: Vec<String> = each.collect();
+    let mut each: Vec<String> = each.collect();
+    // The last takes what the scribes leave.
+    if let (Some(last), Some((_, doors))) = (each.last_mut(), units.last()) {
+        *last = format!("{{ doors = {doors} }}");
+    }
     let _ = write!(
         out,
         "length = {long}\n[[run]]\nid = \"R\"\nwall = \"hall.A\"\nbase = 100\ntop = 2300\nfront = \"oak\"\n\
-         left = {{ end = \"scribe\" }}\nright = {{ end = \"scribe\" }}\nunit = [{}]\n",
+         unit = [{}]\n",
         each.join(", ")
     );
     let _ = write!(

@@ -46,8 +46,9 @@ fn described(ctx: &Context, layout: &PatternLayout) -> String {
     let bought = match layout.to_buy() {
         0 => String::new(),
         n => format!(
-            " {n} of the boards are still to be bought: before cutting, measure where the first crest \
-             lies and put it into the project file."
+            " {n} of the boards {} still to be bought: before cutting, measure where the first crest \
+             lies and put it into the project file.",
+            if n == 1 { "is" } else { "are" }
         ),
     };
     let order = match &layout.colour {

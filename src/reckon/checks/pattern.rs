@@ -221,9 +221,16 @@ fn short_of_boards(
         .get(layout.material.0)
         .map_or("", |m| m.name.as_str());
     let boards = if more == 1 { "board" } else { "boards" };
+    let uncut = (layout.in_hand + more).saturating_sub(layout.boards.len());
+    let left = match uncut {
+        0 => String::new(),
+        n => {
+            format!(" {n} in hand stay uncut: in the order of the boards nothing more fits there.")
+        }
+    };
     let text = format!(
         "The boards in hand do not reach for the pattern “{}”: from front {} on, {more} more {boards} \
-         of {of} must be bought.",
+         of {of} must be bought.{left}",
         layout.name,
         number(reckoned, blank.front),
     );

@@ -218,7 +218,7 @@ impl<'a> Ahead<'a> {
     fn key(&self, n: usize, (k, bottom, top): Key) -> Key {
         let height = self.height(k);
         let lowest = self.lowest.get(n).copied().unwrap_or(height);
-        match top + self.problem.loss + lowest > height {
+        match self.problem.above(top) + lowest > height {
             true => (k, bottom, height),
             false => (k, bottom, top),
         }
@@ -226,7 +226,7 @@ impl<'a> Ahead<'a> {
 
     /// Where a strip above `top` is taken to begin.
     fn above(&self, n: usize, top: Length) -> Option<Length> {
-        self.rows.at(n, top + self.problem.loss)
+        self.rows.at(n, self.problem.above(top))
     }
 
     /// What may be cut away between a column and the one before, as stretches: the least and the most.

@@ -14,7 +14,7 @@ use super::colour;
 use super::columns::Column;
 use super::layout::CutBoard;
 use super::outdone::{Stretch, Strip, Ways};
-use super::phase::reduced;
+use super::phase::{next_match, reduced};
 use super::spans::{Move, Reach};
 use super::touching::Places;
 use crate::resolve::job::Wanted;
@@ -26,6 +26,9 @@ pub struct Problem<'a> {
     pub boards: &'a [CutBoard],
     pub wanted: Wanted,
     pub repeat: Option<Length>,
+    /// Repeat up the board, where the pattern is to run on that way too: strips of a board begin whole repeats
+    /// above one another.
+    pub up: Option<Length>,
     pub loss: Length,
 }
 
@@ -130,7 +133,14 @@ pub fn allocate(problem: &Problem<'_>) -> Option<(Found, Cost)> {
     };
     let rough = matches!(found, Err(Short::TooMuch));
     let found = match rough {
-        true => search.roughly(),
+        true => {
+            let bound = Bound::of(problem);
+            let led = Search {
+                known: &bound,
+                ..search
+            };
+            led.roughly()
+        }
         false => found,
     };
     let (puts, cost) = found.ok()?;
@@ -230,16 +240,19 @@ impl<'a> Search<'a> {
 
     /// Of a pattern that repeats and is to run on.
     fn over_stretches(&self, repeat: Length) -> Gone {
-        for (cells, enough) in FINER {
+        let mut most = None;
+        for (n, (cells, enough)) in FINER.into_iter().enumerate() {
             let Some(ahead) = Ahead::of(self.problem, repeat, cells) else {
                 break;
             };
             let led = Search {
                 known: &ahead,
                 enough,
+                most,
                 ..*self
             };
             match led.run() {
+                Err(Short::TooMuch) if n == 0 => most = led.roughly().ok().map(|(_, cost)| cost),
                 Err(Short::TooMuch) => {}
                 gone => return gone,
             }
@@ -254,25 +267,18 @@ impl<'a> Search<'a> {
             known: &bound,
             ..*self
         };
-        let roughly = Search {
-            rough: true,
-            enough: usize::MAX,
-            ..led
-        };
-        let most = roughly.run()?.1;
-        let most = Some(most);
+        let most = Some(led.roughly()?.1);
         Search { most, ..led }.run()
     }
 
+    /// The same without regard to where the pattern lies.
     fn roughly(&self) -> Gone {
-        let bound = Bound::of(self.problem);
-        let led = Search {
-            known: &bound,
+        let roughly = Search {
             rough: true,
             enough: usize::MAX,
             ..*self
         };
-        led.run()
+        roughly.run()
     }
 
     /// Always goes on with the way that promises the least: the first to come to the end costs least.
@@ -446,6 +452,15 @@ fn puts(problem: &Problem<'_>, ways: &[Way], last: usize) -> Vec<Put> {
 }
 
 impl Problem<'_> {
+    /// How high a strip begins above one so high, both from the bottom of what can be used.
+    pub(super) fn above(&self, top: Length) -> Length {
+        let above = top + self.loss;
+        let up = self.up.filter(|up| *up > Length::ZERO);
+        up.map_or(above, |up| {
+            next_match(above, Length::ZERO, up, Length::ZERO)
+        })
+    }
+
     /// Where the strip is left after a column is put.
     pub fn end_of(&self, column: &Column, before: Option<End>, put: Put) -> End {
         let top = put.bottom + column.height;

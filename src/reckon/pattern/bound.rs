@@ -113,7 +113,7 @@ impl<'a> Bound<'a> {
                 return lesser(best, Some(cost));
             };
             if right.is_some() {
-                let strip = self.begins_strip(at, k, top + self.problem.loss);
+                let strip = self.begins_strip(at, k, self.problem.above(top));
                 let change = Cost {
                     changes: cost.changes + u32::from(column.gap_before.is_some()),
                     ..cost

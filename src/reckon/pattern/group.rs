@@ -3,16 +3,20 @@
 
 use std::cell::OnceCell;
 
-use super::allocate::{Found, Problem, Put, allocate, blocked};
+use super::allocate::{Cost, Found, Problem, Put, allocate, blocked};
 use super::columns::{self, BREAK, Column, Cut};
 use super::joints;
 use super::layout::{
     Area, Blank, Change, Choice, CutBoard, Joint, MOST_LIMIT, Outcome, Repeat, Stuck,
 };
 use super::offcuts::{self, Strip};
+use super::phase::next_match;
 use crate::reckon::placed::PlacedFront;
 use crate::resolve::job::{Cutter, Job, PatternRule, Wanted};
 use crate::units::Length;
+
+/// Places up a board that a pattern may begin at, at the most, of those worth trying.
+const MOST_PLACES: usize = 6;
 
 /// What one pattern's fronts, boards and saw come to before anything is allotted.
 pub struct Group<'a> {
@@ -165,24 +169,82 @@ impl Group<'_> {
         if columns.iter().any(|c| self.at_odds(c).is_some()) {
             return None;
         }
-        let (found, _) = allocate(&self.problem(&columns, wanted))?;
-        Some(self.solved(&columns, &found))
+        let (ways, all) = self.raised(wanted);
+        let mut best: Option<(Found, Cost)> = None;
+        for boards in &ways {
+            let found = allocate(&self.problem(&columns, boards, wanted));
+            if let Some((found, cost)) = found
+                && best.as_ref().is_none_or(|(_, least)| cost < *least)
+            {
+                best = Some((found, cost));
+            }
+        }
+        let (found, _) = best?;
+        let best = found.best && all;
+        Some(self.solved(&columns, &Found { best, ..found }))
     }
 
-    fn problem<'a>(&'a self, columns: &'a [Column], wanted: Wanted) -> Problem<'a> {
+    fn problem<'a>(
+        &'a self,
+        columns: &'a [Column],
+        boards: &'a [CutBoard],
+        wanted: Wanted,
+    ) -> Problem<'a> {
         Problem {
             columns,
-            boards: &self.boards,
+            boards,
             wanted,
             repeat: self.repeat.across,
+            up: self.repeat.up.filter(|_| wanted != Wanted::LeastWaste),
             loss: self.cutter.loss(),
         }
+    }
+
+    /// Where the pattern repeats up the boards and is to run on: the boards with their lowest strips begun where
+    /// it lies alike on all, for each place where one of them loses nothing; no other place is better. And
+    /// whether these are all.
+    fn raised(&self, wanted: Wanted) -> (Vec<Vec<CutBoard>>, bool) {
+        let slack = match wanted {
+            Wanted::Exact => Length::ZERO,
+            Wanted::Within(limit) => limit / 2,
+            Wanted::LeastWaste => return (vec![self.boards.clone()], true),
+        };
+        let Some(up) = self.repeat.up.filter(|up| slack * 2 < *up) else {
+            return (vec![self.boards.clone()], true);
+        };
+        let place = |b: &CutBoard| {
+            let at = b.usable.bottom - b.first_crest.1 + slack;
+            Length::um(at.in_um().rem_euclid(up.in_um()))
+        };
+        let mut places: Vec<Length> = Vec::new();
+        for board in &self.boards {
+            if !places.contains(&place(board)) {
+                places.push(place(board));
+            }
+        }
+        let all = places.len() <= MOST_PLACES;
+        places.truncate(MOST_PLACES);
+        let raised = |at: &Length| {
+            let each = self.boards.iter().map(|b| {
+                let from = b.usable.bottom;
+                let bottom = next_match(from, *at + b.first_crest.1, up, slack);
+                let usable = Area { bottom, ..b.usable };
+                CutBoard {
+                    usable,
+                    ..b.clone()
+                }
+            });
+            each.collect()
+        };
+        (places.iter().map(raised).collect(), all)
     }
 
     /// Why an aim cannot be done.
     pub fn why_not(&self, wanted: Wanted) -> Stuck {
         let columns = self.columns(wanted);
-        let problem = self.problem(&columns, wanted);
+        let (ways, _) = self.raised(wanted);
+        let boards = ways.first().unwrap_or(&self.boards);
+        let problem = self.problem(&columns, boards, wanted);
         let at_odds = columns.iter().find_map(|c| self.at_odds(c));
         at_odds.unwrap_or_else(|| self.stuck(&problem, &blocked(&problem)))
     }
@@ -302,3 +364,6 @@ impl Group<'_> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

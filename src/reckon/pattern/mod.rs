@@ -29,7 +29,7 @@ use std::cell::OnceCell;
 
 use group::Group;
 use layout::{PatternLayout, Stuck};
-pub use pieces::{end, goes_with, pieces};
+pub use pieces::{end, goes_with, is_unfolded, pieces};
 pub use stood::stand;
 
 use super::placed::PlacedFront;

@@ -108,6 +108,15 @@ fn at_end(
     }))
 }
 
+/// Whether a piece is an end panel, which is laid out unfolded beside its run.
+pub fn is_unfolded(runs: &[PlacedRun], piece: &PlacedFront) -> bool {
+    let of = runs.get(piece.run).filter(|_| piece.number == 0);
+    of.is_some_and(|run| {
+        let stands = |p: &RunPiece| (p.left, p.right) == (piece.left, piece.right);
+        !run.pieces.iter().any(stands)
+    })
+}
+
 struct Face<'a> {
     id: String,
     run: usize,

@@ -29,7 +29,9 @@ impl Problem<'_> {
         let mut strips = Vec::new();
         if let Some(end) = end {
             strips.push((end.board, end.bottom));
-            strips.push((end.board, end.top + self.loss));
+            let board = self.boards.get(end.board);
+            let bottom = board.map_or(Length::ZERO, |b| b.usable.bottom);
+            strips.push((end.board, bottom + self.above(end.top - bottom)));
         }
         let first = end.map_or(0, |e| e.board + 1);
         let mut bought = false;

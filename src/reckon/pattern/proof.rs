@@ -155,7 +155,14 @@ fn cheapest(
     for (at, board) in problem.boards.iter().enumerate() {
         let strips = match end {
             Some(end) if end.board > at => continue,
-            Some(end) if end.board == at => vec![end.bottom, end.top + problem.loss],
+            Some(end) if end.board == at => {
+                let mut above = end.top + problem.loss;
+                if let Some(up) = problem.up {
+                    let each = (0..).map(|n| board.usable.bottom + up * n);
+                    above = each.into_iter().find(|b| *b >= above).expect("one");
+                }
+                vec![end.bottom, above]
+            }
             _ => vec![board.usable.bottom],
         };
         for bottom in strips {
@@ -189,6 +196,8 @@ struct Case {
     repeat: Option<i64>,
     flaws: i64,
     high: i64,
+    /// Repeat up the boards.
+    up: Option<i64>,
     /// How many columns are settled, at places picked by the dice.
     settled: usize,
     seeds: u64,
@@ -220,6 +229,7 @@ fn prove(case: &Case) {
             boards: &boards,
             wanted: case.wanted,
             repeat: case.repeat.map(cm),
+            up: case.up.map(cm),
             loss: cm(dice.roll(1, 3)),
         };
         let found = allocate(&problem);
@@ -244,6 +254,7 @@ fn case(wanted: Wanted, repeat: Option<i64>, flaws: i64, high: i64) -> Case {
         repeat,
         flaws,
         high,
+        up: None,
         settled: 0,
         seeds: 100,
     }
@@ -275,6 +286,19 @@ fn a_natural_pattern_round_flaws() {
     prove(&case(Wanted::Exact, None, 1, 5));
     prove(&case(Wanted::Exact, None, 2, 5));
     prove(&case(Wanted::Exact, None, 2, 18));
+}
+
+// Strips above one another begin whole repeats apart.
+#[test]
+fn a_pattern_that_repeats_both_ways() {
+    let both = |wanted, repeat, flaws, high, up| Case {
+        up: Some(up),
+        ..case(wanted, repeat, flaws, high)
+    };
+    prove(&both(Wanted::Exact, Some(4), 0, 12, 3));
+    prove(&both(Wanted::Exact, Some(3), 2, 18, 7));
+    prove(&both(Wanted::Within(cm(1)), Some(7), 1, 18, 4));
+    prove(&both(Wanted::Exact, None, 1, 18, 5));
 }
 
 #[test]
@@ -343,6 +367,7 @@ fn sixty_columns_over_thirty_boards() {
         boards: &boards,
         wanted: Wanted::Exact,
         repeat: Some(cm(4)),
+        up: None,
         loss: cm(1),
     };
     let Some((Found { puts, best }, cost)) = allocate(&problem) else {
@@ -380,6 +405,7 @@ fn what_is_not_tried_is_not_called_the_best() {
             boards: &boards,
             wanted: Wanted::Within(Length::mm(4)),
             repeat: None,
+            up: None,
             loss: Length::mm(2),
         };
         let found = allocate(&problem).map(|(found, _)| found.best);
@@ -399,6 +425,7 @@ fn a_limit_on_a_repeat_that_shares_no_grid_with_the_fronts() {
             boards: &boards,
             wanted: Wanted::Within(cm(1)),
             repeat: Some(Length::um(repeat)),
+            up: None,
             loss: cm(1),
         };
         let (found, cost) = allocate(&problem)?;

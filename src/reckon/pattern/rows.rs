@@ -51,7 +51,7 @@ impl Rows {
                 let Some(next) = each.get_mut(m) else {
                     break;
                 };
-                let tops = begun.iter().map(|b| *b + height + loss);
+                let tops = begun.iter().map(|b| problem.above(*b + height));
                 next.extend(tops.filter(|top| *top < high));
             }
             if let Some(slot) = each.get_mut(n) {

@@ -193,7 +193,7 @@ fn missing(problem: &Problem<'_>, blocked: &Blocked, column: &Column) -> (usize,
         ..b.usable
     });
     let higher: Vec<CutBoard> = enlarged(problem, |b| Area {
-        top: b.usable.top + problem.loss + column.height,
+        top: b.usable.top + problem.loss + column.height + problem.up.unwrap_or_default(),
         ..b.usable
     });
     let mut least: Option<(Length, usize, Missing)> = None;

@@ -8,6 +8,7 @@ use crate::draw::scene::{
     Fill, LabelFrame, LegendItem, LegendSample, Pt, Role, Scene, Shape, Symbol,
 };
 use crate::faces::{Faces, gap_of, on_wall};
+use crate::reckon::pattern::is_unfolded;
 use crate::reckon::pattern::layout::{Joint, PatternLayout, Way};
 use crate::reckon::placed::{PlacedFront, Reckoned};
 use crate::resolve::job::{Grain, Job, Reader, WallRef};
@@ -69,6 +70,21 @@ pub fn wall(
             ),
         }
     }
+    // A filler that the pattern runs over is no front of the elevation's.
+    let fillers = ours
+        .iter()
+        .filter(|(_, f)| f.number == 0 && f.run < reckoned.runs.len());
+    for (blank, filler) in fillers.filter(|(_, f)| !is_unfolded(&reckoned.runs, f)) {
+        let area = box_of(filler.left, filler.right, filler.bottom, filler.top);
+        match faces.of(blank.front).and_then(|n| u32::try_from(n).ok()) {
+            Some(picture) => pen.rect(Role::Bare, Fill::Picture(picture), area),
+            None => {
+                let areas = (on_wall(filler), blank.area);
+                drawn(&mut pen, job, layout, blank.board, areas);
+            }
+        }
+        pen.rect(Role::Edge, Fill::None, area);
+    }
     for bare in faces.bare.iter().filter(|b| b.wall == at) {
         let Ok(picture) = u32::try_from(bare.picture) else {
             continue;
@@ -85,9 +101,10 @@ pub fn wall(
         let of_ours = |n: u32| ours.iter().any(|(_, f)| f.number == n);
         l.frame == LabelFrame::Circle && number.parse().is_ok_and(of_ours)
     });
-    // The wall's first front, at its upper left corner.
+    // The wall's first front, at its upper left corner; an end panel shows its face round the corner.
+    let shown = ours.iter().filter(|(_, f)| !is_unfolded(&reckoned.runs, f));
     let leftmost = |f: &PlacedFront| (f.left, -f.top);
-    if let Some((blank, front)) = ours.iter().min_by_key(|(_, f)| leftmost(f)) {
+    if let Some((blank, front)) = shown.min_by_key(|(_, f)| leftmost(f)) {
         let area = box_of(front.left, front.right, front.bottom, front.top);
         let spot = Pt::new(
             area.x0 + (area.width() * 0.1).min(40.0),
