@@ -577,7 +577,10 @@ mod tests {
             .expect("fits")
             .order;
         let what: Vec<Work> = got.iter().map(|s| s.what).collect();
-        assert_eq!(what, [Work::Stand, Work::Strips, Work::Insides, Work::Fronts]);
+        assert_eq!(
+            what,
+            [Work::Stand, Work::Strips, Work::Insides, Work::Fronts]
+        );
         assert_eq!(got[0].why, "the only unit of its run");
     }
 
