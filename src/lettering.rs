@@ -71,6 +71,34 @@ pub fn has_family(name: &str) -> bool {
     FACES.iter().any(|f| f.family == name)
 }
 
+/// With curly apostrophes: between letters, and after an `s` that ends a word which none begins. Marks that
+/// quote stay as they were written. `None`: there is nothing to curl.
+pub fn curled(text: &str) -> Option<String> {
+    if !text.contains('\'') {
+        return None;
+    }
+    let mut out = String::with_capacity(text.len() + 4);
+    let mut quoted = false;
+    let mut before: Option<char> = None;
+    let mut rest = text.chars().peekable();
+    while let Some(c) = rest.next() {
+        let letter = |c: Option<char>| c.is_some_and(char::is_alphabetic);
+        let inside = letter(before) && letter(rest.peek().copied());
+        let of_several = matches!(before, Some('s' | 'S')) && !quoted;
+        match c {
+            '\'' if inside || of_several => out.push('\u{2019}'),
+            c => out.push(c),
+        }
+        // One that begins a word may close after any later word.
+        quoted = match c {
+            '\'' if !inside => !letter(before),
+            _ => quoted,
+        };
+        before = Some(c);
+    }
+    (out != text).then_some(out)
+}
+
 /// The first character that neither family can print. A newline is allowed; no other control
 /// character is.
 pub fn missing(text: &str) -> Option<char> {
@@ -216,6 +244,11 @@ fn cap_ratio() -> f64 {
     })
 }
 
+/// Whether all of `text` is printed by the main family, none by the fallback.
+pub fn main_family_prints(text: &str, bold: bool) -> bool {
+    text.chars().all(|c| metrics(c, bold).main)
+}
+
 /// The glyph that prints `c`: of the main family, else of the fallback.
 fn glyph(c: char, bold: bool) -> Option<(&'static Parsed, ttf_parser::GlyphId)> {
     ORDER[usize::from(bold)].iter().find_map(|&i| {
@@ -228,6 +261,8 @@ fn glyph(c: char, bold: bool) -> Option<(&'static Parsed, ttf_parser::GlyphId)> 
 #[derive(Clone, Copy)]
 struct Metrics {
     printable: bool,
+    /// By the main family.
+    main: bool,
     advance: f64,
     up: f64,
     down: f64,
@@ -250,6 +285,7 @@ fn metrics(c: char, bold: bool) -> Metrics {
 fn read_metrics(c: char, bold: bool) -> Metrics {
     const UNKNOWN: Metrics = Metrics {
         printable: false,
+        main: false,
         advance: 0.7,
         up: 0.66,
         down: 0.0,
@@ -259,8 +295,12 @@ fn read_metrics(c: char, bold: bool) -> Metrics {
     };
     let em = f64::from(face.units_per_em());
     let bounds = face.glyph_bounding_box(id);
+    let main = ORDER[usize::from(bold)].first();
     Metrics {
         printable: true,
+        main: main
+            .and_then(|&i| parsed().get(i)?.glyph_index(c))
+            .is_some(),
         advance: face
             .glyph_hor_advance(id)
             .map_or(0.0, |a| f64::from(a) / em),
@@ -288,6 +328,24 @@ mod tests {
             assert_eq!(font.weight().to_number(), face.weight);
             assert_eq!(font.is_italic(), face.italic);
         }
+    }
+
+    #[test]
+    fn apostrophes_are_curled_and_quotes_are_left() {
+        let said = |text: &str| curled(text);
+        let curly = |text: &str| Some(text.replace('\'', "\u{2019}"));
+        assert_eq!(said("Snuffer's Row"), curly("Snuffer's Row"));
+        assert_eq!(said("the boards' edges"), curly("the boards' edges"));
+        for kept in [
+            "'q' \"Q\"",
+            "it says 'yes' here",
+            "<a href='x'>",
+            "6' 2\"",
+            "no mark",
+        ] {
+            assert_eq!(said(kept), None, "{kept}");
+        }
+        assert_eq!(said("'it's yes'").as_deref(), Some("'it\u{2019}s yes'"));
     }
 
     #[test]

@@ -9,6 +9,7 @@ mod comparing;
 mod composed;
 mod drawing;
 mod errors;
+mod every_key;
 mod faces;
 mod issuing;
 mod keys;

@@ -208,6 +208,43 @@ fn what_came_of_several_changes_goes_under_what_can_bring_it_about() {
         "12 fronts (17 to 26, 41, 42): finish paint \u{2192} lacquer",
     );
     has("Chamber, wall A", "16 fronts (1 to 16): 2 mm lower down");
+    // By hand: paint is on the chests and the alcove alone, and the chests are K2's; lacquer is on the fronts of L1
+    // too, and the coats are its own, which alter no area.
+    let number = |about: &str| {
+        let entry = register.entries.iter().find(|e| e.about.starts_with(about));
+        entry.unwrap_or_else(|| panic!("{about}")).number
+    };
+    let [k2, l1, kind, lacquer] = ["unit K2", "unit L1", "kind of front", "finish"].map(number);
+    let mut all = [k2, l1, lacquer, kind];
+    all.sort_unstable();
+    let ranges = |of: &[usize]| {
+        let of: Vec<u32> = of.iter().map(|n| *n as u32).collect();
+        rodbook::risks::words::ranges(&of)
+    };
+    let mut area = [k2, l1, kind];
+    area.sort_unstable();
+    let mut paint = [k2, kind];
+    paint.sort_unstable();
+    let lacquer = "quantity of finish: finish \u{201c}Water-borne clear lacquer\u{201d} (lacquer)";
+    for start in [
+        format!("of changes {}: {lacquer}: volume", ranges(&all)),
+        format!("of changes {}: {lacquer}: area", ranges(&area)),
+        format!(
+            "of changes {}: quantity of finish: finish \u{201c}Water-borne paint",
+            ranges(&paint)
+        ),
+    ] {
+        let told = follows("What follows from several");
+        assert!(
+            told.iter().any(|f| f.starts_with(&start)),
+            "{start}: {told:#?}"
+        );
+    }
+    // The feet are those of the chests, which stand in one run.
+    has(
+        "unit K2",
+        "hardware \u{201c}Levelling foot\u{201d} (foot): in all 74 \u{2192} 78",
+    );
     for about in ["door 29", "finish", "note", "unit W9"] {
         let sizes = [
             "narrower",
@@ -270,6 +307,42 @@ fn a_price_and_a_choice_are_told_as_such() {
         "{:#?}",
         named.entries
     );
+}
+
+/// What stands at the end of a run goes with the run, not with another change within it.
+#[test]
+fn what_is_nearest_comes_before_what_lies_within() {
+    let text = edited(
+        "left  = { filler = 40, scribe = 15 }",
+        "left  = { scribe = 15 }",
+    )
+    .replacen("hinge = \"right\", hides", "hinge = \"left\", hides", 1);
+    let register = told(&example(), &text);
+    let [run, door, ..] = register.entries.as_slice() else {
+        panic!("{:#?}", register.entries);
+    };
+    assert!(run.about.starts_with("run") && door.about.starts_with("door 29"));
+    let gone = "gone: filler left of laundry";
+    assert!(run.follows.iter().any(|f| f == gone), "{:#?}", run.follows);
+    // Which way a door opens bares no socket.
+    let socket = |f: &String| f.contains("The socket");
+    assert!(run.follows.iter().any(socket) && !door.follows.iter().any(socket));
+}
+
+/// What a lining comes to is said where it is new: no schedule has it.
+#[test]
+fn what_is_new_is_told_with_its_figures() {
+    let register = told(
+        &example(),
+        &edited(
+            "thickness = 3 }]\ndoor   = [{ at = 1880",
+            "thickness = 3 }, { what = \"tile\", thickness = 9 }]\ndoor   = [{ at = 1880",
+        ),
+    );
+    let [entry] = register.entries.as_slice() else {
+        panic!("{:#?}", register.entries);
+    };
+    assert_eq!(entry.changes, ["new: thickness 9 mm"]);
 }
 
 /// By hand from the list of parts: two coats to one is half the volume, of an area that stays.
@@ -419,7 +492,7 @@ pub fn otherwise(value: &str) -> Option<String> {
 }
 
 /// The example, for the pages that changes stand on.
-fn placed() -> (Job, Reckoned) {
+pub fn placed() -> (Job, Reckoned) {
     let mut diags = Diagnostics::default();
     let filled = fill(
         &read::project(&example(), &mut diags).expect("reads"),
@@ -431,7 +504,7 @@ fn placed() -> (Job, Reckoned) {
 }
 
 /// Each entry has its row on the pages of both packs, with all that changed.
-fn prints((job, reckoned): &(Job, Reckoned), register: &Register, line: &str) {
+pub fn prints((job, reckoned): &(Job, Reckoned), register: &Register, line: &str) {
     // Where a long word may be parted is said by characters that do not print.
     let plain = |text: &str| {
         let seen = |c: &char| !c.is_whitespace() && !matches!(c, '\u{200b}' | '\u{ad}');

@@ -1,8 +1,10 @@
 //! Packs that show what changed: every change in the register and on paper, nothing over anything else.
 
+use rodbook::compare::record::Fact;
 use rodbook::compare::{Register, record, register};
 use rodbook::diag::Diagnostics;
 use rodbook::draw::place;
+use rodbook::draw::scene::{Role, Scene, Shape};
 use rodbook::draw::sheet;
 use rodbook::draw::views::{all, changes};
 use rodbook::draw::{self, DrawingKind};
@@ -124,11 +126,147 @@ fn marked_drawings_have_no_collision() {
     assert!(triangles > 20, "{triangles}");
 }
 
-/// A unit taken out stands in the lists struck through; one put in is marked new.
+/// A scene of the example with changes marked, by its id.
+fn marked(job: &Job, reckoned: &Reckoned, register: &Register, id: &str) -> Scene {
+    let every = all(job, reckoned, &Marks::NONE, Reader::Fitter).into_iter();
+    let found = every.into_iter().find(|(_, scene, _)| scene.id == id);
+    let (kind, mut scene, _) = found.unwrap_or_else(|| panic!("{id}"));
+    changes::overlay(job, reckoned, register, &kind, &mut scene);
+    scene
+}
+
+/// Rectangles of what was, to the millimetre: left, right, bottom, top.
+fn ghosts(scene: &Scene) -> Vec<[i64; 4]> {
+    let was = scene.marks.iter().filter(|m| m.role == Role::Was);
+    let each = was.filter_map(|m| match m.shape {
+        Shape::Rect(r) => Some([r.x0, r.x1, -r.y1, -r.y0].map(|n| n.round() as i64)),
+        _ => None,
+    });
+    each.collect()
+}
+
+/// Of a filler that is gone the old outline stands on the elevation, and the note points at a front whose figure it
+/// tells. By hand: the filler was 40 wide from 18, from the floor at -11 to 2200; the fronts of L3 and L4 share its
+/// 40, 10 each.
+#[test]
+fn loose_pieces_that_are_gone_are_ghosted_and_notes_point_at_what_they_tell() {
+    let edits = [(
+        "left  = { filler = 40, scribe = 15 }",
+        "left  = { scribe = 15 }",
+    )];
+    let (job, reckoned, register) = compared(&edits);
+    let scene = marked(&job, &reckoned, &register, "scullery-A-shut");
+    let ghosts = ghosts(&scene);
+    assert!(ghosts.contains(&[18, 58, -11, 2200]), "{ghosts:?}");
+    let mut notes = scene
+        .callouts
+        .iter()
+        .filter(|c| c.text.starts_with("Change"));
+    let note = notes.next().expect("a note");
+    assert!(
+        note.text
+            .starts_with("Change 1: fronts 31 to 34 width 393.5, was 383.5"),
+        "{}",
+        note.text
+    );
+    let front = reckoned
+        .fronts
+        .iter()
+        .find(|f| f.number == 31)
+        .expect("front 31");
+    assert!((front.left.in_mm()..front.right.in_mm()).contains(&note.target.x));
+}
+
+/// What a plan has a figure of, or draws, is marked on it: the height of a sill, a cut-out where it is and was, a
+/// door that opens the other way.
+#[test]
+fn what_a_plan_shows_is_marked_on_it() {
+    let edits = [
+        ("sill = 1080", "sill = 1100"),
+        ("at = 980, width = 520", "at = 1010, width = 520"),
+        ("hinge = \"right\", hides", "hinge = \"left\", hides"),
+    ];
+    for edit in edits {
+        let (job, reckoned, register) = compared(&[edit]);
+        let plan = marked(&job, &reckoned, &register, "scullery-plan");
+        assert_eq!(plan.changes, [1], "{edit:?}");
+    }
+    let (job, reckoned, register) = compared(&edits[1..2]);
+    let plan = marked(&job, &reckoned, &register, "scullery-plan");
+    let [old] = ghosts(&plan)[..] else {
+        panic!("{:?}", ghosts(&plan));
+    };
+    // 520 along the wall and 400 out of it.
+    assert_eq!((old[1] - old[0], old[3] - old[2]), (520, 400));
+}
+
+/// The map of a wall and the boards say of each blank where it was cut from.
+#[test]
+fn maps_have_the_old_place_of_every_blank_that_moved() {
+    let edits = [(
+        "left  = { filler = 40, scribe = 15 }",
+        "left  = { scribe = 15 }",
+    )];
+    let (job, mut reckoned, register) = compared(&edits);
+    let drawn = draw::drawings_since(&job, &reckoned, [Reader::Fitter], &register);
+    let [drawn] = drawn.expect("drawn");
+    let svg = |kind: DrawingKind| -> String {
+        let some = drawn.iter().filter(|d| d.kind == kind);
+        some.map(|d| d.svg.as_str()).collect()
+    };
+    let flute = reckoned
+        .patterns
+        .iter()
+        .position(|p| p.name == "flute wall");
+    let flute = flute.expect("the pattern");
+    let layout = reckoned.patterns.swap_remove(flute);
+    let (map, boards) = (
+        svg(DrawingKind::PatternWall(flute)),
+        svg(DrawingKind::PatternBoards(flute)),
+    );
+    let mut moved = 0;
+    for blank in &layout.blanks {
+        let front = &reckoned.fronts[blank.front];
+        // What lies over another in one strip is told with it.
+        let high = front.top - front.bottom > rodbook::units::Length::mm(1000);
+        let key = (format!("front {}", front.id), "across the board".to_owned());
+        let Some(Some(Fact::Um(was))) = register.was.get(&key).filter(|_| high) else {
+            continue;
+        };
+        moved += 1;
+        let words = format!("was {},", rodbook::units::Length::um(*was));
+        assert!(
+            map.contains(&words) && boards.contains(&words),
+            "{}: {words}",
+            front.id
+        );
+    }
+    assert!(moved >= 6, "{moved}");
+}
+
+/// A unit taken out stands in the lists struck through; one put in is marked new. So do pieces that are no units.
 #[test]
 fn what_came_and_what_went_stand_in_the_lists() {
     let desk = Desk::of_example();
     desk.issue("approval");
+    let whole = text();
+    let block = |from: &str, until: &str| -> String {
+        let start = whole.find(from).expect(from);
+        let long = whole[start..].find(until).expect(until);
+        whole[start..start + long].to_owned()
+    };
+    for (from, until) in [
+        ("[[panel]]\nid       = \"dado\"", "[[sliding]]"),
+        ("[[sliding]]", "[[worktop]]"),
+        ("[[worktop]]", "# ── Boards"),
+        ("[[note]]\nto   = \"client\"", "[[history]]"),
+    ] {
+        desk.edit(&block(from, until), "");
+    }
+    desk.edit(
+        "left  = { filler = 40, scribe = 15 }",
+        "left  = { scribe = 15 }",
+    );
     let unit = " { id = \"W2\", kind = \"shelved\" },";
     let another = " { id = \"W5\", kind = \"shelved\" },";
     let mut last = unit.to_owned();
@@ -143,6 +281,23 @@ fn what_came_and_what_went_stand_in_the_lists() {
             let path = desk.path("draft").join(format!("{pack}.pdf"));
             let words = reader::text(&std::fs::read(path).expect("a pack")).concat();
             assert!(words.contains(told), "{pack}: {told}");
+            let loose: &[&str] = match pack {
+                "client" => &[
+                    "SlidingdoortothesculleryChamber,wallB1000\u{d7}2070Smokedlarchveneer;Hardoil",
+                    "SinkworktopScullery,wallE1450\u{d7}604Quietgreysolidsurface",
+                    "PanellingbesidetheslopeChamber,wallB600\u{d7}1060MDFforpainting",
+                ],
+                _ => &[
+                    "filleroflaundryleft402211MDFforpainting",
+                    "sliderSlidingdoortothescullery",
+                    "sinktopSinkworktop",
+                    "dadoPanellingbesidetheslope",
+                    "Top-hungtrack",
+                ],
+            };
+            for gone in loose {
+                assert!(words.contains(gone), "{pack}: {gone}");
+            }
         }
         last = now;
     }

@@ -58,9 +58,11 @@ pub fn text(pdf: &[u8]) -> Vec<String> {
         .collect()
 }
 
-/// Without white space, as [`text`] gives it.
+/// Without white space, and apostrophes straight as files have them, as [`text`] gives it.
 pub fn squeeze(text: &str) -> String {
-    text.chars().filter(|c| !c.is_whitespace()).collect()
+    let text = text.chars().filter(|c| !c.is_whitespace());
+    text.map(|c| if c == '\u{2019}' { '\'' } else { c })
+        .collect()
 }
 
 /// Pages in millimetres.

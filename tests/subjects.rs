@@ -36,7 +36,7 @@ const ALTERS: &[(&str, &str, &[&str])] = &[
         "core = \"MDF\", thickness = 19, batch = \"\", sheet",
         &[],
     ),
-    ("why  = \"Fewer", "why  = \"Far fewer", &[]),
+    ("why  = \"The client", "why  = \"You", &[]),
     // Words and people.
     ("client   = \"Mr", "client   = \"Dr", &["job"]),
     (
@@ -105,6 +105,12 @@ const ALTERS: &[(&str, &str, &[&str])] = &[
         "name = \"Quiet grey",
         "name = \"Loud grey",
         &["material stone"],
+    ),
+    // The handle of a sliding door is seen like any other.
+    (
+        "handle   = \"finger pull\"\nfinish   = \"oil\"",
+        "handle   = \"bow handle\"\nfinish   = \"oil\"",
+        &["handle bow handle", "handle finger pull"],
     ),
     (
         "size = 160, out = 32",

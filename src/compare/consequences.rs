@@ -144,10 +144,10 @@ fn is_amount(b: &Record, c: &FactChange) -> bool {
 fn is_slight(c: &FactChange) -> bool {
     match (&c.old, &c.new) {
         (Some(Fact::Grams(old)), Some(Fact::Grams(new))) => (new - old).abs() < 50,
-        (
-            Some(old @ (Fact::SquareMm(_) | Fact::Millilitres(_))),
-            Some(new @ (Fact::SquareMm(_) | Fact::Millilitres(_))),
-        ) => words::value(Some(old)) == words::value(Some(new)),
+        (Some(Fact::SquareMm(_) | Fact::Millilitres(_)), Some(_)) => words::is_hidden(c),
+        (Some(Fact::Um(_)), Some(_)) => {
+            takes::EDGES.contains(&c.fact.as_str()) && words::is_hidden(c)
+        }
         _ => false,
     }
 }

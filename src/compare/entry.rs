@@ -3,11 +3,14 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::change::{Change, Whose};
-use super::record::Fact;
-use super::register::Entry;
+use super::record::{Fact, Thing};
+use super::register::{Entry, Shared};
 use super::sort::{self, Sort};
 use super::view::{Found, View, is_size};
 use super::{consequences, subjects, takes, words};
+
+/// Of something new, so many at most.
+const MOST_FIGURES: usize = 6;
 
 impl View<'_> {
     /// The entry of a thing, not numbered yet.
@@ -39,7 +42,7 @@ impl View<'_> {
             }
             None => "What follows from several of these, or from a newer program".to_owned(),
         };
-        let sort = thing.map_or(Sort::Else, |t| sort::of(t, &found.own));
+        let sort = thing.map_or(Sort::Together, |t| sort::of(t, &found.own));
         Entry {
             number: 0,
             sort,
@@ -54,6 +57,42 @@ impl View<'_> {
             touches,
             sizes: found.own.iter().chain(&found.follows).any(|c| is_size(c)),
         }
+    }
+
+    /// The entries, what several share told under the last of them with the numbers of those.
+    pub(super) fn with_shared(
+        &self,
+        entries: Vec<(&String, Entry)>,
+        shared: &Shared<'_>,
+    ) -> Vec<Entry> {
+        let number = |home: &String| {
+            let found = entries.iter().find(|(of, _)| *of == home);
+            found.and_then(|(_, entry)| u32::try_from(entry.number).ok())
+        };
+        let mut told: Vec<(Vec<u32>, &Vec<&Change>)> = shared
+            .iter()
+            .map(|(homes, changes)| {
+                let mut numbers: Vec<u32> = homes.iter().filter_map(number).collect();
+                numbers.sort_unstable();
+                (numbers, changes)
+            })
+            .collect();
+        told.sort();
+        let mut entries: Vec<Entry> = entries.into_iter().map(|(_, entry)| entry).collect();
+        if let Some(last) = entries.last_mut().filter(|e| e.sort == Sort::Together) {
+            for (numbers, changes) in told {
+                let of = words::ranges(&numbers);
+                for words in consequences::words(self.a, self.b, changes) {
+                    last.follows.push(format!("of changes {of}: {words}"));
+                }
+                for change in changes {
+                    last.touches
+                        .entry(self.key(change).into_owned())
+                        .or_default();
+                }
+            }
+        }
+        entries
     }
 
     fn own_words(&self, home: &str, own: &[&Change]) -> Vec<String> {
@@ -73,12 +112,7 @@ impl View<'_> {
                 _ => String::new(),
             };
             match change {
-                Change::Added(t) if own_self => {
-                    said.push(match t.text("text").or(t.text("what")) {
-                        Some(text) => format!("new: {text}"),
-                        None => "new".to_owned(),
-                    });
-                }
+                Change::Added(t) if own_self => said.push(came(t)),
                 Change::Removed(_) if own_self => said.push("taken out".to_owned()),
                 Change::Added(t) => *parts.entry(("with", &t.kind)).or_default() += 1,
                 Change::Removed(t) => *parts.entry(("without", &t.kind)).or_default() += 1,
@@ -102,11 +136,44 @@ impl View<'_> {
         for ((how, kind), count) in parts {
             let plural = if count == 1 { "" } else { "s" };
             said.push(match kind {
-                "finding" | "row" | "bay" if said.iter().any(|s| s.starts_with("new")) => continue,
+                "finding" | "row" | "bay"
+                    if said
+                        .iter()
+                        .any(|s| s.starts_with("new") || s == "taken out") =>
+                {
+                    continue;
+                }
                 kind => format!("{how} {count} {kind}{plural}"),
             });
         }
         said
+    }
+}
+
+/// What is new, with its words or else its figures: those of what is cut of boards stand in the schedules.
+fn came(thing: &Thing) -> String {
+    let words = thing.text("text").or(thing.text("what"));
+    let name = words.filter(|words| !thing.id.contains(*words));
+    if let Some(text) = name {
+        return format!("new: {text}");
+    }
+    if takes::OWNERS.contains(&thing.kind.as_str()) {
+        return "new".to_owned();
+    }
+    let figure = |fact: &Fact| match fact {
+        Fact::Um(n) | Fact::Grams(n) | Fact::Money(n) | Fact::Millidegrees(n) => *n != 0,
+        Fact::Count(n) => *n != 0,
+        _ => false,
+    };
+    let all = thing.said.iter().filter(|(_, fact)| figure(fact));
+    let figures: Vec<String> = all
+        .take(MOST_FIGURES)
+        .map(|(name, fact)| format!("{} {}", words::fact(name), words::value(Some(fact))))
+        .collect();
+    match (figures.is_empty(), words) {
+        (false, _) => format!("new: {}", figures.join(", ")),
+        (true, Some(text)) => format!("new: {text}"),
+        (true, None) => "new".to_owned(),
     }
 }
 

@@ -11,10 +11,12 @@
 //! - [`change`]: two records to the changes between them. Applying them to the first gives the second.
 //!   `pair` finds what was only renamed.
 //! - [`register`]: changes to entries for people: what the designer changed, each with what came of it.
-//!   `view`, `reach` and `cause` find which comes of which; `entry`, `consequences` and `words` say them.
+//!   `view`, `reach` and `cause` find which comes of which, `amounts` what several share; `entry`,
+//!   `consequences` and `words` say them.
 //! - [`subjects`](mod@subjects): a record to what people sign for, each with the hash of what it shows.
 
 mod agreed;
+mod amounts;
 pub mod canonical;
 mod cause;
 pub mod change;

@@ -41,9 +41,11 @@ pub const ORDERED: Reach = 1 << 16;
 pub const COATED: Reach = 1 << 18;
 /// What is accepted comes to.
 pub const SUM: Reach = 1 << 17;
+/// A finding, or a risk, of what opens.
+pub const OPENS: Reach = 1 << 19;
 
 /// Whatever happens may be found, and told.
-const TOLD: Reach = RISK | FOUND | ELSE;
+const TOLD: Reach = RISK | FOUND | OPENS | ELSE;
 /// Whatever is larger or smaller.
 const SIZED: Reach = MASS | CUT | COUNT | ORDERED | TOLD;
 const ALL: Reach = ACROSS | ENDS | UP | OUT | THICK | NUMBER | USED | INSIDE | SIZED;
@@ -83,6 +85,54 @@ const FACTS_USED: &[&str] = &[
     "is",
 ];
 const FACTS_INSIDE: &[&str] = &["shelves at", "rails at", "inner drawers at"];
+/// Codes of findings, and rules of risks, about what strikes or bars what as it opens.
+const ABOUT_OPENING: &[&str] = &[
+    "leaf-blocked",
+    "leaf-stops-short",
+    "flap-blocked",
+    "drawer-blocked",
+    "fronts-meet",
+    "open-fronts-touch",
+    "open-front-in-doorway",
+    "room-door-meets-front",
+    "room-door-blocked",
+    "doorway-blocked",
+    "appliance-door-meets-front",
+    "appliance-door-blocked",
+    "opening",
+    "meet",
+    "touch",
+    "across",
+];
+/// Of runs, what stands at their ends.
+const AT_ENDS: &[&str] = &["scribe", "filler", "end panel"];
+/// Kinds of thing that are cut and put together.
+const MADE: &[&str] = &[
+    "unit",
+    "row",
+    "bay",
+    "run",
+    "scribe",
+    "filler",
+    "end panel",
+    "plinth",
+    "panel",
+    "sliding",
+    "worktop",
+    "cutout",
+    "drawer",
+];
+
+/// Whether a thing is cut of boards, or says how one is.
+pub fn is_made(thing: &Thing) -> bool {
+    MADE.contains(&thing.kind.as_str())
+}
+
+/// Whether a change may be of what a thing is cut of.
+pub fn is_of_make(change: &Change, thing: &Thing) -> bool {
+    let said = matches!(change, Change::Fact(c) if c.whose == Whose::Said);
+    said || sort_of(change, Some(thing)) & (ACROSS | ENDS | UP | OUT | THICK | USED | INSIDE) != 0
+}
 const FACTS_CUT: &[&str] = &[
     "cut from board",
     "across the board",
@@ -102,8 +152,10 @@ pub fn sort_of(change: &Change, thing: Option<&Thing>) -> Reach {
     };
     match (kind, fact) {
         ("option", "state") => CHOICE,
+        ("disclosure" | "option" | "finding", _) if thing.is_some_and(is_about_opening) => OPENS,
         ("disclosure" | "option", _) => RISK,
         ("finding", _) => FOUND,
+        (kind, "") if AT_ENDS.contains(&kind) => ENDS,
         (takes::FINISH, _) => ORDERED | COATED,
         (kind, _) if takes::KINDS.contains(&kind) => ORDERED,
         (_, fact) if takes::SUMS.contains(&fact) => SUM,
@@ -123,19 +175,25 @@ pub fn sort_of(change: &Change, thing: Option<&Thing>) -> Reach {
     }
 }
 
+/// By its code, or its rule: `meet`, `option meet/change`, `finding fronts-meet L2`.
+fn is_about_opening(thing: &Thing) -> bool {
+    let word = thing.id.split([' ', '/']).next().unwrap_or_default();
+    ABOUT_OPENING.contains(&word)
+}
+
 /// What a change that the project file says of a thing may bring about.
 pub fn of(change: &Change, thing: Option<&Thing>) -> Reach {
     let kind = thing.map_or("", |t| t.kind.as_str());
     let come_or_gone = matches!(change, Change::Added(_) | Change::Removed(_));
     if let Change::Renamed { .. } = change {
-        return NAME | RISK | FOUND;
+        return NAME | RISK | OPENS | FOUND;
     }
     match (kind, change) {
         ("note" | "history entry" | "person" | "work by others", _) => 0,
-        ("disclosure", _) => RISK | CHOICE | SUM,
-        ("option", Change::Fact(c)) if c.fact == "price" => RISK | SUM,
-        ("option", _) => RISK | CHOICE | SUM,
-        ("known finding", _) => RISK | FOUND,
+        ("disclosure", _) => RISK | OPENS | CHOICE | SUM,
+        ("option", Change::Fact(c)) if c.fact == "price" => RISK | OPENS | SUM,
+        ("option", _) => RISK | OPENS | CHOICE | SUM,
+        ("known finding", _) => RISK | OPENS | FOUND,
         ("finish", _) => RISK | COATED | ELSE,
         ("appliance" | "service" | "hardware" | "way in", _) => TOLD,
         ("board" | "flaw" | "settled front" | "pattern", _) => CUT | ORDERED | TOLD,
@@ -148,7 +206,8 @@ pub fn of(change: &Change, thing: Option<&Thing>) -> Reach {
 fn of_fact(kind: &str, c: &FactChange) -> Reach {
     match (kind, c.fact.as_str()) {
         (_, "name" | "note" | "what" | "text" | "title" | "load") => TOLD,
-        (_, "hinge" | "hides") => USED | TOLD,
+        (_, "hinge") => USED | OPENS | ELSE,
+        (_, "hides") => USED | TOLD,
         (_, "finish" | "handle" | "hinge_by" | "runner" | "track" | "straightener") => {
             USED | COUNT | ORDERED | TOLD
         }
@@ -157,7 +216,8 @@ fn of_fact(kind: &str, c: &FactChange) -> Reach {
         ("material", "density") => MASS | TOLD,
         ("material", _) => CUT | ORDERED | TOLD,
         ("lining", _) => ACROSS | ENDS | OUT | SIZED,
-        ("wall" | "room", "floor" | "ceiling") => UP | INSIDE | SIZED,
+        // Fronts are as high as their units, wherever the floor is.
+        ("wall" | "room", "floor" | "ceiling") => UP | INSIDE | (SIZED & !CUT),
         ("wall" | "room", "length" | "plumb" | "turn") => ACROSS | ENDS | OUT | SIZED,
         ("slope" | "bulkhead", _) => UP | OUT | INSIDE | SIZED,
         ("bay", "width") => ACROSS | INSIDE | SIZED,

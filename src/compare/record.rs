@@ -38,10 +38,10 @@ impl Thing {
         key(&self.kind, &self.id)
     }
 
-    /// Itself with no more than its sizes and where it is, on a wall or a board: what is drawn of it.
+    /// Itself with no more than its sizes and where it is or will be, on a wall or a board: what is drawn of it.
     pub fn shape(&self) -> Thing {
         let some = |facts: &Facts| {
-            let places = ["on wall", "cut from board"];
+            let places = ["on wall", "wall", "moved_to", "cut from board"];
             let drawn = |(name, fact): &(&String, &Fact)| {
                 matches!(fact, Fact::Um(_)) || places.contains(&name.as_str())
             };

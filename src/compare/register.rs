@@ -2,12 +2,15 @@
 //! which changes are causes; must not know pages or drawings.
 //!
 //! A cause is what the project file says otherwise. What was only reckoned otherwise, and what a unit
-//! merely took from its run or its kind, goes with the nearest cause it depends on.
+//! merely took from its run or its kind, goes with the nearest cause it depends on. An amount is a sum over
+//! many things: it goes with the one change that altered any of them, or, where several did, under a heading
+//! of its own that names them all.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
+use super::amounts::{self, Settled, Sources};
 use super::change::{Change, Changes, changes};
 use super::reach::{self, Reach};
 use super::record::{Fact, Record, Thing};
@@ -77,6 +80,7 @@ pub fn register(a: &Record, b: &Record, from: &str, to: &str) -> Register {
     let view = View::new(a, b, &all);
     let mut homes: Homes = BTreeMap::new();
     let mut later = Vec::new();
+    let mut apart = Vec::new();
     for change in &all {
         match view.home(change) {
             Some(home) => homes.entry(home).or_default().own.push(change),
@@ -93,33 +97,68 @@ pub fn register(a: &Record, b: &Record, from: &str, to: &str) -> Register {
     // What changed of one thing stands together.
     let mut at: Option<(String, Near)> = None;
     let mut settled: BTreeMap<Reach, Option<String>> = BTreeMap::new();
-    for change in later {
+    let mut nearest = |change: &Change| {
         let key = view.key(change);
         if at.as_ref().is_none_or(|(last, _)| *last != *key) {
             at = Some((key.clone().into_owned(), view.near(&key)));
             settled.clear();
         }
-        let Some((_, near)) = &at else { continue };
+        let (_, near) = at.as_ref()?;
         if let Some(home) = view.taken_from(change).filter(|h| named.contains(h)) {
-            homes.entry(home).or_default().follows.push(change);
-            continue;
+            return Some(home);
         }
         let sort = reach::sort_of(change, view.web.get(&key));
-        let cause = settled
-            .entry(sort)
-            .or_insert_with(|| view.cause(near, sort, &causes))
-            .clone();
-        let home = cause.unwrap_or_else(|| NOBODY.to_owned());
+        let found = settled.entry(sort);
+        let found = found.or_insert_with(|| view.cause(near, sort, &causes));
+        found.clone()
+    };
+    let is_amount = |c: &&Change| amounts::is_amount(c, view.web.get(&view.key(c)));
+    let (sums, single): (Vec<&Change>, Vec<&Change>) = later.into_iter().partition(is_amount);
+    for change in single {
+        let home = nearest(change).unwrap_or_else(|| NOBODY.to_owned());
         homes.entry(home).or_default().follows.push(change);
     }
-    let mut entries: Vec<Entry> = homes
-        .iter()
-        .map(|(home, found)| view.entry(home, found))
+    let shared = match sums.is_empty() {
+        true => Shared::new(),
+        false => {
+            let each = homes.iter().flat_map(|(home, found)| {
+                let all = found.own.iter().chain(&found.follows);
+                all.map(|change| (*change, home.as_str()))
+            });
+            let all: Vec<Settled<'_>> = each.collect();
+            let sources = Sources::new(&view, &all);
+            let mut shared = Shared::new();
+            for change in sums {
+                let mut of = sources.of(change, view.web.get(&view.key(change)));
+                of.remove(NOBODY);
+                let home = match of.len() {
+                    0 => nearest(change).unwrap_or_else(|| NOBODY.to_owned()),
+                    1 => of.pop_first().unwrap_or_default(),
+                    _ => {
+                        shared.entry(of).or_default().push(change);
+                        continue;
+                    }
+                };
+                apart.push((home, change));
+            }
+            shared
+        }
+    };
+    for (home, change) in apart {
+        homes.entry(home).or_default().follows.push(change);
+    }
+    if !shared.is_empty() {
+        homes.entry(NOBODY.to_owned()).or_default();
+    }
+    let entries = homes.iter();
+    let mut entries: Vec<(&String, Entry)> = entries
+        .map(|(home, found)| (home, view.entry(home, found)))
         .collect();
-    entries.sort_by(|x, y| (x.sort, &x.about).cmp(&(y.sort, &y.about)));
-    for (n, entry) in entries.iter_mut().enumerate() {
+    entries.sort_by(|(_, x), (_, y)| (x.sort, &x.about).cmp(&(y.sort, &y.about)));
+    for (n, (_, entry)) in entries.iter_mut().enumerate() {
         entry.number = n + 1;
     }
+    let entries = view.with_shared(entries, &shared);
     let mut register = Register {
         from: from.to_owned(),
         to: to.to_owned(),
@@ -150,8 +189,11 @@ pub fn register(a: &Record, b: &Record, from: &str, to: &str) -> Register {
     register
 }
 
-/// Where changes go that come of nothing the project file says.
+/// Where changes go that come of nothing the project file says, or of several changes at once.
 const NOBODY: &str = "";
+
+/// Amounts that several entries share, by those entries.
+pub(super) type Shared<'a> = BTreeMap<BTreeSet<String>, Vec<&'a Change>>;
 
 /// What the history says that is new in the second job.
 fn reasons(a: &Record, b: &Record) -> Vec<String> {

@@ -25,6 +25,8 @@ pub enum Sort {
     Renamed,
     Words,
     Else,
+    /// What several changes come to: no change by itself.
+    Together,
 }
 
 impl Sort {
@@ -46,6 +48,7 @@ impl Sort {
             Sort::Renamed => "renamed",
             Sort::Words => "words",
             Sort::Else => "changed",
+            Sort::Together => "of several",
         }
     }
 }
@@ -96,6 +99,10 @@ const OF_FACT: &[(&str, Sort)] = &[
     ("size", Sort::Resized),
     ("edge", Sort::Resized),
     ("upstand", Sort::Resized),
+    ("left filler", Sort::Resized),
+    ("right filler", Sort::Resized),
+    ("left scribe", Sort::Resized),
+    ("right scribe", Sort::Resized),
     ("hinge", Sort::HingeSide),
     ("material", Sort::Material),
     ("carcass", Sort::Material),

@@ -20,6 +20,9 @@ pub const EDGE: &str = "quantity of edge";
 pub const FINISH: &str = "quantity of finish";
 pub const KINDS: &[&str] = &[BOARD, EDGE, FINISH];
 
+/// Of an edge: what was counted, and what to have of it.
+pub const EDGES: &[&str] = &["counted", "to have"];
+
 /// What a thing is cut of: a list for each sort of part, see [`Cut`].
 pub const PARTS: &str = "cut of";
 /// The joints of a pattern, in their order: first and second piece, gap, steps across and along, colours,

@@ -51,8 +51,8 @@ pub(super) struct View<'a> {
     went: BTreeSet<String>,
     /// Ids that became others.
     renamed: BTreeMap<String, String>,
-    /// Keys, in the second record, of what has another id.
-    renamed_keys: BTreeSet<String>,
+    /// Keys in the second record of what has another id, each with its key in the first.
+    called: BTreeMap<String, String>,
     /// Things that had a sibling put in or taken out: kind and what they are part of.
     disturbed: BTreeMap<(String, Option<String>), String>,
 }
@@ -67,7 +67,7 @@ impl<'a> View<'a> {
             came: BTreeSet::new(),
             went: BTreeSet::new(),
             renamed: BTreeMap::new(),
-            renamed_keys: BTreeSet::new(),
+            called: BTreeMap::new(),
             disturbed: BTreeMap::new(),
         };
         for change in all {
@@ -84,7 +84,7 @@ impl<'a> View<'a> {
                 Change::Renamed { from, to } => {
                     view.renamed.insert(from.id.clone(), to.id.clone());
                     view.renamed.insert(from.key(), to.key());
-                    view.renamed_keys.insert(to.key());
+                    view.called.insert(to.key(), from.key());
                 }
                 Change::Fact(c) if c.whose == Whose::Said => {
                     view.said.entry(&c.thing).or_default().push(c);
@@ -111,7 +111,7 @@ impl<'a> View<'a> {
             Change::Renamed { to, .. } => {
                 let thing = self.b.things.get(&to.key())?;
                 let with = self.web.line(&to.key());
-                let follows = with.iter().skip(1).any(|k| self.renamed_keys.contains(k));
+                let follows = with.iter().skip(1).any(|k| self.called.contains_key(k));
                 let shifted = self.shifted(thing);
                 (!follows && !shifted).then(|| self.shown(&to.key()))
             }
@@ -252,18 +252,46 @@ impl<'a> View<'a> {
         moved || self.neighbour(thing).is_some()
     }
 
-    /// For every thing the entries that are about it or something in it.
+    /// For every thing the entries that are about it, then those about something in it.
     pub fn under(&self, homes: &Homes<'_>) -> BTreeMap<usize, Vec<String>> {
         let mut under: BTreeMap<usize, Vec<String>> = BTreeMap::new();
-        for (home, found) in homes {
+        let keys = |home: &String, found: &Found<'_>| {
             let mut keys: BTreeSet<String> = BTreeSet::from([home.clone()]);
             keys.extend(found.own.iter().map(|c| self.key(c).into_owned()));
+            keys
+        };
+        for (home, found) in homes {
+            for place in keys(home, found)
+                .iter()
+                .filter_map(|key| self.web.place(key))
+            {
+                under.entry(place).or_default().push(home.clone());
+            }
+        }
+        for (home, found) in homes {
+            let keys = keys(home, found);
             let lines: BTreeSet<String> = keys.iter().flat_map(|k| self.web.line(k)).collect();
-            for place in lines.iter().filter_map(|key| self.web.place(key)) {
+            let over = lines.iter().filter(|key| !keys.contains(*key));
+            for place in over.filter_map(|key| self.web.place(key)) {
                 under.entry(place).or_default().push(home.clone());
             }
         }
         under
+    }
+
+    /// A thing of the second record as it was in the first.
+    pub fn was(&self, key: &str) -> Option<&'a Thing> {
+        let old = self.called.get(key).map_or(key, String::as_str);
+        self.a.things.get(old)
+    }
+
+    /// What parts and hardware are listed for, of a thing and all that it is part of.
+    pub fn owner(&self, key: &str) -> Option<String> {
+        let mut line = self.web.line(key).into_iter();
+        line.find(|key| {
+            let thing = self.web.get(key);
+            thing.is_some_and(|t| takes::OWNERS.contains(&t.kind.as_str()))
+        })
     }
 
     /// What each entry may bring about, and the wall behind what it is about.

@@ -4,7 +4,7 @@
 use super::change::FactChange;
 use super::record::{Fact, Record, Thing};
 use super::takes;
-use crate::reckon::quantities::{Surface, Volume};
+use crate::reckon::quantities::{Surface, Volume, metres};
 pub(super) use crate::risks::words::ranges;
 use crate::units::{Angle, Length, Mass, Money, Percent};
 
@@ -107,6 +107,12 @@ pub fn fact(name: &str) -> String {
         "shelves at" => "heights of shelves".to_owned(),
         "rails at" => "heights of rails".to_owned(),
         "inner drawers at" => "heights of inner drawers".to_owned(),
+        "drawer boxes at" => "places of drawer boxes".to_owned(),
+        "cut-outs at" => "places of cut-outs".to_owned(),
+        "pieces at" => "places of pieces".to_owned(),
+        "open at" => "left edge when open".to_owned(),
+        "across the board" => "left edge on its board".to_owned(),
+        "up the board" => "bottom edge on its board".to_owned(),
         "feet" => "settings of feet".to_owned(),
         name => name.replace('_', " "),
     }
@@ -120,6 +126,19 @@ pub fn value(fact: Option<&Fact>) -> String {
     }
 }
 
+/// The same of this fact: edges are bought by the metre.
+fn value_of(name: &str, fact: Option<&Fact>) -> String {
+    match fact {
+        Some(Fact::Um(n)) if takes::EDGES.contains(&name) => metres(Length::um(*n)),
+        _ => value(fact),
+    }
+}
+
+/// Whether both values are written alike.
+pub fn is_hidden(c: &FactChange) -> bool {
+    value_of(&c.fact, c.old.as_ref()) == value_of(&c.fact, c.new.as_ref())
+}
+
 /// What a fact was, shortly: `width 560 mm`. Nothing, where it says little by itself.
 pub fn old(name: &str, fact: &Fact) -> Option<String> {
     let short = match fact {
@@ -129,7 +148,7 @@ pub fn old(name: &str, fact: &Fact) -> Option<String> {
     };
     let inner =
         matches!(name, "after" | "on wall" | "hardware" | "kind") || takes::LISTED.contains(&name);
-    (short && !inner).then(|| format!("{} {}", self::fact(name), written(fact)))
+    (short && !inner).then(|| format!("{} {}", self::fact(name), value_of(name, Some(fact))))
 }
 
 fn written(fact: &Fact) -> String {
@@ -203,8 +222,8 @@ pub fn change(change: &FactChange) -> String {
     format!(
         "{} {} \u{2192} {}",
         fact(&change.fact),
-        value(change.old.as_ref()),
-        value(change.new.as_ref())
+        value_of(&change.fact, change.old.as_ref()),
+        value_of(&change.fact, change.new.as_ref())
     )
 }
 
@@ -237,6 +256,10 @@ pub fn by(name: &str, least: i64, most: i64, grams: bool) -> String {
         ("left edge" | "left end" | "right end", false) => " further left",
         ("bottom", true) => " higher up",
         ("bottom", false) => " lower down",
+        ("across the board", true) => " further right on the board",
+        ("across the board", false) => " further left on the board",
+        ("up the board", true) => " higher up the board",
+        ("up the board", false) => " lower down the board",
         ("mass" | "carried mass", true) => " heavier",
         ("mass" | "carried mass", false) => " lighter",
         ("depth" | "depth over fronts", true) => " deeper",
@@ -256,7 +279,7 @@ pub fn by(name: &str, least: i64, most: i64, grams: bool) -> String {
     };
     let subject = match name {
         "width" | "height" | "left edge" | "left end" | "right end" | "bottom" | "mass"
-        | "depth" => String::new(),
+        | "depth" | "across the board" | "up the board" => String::new(),
         name => format!("{} ", fact(name)),
     };
     format!("{subject}{amount} {unit}{way}")

@@ -3,10 +3,11 @@
 
 use super::context::{Context, Pack};
 use super::data::{
-    Attached, Cover, Document, DrawingSheet, Foot, Margin, PackData, Section, Sheet, TitleBlock,
-    running,
+    Attached, Block, Cover, Document, DrawingSheet, Foot, Margin, PackData, Section, Sheet,
+    TitleBlock, running,
 };
 use super::pages::{self, Page};
+use super::sections::reading;
 use super::{fit, square, words};
 use crate::compare::code::Stem;
 use crate::draw::{Drawing, DrawingKind};
@@ -209,10 +210,18 @@ fn sheets(ctx: &Context) -> Vec<Sheet> {
     let mut cover: Vec<Section> = Vec::new();
     let mut sheets: Vec<Sheet> = Vec::new();
     let mut running: Vec<Section> = Vec::new();
+    let mut words = None;
     for page in pages::table(ctx.pack) {
         match page {
             Page::Cover(entry) => cover.extend(pages::section(entry, ctx)),
             Page::Text(entry) => running.extend(pages::section(entry, ctx)),
+            Page::Words(entry) => {
+                if let Some(section) = pages::section(entry, ctx) {
+                    words = Some((entry.id, section.blocks));
+                    let blocks = Vec::new();
+                    running.push(Section { blocks, ..section });
+                }
+            }
             Page::Sign(entry) => {
                 if let Some(section) = pages::section(entry, ctx) {
                     text_sheet(&mut sheets, &mut running);
@@ -229,7 +238,29 @@ fn sheets(ctx: &Context) -> Vec<Sheet> {
     }
     text_sheet(&mut sheets, &mut running);
     sheets.insert(0, Sheet::Cover(cover_sheet(ctx, cover)));
+    if let Some((id, blocks)) = words {
+        put_words(ctx, &mut sheets, (id, blocks));
+    }
     sheets
+}
+
+/// Of words to be explained those that stand elsewhere on the pages or in the drawings go into their section,
+/// which is left out if there are none.
+fn put_words(ctx: &Context, sheets: &mut [Sheet], (id, mut blocks): (&str, Vec<Block>)) {
+    let mut text = serde_json::to_string(sheets).unwrap_or_default();
+    for drawing in pages::drawings(ctx) {
+        text.push_str(&drawing.svg);
+    }
+    reading::only_said(&mut blocks, &text);
+    for sheet in sheets {
+        let Sheet::Text { sections } = sheet else {
+            continue;
+        };
+        for section in sections.iter_mut().filter(|s| s.id == id) {
+            section.blocks.append(&mut blocks);
+        }
+        sections.retain(|s| s.id != id || !s.blocks.is_empty());
+    }
 }
 
 fn text_sheet(sheets: &mut Vec<Sheet>, running: &mut Vec<Section>) {

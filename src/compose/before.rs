@@ -176,15 +176,9 @@ impl<'a> Before<'a> {
 
     /// The wall it stood on.
     pub fn wall(&self, now: WallRef) -> String {
-        let old = self.text("on wall", "");
-        let rooms = self.ctx.job.rooms.iter().enumerate();
-        let mut walls =
-            rooms.flat_map(|(room, r)| (0..r.walls.len()).map(move |wall| WallRef { room, wall }));
-        let found = walls.find(|at| self.ctx.job.wall_id(*at) == old);
-        match (old.as_str(), found) {
-            ("", _) => self.ctx.wall(now),
-            (_, Some(at)) => self.ctx.wall(at),
-            (old, None) => old.to_owned(),
+        match self.text("on wall", "").as_str() {
+            "" => self.ctx.wall(now),
+            old => self.ctx.wall_called(old),
         }
     }
 
@@ -210,8 +204,7 @@ impl<'a> Before<'a> {
         let Some(Fact::Text(old) | Fact::Name(old)) = self.fact(fact) else {
             return self.ctx.material(now).to_owned();
         };
-        let known = self.ctx.job.materials.iter().find(|m| m.key == *old);
-        known.map_or_else(|| old.clone(), |m| m.name.clone())
+        self.ctx.material_called(old)
     }
 
     /// By its name, where it still has one.
@@ -226,10 +219,7 @@ impl<'a> Before<'a> {
     pub fn material_and_finish(&self, now: MaterialRef, finish: Option<FinishRef>) -> String {
         let material = self.material("material", now);
         let old = match self.fact("finish") {
-            Some(Fact::Text(old) | Fact::Name(old)) => {
-                let known = self.ctx.job.finishes.iter().find(|f| f.key == *old);
-                Some(known.map_or_else(|| old.clone(), |f| f.name.clone()))
-            }
+            Some(Fact::Text(old) | Fact::Name(old)) => Some(self.ctx.finish_called(old)),
             _ => finish
                 .and_then(|at| self.ctx.job.finishes.get(at.0))
                 .map(|f| f.name.clone()),

@@ -2,7 +2,7 @@
 //! page; a reference that leads nowhere gives words that say nothing, never a panic.
 
 use super::words;
-use crate::compare::{Purpose, Standing};
+use crate::compare::{Purpose, Standing, record};
 use crate::draw::{Drawing, Key};
 use crate::reckon::placed::{PlacedFront, PlacedRun, PlacedUnit, Reckoned};
 use crate::resolve::job::{
@@ -78,7 +78,29 @@ impl<'a> Context<'a> {
     /// A board by its key, as it may have been in an earlier issue.
     pub fn material_called(&self, key: &str) -> String {
         let known = self.job.materials.iter().find(|m| m.key == key);
-        known.map_or_else(|| key.to_owned(), |m| m.name.clone())
+        known.map_or_else(|| self.once_called("material", key), |m| m.name.clone())
+    }
+
+    /// A finish by its key, in the same way.
+    pub fn finish_called(&self, key: &str) -> String {
+        let known = self.job.finishes.iter().find(|f| f.key == key);
+        known.map_or_else(|| self.once_called("finish", key), |f| f.name.clone())
+    }
+
+    /// What is gone by the name that the newest issue had for it.
+    fn once_called(&self, kind: &str, id: &str) -> String {
+        let gone = self.standing.register.gone.get(&record::key(kind, id));
+        let name = gone.and_then(|thing| thing.text("name"));
+        name.unwrap_or(id).to_owned()
+    }
+
+    /// A wall by its id, as it may have been in an earlier issue.
+    pub fn wall_called(&self, id: &str) -> String {
+        let rooms = self.job.rooms.iter().enumerate();
+        let mut walls =
+            rooms.flat_map(|(room, r)| (0..r.walls.len()).map(move |wall| WallRef { room, wall }));
+        let found = walls.find(|at| self.job.wall_id(*at) == id);
+        found.map_or_else(|| id.to_owned(), |at| self.wall(at))
     }
 
     /// `Smoked larch veneer, hard oil`.
@@ -189,10 +211,10 @@ impl<'a> Context<'a> {
         match (&self.standing.issue, self.standing.newest()) {
             (Some(_), _) => None,
             (None, Some(newest)) => Some(format!(
-                "DRAFT after revision {}: not to be made from",
+                "DRAFT after revision {}: not issued, do not make from this",
                 newest.revision
             )),
-            (None, None) => Some("DRAFT, nothing issued yet: not to be made from".to_owned()),
+            (None, None) => Some("DRAFT: not issued, do not make from this".to_owned()),
         }
     }
 }

@@ -151,12 +151,15 @@ pub enum Block {
         table: Table,
         targets: Vec<String>,
     },
-    /// Rows whose last cell is the pages of these drawings.
+    /// Rows whose last cell is the pages on which these labels stand.
     Marked {
         table: Table,
         targets: Vec<Vec<String>>,
     },
-    Contents,
+    /// What the pages are called, and how many lines that comes to.
+    Contents {
+        lines: usize,
+    },
     Board(Board),
     Risk(Risk),
     Initials(Initials),

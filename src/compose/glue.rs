@@ -1,7 +1,9 @@
-//! A number is not parted from its unit or from the mark before it at the end of a line. Knows which
-//! words belong together; must not know where they stand.
+//! A number is not parted from its unit or from the mark before it at the end of a line, and apostrophes are
+//! curly like the quotes beside them. Knows which words belong together; must not know where they stand.
 
 use serde_json::Value;
+
+use crate::lettering;
 
 /// Units and signs that follow a number.
 const AFTER: [&str; 13] = [
@@ -17,6 +19,9 @@ const BEFORE: [&str; 12] = [
 pub fn glue(value: &mut Value) {
     match value {
         Value::String(text) => {
+            if let Some(curled) = lettering::curled(text) {
+                *text = curled;
+            }
             if let Some(glued) = glued(text) {
                 *text = glued;
             }
@@ -32,7 +37,7 @@ pub fn glue(value: &mut Value) {
 }
 
 /// `None` where it stays as it is.
-fn glued(text: &str) -> Option<String> {
+pub fn glued(text: &str) -> Option<String> {
     // No line ends inside a compound unit.
     let whole = text.replace("N/mm", "N/\u{2060}mm");
     let mut words = whole.split(' ').peekable();

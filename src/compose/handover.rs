@@ -10,12 +10,13 @@ use super::data::{
     Align, Attached, Block, Cover, Document, Foot, Margin, PackData, Picture, Risk, RiskOption,
     Section, Sheet, TEXT_WIDTH, Table, TitleBlock, running,
 };
-use super::{ComposeError, Pack, Pages, assemble, check, fit, typeset, words, world};
+use super::{ComposeError, Pack, Pages, assemble, fit, typeset, words, world};
 use crate::compare::record::{Fact, Thing};
 use crate::compare::subjects::named;
 use crate::compare::{Frozen, SubjectKind};
 use crate::lettering;
 use crate::pixels::{decode, jpeg};
+use crate::risks::told;
 use crate::signoff::entry::is_day;
 use crate::signoff::state::{Agreement, By, State, Where};
 use crate::signoff::{Entry, Ledger, What};
@@ -41,12 +42,6 @@ pub struct Handover<'a> {
 pub fn handover(of: &Handover) -> Result<Pages, ComposeError> {
     let mut files: BTreeMap<String, Bytes> = BTreeMap::new();
     let data = data(of, &mut files)?;
-    let mut json = serde_json::to_value(&data).map_err(|e| ComposeError::Template {
-        messages: vec![e.to_string()],
-    })?;
-    check::glyphs(&json)?;
-    super::glue::glue(&mut json);
-    files.insert("data.json".to_owned(), Bytes::from_string(json.to_string()));
     if let Some(frozen) = &data.frozen {
         let text = of
             .frozen
@@ -54,6 +49,7 @@ pub fn handover(of: &Handover) -> Result<Pages, ComposeError> {
             .map_err(|e| ComposeError::Template { messages: vec![e] })?;
         files.insert(frozen.path.clone(), Bytes::from_string(text));
     }
+    files.insert("data.json".to_owned(), super::json(data)?);
     typeset(super::PackData {
         world: world::PackWorld::new(files),
         pack: Pack::Client,
@@ -300,14 +296,12 @@ fn risk(of: &Handover, number: usize, key: &str) -> Option<Risk> {
             facts.push((term.to_owned(), running(&text, TEXT_WIDTH - 32.0)));
         }
     };
-    let number_words = match (fact("number"), fact("limit")) {
-        ("", _) => String::new(),
-        (found, "") => found.to_owned(),
-        (found, limit) => format!("{found} (to compare: {limit})"),
-    };
-    put("The number", printed(&number_words));
+    let (found, limit) = (fact("number"), fact("limit"));
+    if !found.is_empty() && !told::tells(fact("text"), found) {
+        put("The number", printed(&told::against(found, limit)));
+    }
     put("What we do", printed(fact("doing")));
-    put("What we cannot", printed(fact("cannot")));
+    put("What we cannot do", printed(fact("cannot")));
     for a in &theirs {
         put("Stands", words::sentence(&stands(a)));
     }

@@ -12,6 +12,7 @@ mod glue;
 mod handover;
 mod pages;
 mod pictures;
+mod room;
 mod sections;
 mod sheets;
 mod square;
@@ -135,15 +136,8 @@ pub fn data_as(
     for drawing in pages::drawings(&ctx).chain(pages::cards(&ctx)) {
         check::drawing(drawing, job.info.sheets)?;
     }
-    let data = assemble::pack_data(&ctx);
-    let mut json = serde_json::to_value(&data).map_err(|e| ComposeError::Template {
-        messages: vec![e.to_string()],
-    })?;
-    check::glyphs(&json)?;
-    glue::glue(&mut json);
-
     let mut files: BTreeMap<String, Bytes> = BTreeMap::new();
-    files.insert("data.json".to_owned(), Bytes::from_string(json.to_string()));
+    files.insert("data.json".to_owned(), json(assemble::pack_data(&ctx))?);
     for drawing in pages::drawings(&ctx).chain(pages::cards(&ctx)) {
         let path = assemble::drawing_path(&drawing.id);
         files.insert(path, Bytes::from_string(drawing.svg.clone()));
@@ -172,6 +166,17 @@ pub fn data_as(
         identity: format!("{}/{}", job.info.number, pack.name()),
         date: job.info.date,
     })
+}
+
+/// Page data as the templates read it.
+fn json(mut data: data::PackData) -> Result<Bytes, ComposeError> {
+    room::settle(&mut data);
+    let mut json = serde_json::to_value(&data).map_err(|e| ComposeError::Template {
+        messages: vec![e.to_string()],
+    })?;
+    check::glyphs(&json)?;
+    glue::glue(&mut json);
+    Ok(Bytes::from_string(json.to_string()))
 }
 
 /// The rows of a pack's change register as they are printed, cell by cell: the very words its page is given.

@@ -15,6 +15,8 @@ pub enum Page {
     /// On the cover, under the particulars.
     Cover(Entry),
     Text(Entry),
+    /// Words, of which those stay that all the rest says.
+    Words(Entry),
     /// Pages to be written on by hand, and found again on a scan.
     Sign(Entry),
     /// Every drawing of the pack, each on its own sheet.
@@ -76,6 +78,12 @@ const CLIENT: &[Page] = &[
     text("changes", "What has changed", 1, changes::changes),
     text("notes", "Notes to you", 1, findings::notes),
     text("history", "History of this job", 1, others::history),
+    Page::Words(entry(
+        "words",
+        "Words of the trade",
+        1,
+        reading::trade_words,
+    )),
     text("drawings", "The drawings", 1, reading::reading),
     Page::Drawings,
     text("schedules", "The lists", 1, lists),
@@ -210,7 +218,7 @@ pub fn section(entry: &Entry, ctx: &Context) -> Option<Section> {
 }
 
 fn contents(_: &Context) -> Vec<Block> {
-    vec![Block::Contents]
+    vec![Block::Contents { lines: 0 }]
 }
 
 /// Stands over the schedules, and says what holds for all of them.
@@ -234,7 +242,11 @@ mod tests {
             let mut ids = std::collections::BTreeSet::new();
             let mut level = 0;
             for page in table(pack) {
-                let (Page::Cover(entry) | Page::Text(entry) | Page::Sign(entry)) = page else {
+                let (Page::Cover(entry)
+                | Page::Text(entry)
+                | Page::Words(entry)
+                | Page::Sign(entry)) = page
+                else {
                     assert_eq!(level, 1, "drawings stand at level 2, under a heading");
                     continue;
                 };

@@ -8,10 +8,10 @@ use super::fit;
 
 /// Between a table cell's edge and its words, each side; figures ranged right stand further from
 /// the next column.
-const CELL_PAD: f64 = 1.4;
+pub const CELL_PAD: f64 = 1.4;
 const FIGURE_PAD: f64 = 3.0;
 /// Round the words of a row, and of each line of it, mm.
-const ROW_MM: f64 = 2.4;
+pub const ROW_MM: f64 = 2.4;
 const LINE_MM: f64 = 4.3;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -32,7 +32,8 @@ pub struct Column {
 }
 
 impl Column {
-    fn room(&self) -> f64 {
+    /// Between its cells' pads, mm.
+    pub fn room(&self) -> f64 {
         self.width - self.pad_left - self.pad_right
     }
 }
@@ -46,6 +47,8 @@ pub enum Row {
         detail: String,
         /// What the detail was in the newest issue, if it is otherwise now.
         detail_was: Option<String>,
+        /// In mm, where it is known beforehand: see `room`.
+        height: Option<f64>,
     },
     Cells {
         cells: Vec<String>,
@@ -55,7 +58,12 @@ pub enum Row {
         new: bool,
         may_break: bool,
         /// That it takes, about.
+        #[serde(skip)]
         lines: usize,
+        /// How many rows from this one on are kept together; 0 where a row before it says.
+        kept: usize,
+        /// In mm, where it is known beforehand: see `room`.
+        height: Option<f64>,
     },
 }
 
@@ -63,11 +71,16 @@ pub enum Row {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Table {
     pub columns: Vec<Column>,
+    /// Of the line that names the columns, in mm, where it is known beforehand: see `room`.
+    pub head_height: Option<f64>,
     pub rows: Vec<Row>,
     /// Height in mm of each row at least: room to write by hand.
     pub tall: f64,
-    /// About as high as its rows come to, mm: one that fills much of a page cannot be kept whole.
+    /// About as high as its rows come to, mm.
+    #[serde(skip)]
     pub height: f64,
+    /// Whether it may run on over a page.
+    pub breakable: bool,
 }
 
 impl Table {
@@ -93,9 +106,11 @@ impl Table {
         });
         Table {
             columns: columns.collect(),
+            head_height: None,
             rows: Vec::new(),
             tall: 0.0,
             height: 0.0,
+            breakable: true,
         }
     }
 
@@ -119,6 +134,7 @@ impl Table {
             group,
             detail,
             detail_was: None,
+            height: None,
         });
     }
 
@@ -156,6 +172,8 @@ impl Table {
             new: false,
             may_break: long > 24,
             lines: long + 1,
+            kept: 1,
+            height: None,
         });
     }
 
@@ -174,6 +192,18 @@ impl Table {
             was.iter_mut().for_each(|old| {
                 old.take_if(|old| old.is_empty());
             });
+        }
+    }
+
+    /// Rows of the newest issue that are gone, under a heading that says so.
+    pub fn taken_out<T: AsRef<str>>(&mut self, rows: impl IntoIterator<Item = Vec<T>>) {
+        let mut headed = false;
+        for cells in rows {
+            if !headed {
+                self.group("Taken out");
+                headed = true;
+            }
+            self.gone(cells);
         }
     }
 

@@ -1,7 +1,8 @@
 //! Which boards and finishes the job uses, and for what. Reads the job and its placed parts; counts and
 //! measures nothing.
 
-use super::context::Context;
+use super::context::{Context, Pack};
+use crate::reckon::placed::PieceKind;
 use crate::resolve::job::{FinishRef, MaterialRef};
 
 /// A board in use: what for, and the finishes put on it.
@@ -47,13 +48,20 @@ pub fn boards(ctx: &Context) -> Vec<Used> {
     }
     for (run, placed) in ctx.runs() {
         for piece in &placed.pieces {
-            note(piece.material, super::words::piece_plural(piece.kind), None);
+            // As the client's other lists call them.
+            let strip = (ctx.pack, piece.kind) == (Pack::Client, PieceKind::Scribe);
+            let what = match strip {
+                true => "scribed strips",
+                false => super::words::piece_plural(piece.kind),
+            };
+            note(piece.material, what, None);
         }
         if !placed.plinths.is_empty() {
             note(run.plinth_material, "plinths", None);
         }
         for unit in &run.units {
-            note(unit.carcass, "carcasses and shelves", None);
+            note(unit.carcass, "carcasses", None);
+            note(unit.carcass, "shelves", None);
             if let Some(back) = unit.back {
                 note(back, "backs", None);
             }

@@ -280,13 +280,18 @@ pub fn and_list(items: &[String]) -> String {
     }
 }
 
-pub fn sentence(text: &str) -> String {
-    let text = text.trim();
+/// With a capital, as at the beginning of a cell or a sentence.
+pub fn capital(text: &str) -> String {
     let mut chars = text.chars();
-    let Some(first) = chars.next() else {
-        return String::new();
-    };
-    let mut out: String = first.to_uppercase().chain(chars).collect();
+    let first = chars.next().into_iter();
+    first.flat_map(char::to_uppercase).chain(chars).collect()
+}
+
+pub fn sentence(text: &str) -> String {
+    let mut out = capital(text.trim());
+    if out.is_empty() {
+        return out;
+    }
     if !out.ends_with(['.', '!', '?', ':', '\u{2026}']) {
         out.push('.');
     }

@@ -75,6 +75,12 @@ impl PackWorld {
         self
     }
 
+    /// Another file in the place of the one that the pages were given.
+    #[cfg(test)]
+    pub fn put(&mut self, path: &str, bytes: Bytes) {
+        self.files.insert(path.to_owned(), bytes);
+    }
+
     fn code(&self, path: &str) -> Option<Bytes> {
         let page = path.strip_prefix(assemble::CODE)?.strip_suffix(".svg")?;
         let page: usize = page.parse().ok()?;

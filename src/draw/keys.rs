@@ -14,7 +14,7 @@ use super::views::pen::{box_of, up};
 use super::views::survey;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::{Job, Subject, WallRef};
-use crate::risks::Risks;
+use crate::risks::{Disclosure, Risks};
 
 /// A key, at its size on paper.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,18 +39,13 @@ const SCALES: [f64; 6] = [50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0];
 /// Of the paper round the drawing, for the thickness of its lines, mm.
 const EDGE: f64 = 0.4;
 /// Walls shown of one disclosure; what is on more is told in words.
-const MOST: usize = 4;
+const MOST: usize = 9;
 
-/// The keys of all disclosures, each once.
+/// The keys of all disclosures, each once, wall by wall in the order of the job.
 pub fn keys(job: &Job, reckoned: &Reckoned, risks: &Risks) -> Vec<Key> {
     let mut found: Vec<(Shown, Vec<String>)> = Vec::new();
     for disclosure in &risks.disclosures {
-        let mut walls: BTreeMap<WallRef, BTreeSet<Rect4>> = BTreeMap::new();
-        for subject in &disclosure.subjects {
-            for (wall, rect) in boxes(job, reckoned, subject) {
-                walls.entry(wall).or_default().insert(rect);
-            }
-        }
+        let walls = walls(job, reckoned, disclosure);
         for (wall, rects) in walls.into_iter().take(MOST) {
             let shown = (wall, rects.into_iter().collect());
             match found.iter_mut().find(|(known, _)| *known == shown) {
@@ -59,10 +54,39 @@ pub fn keys(job: &Job, reckoned: &Reckoned, risks: &Risks) -> Vec<Key> {
             }
         }
     }
+    found.sort_by(|a, b| a.0.cmp(&b.0));
     let numbered = (1..).zip(found);
     numbered
         .filter_map(|(n, ((wall, filled), of))| key(job, reckoned, n, wall, &filled, of))
         .collect()
+}
+
+/// Walls that a disclosure is about and that no key of it shows: `Chamber, wall A`.
+pub fn not_shown(job: &Job, reckoned: &Reckoned, disclosure: &Disclosure) -> Vec<String> {
+    let walls = walls(job, reckoned, disclosure);
+    let rest = walls.keys().skip(MOST);
+    rest.filter_map(|at| called(job, *at)).collect()
+}
+
+/// What a disclosure is about, by the wall it is on.
+fn walls(
+    job: &Job,
+    reckoned: &Reckoned,
+    disclosure: &Disclosure,
+) -> BTreeMap<WallRef, BTreeSet<Rect4>> {
+    let mut walls: BTreeMap<WallRef, BTreeSet<Rect4>> = BTreeMap::new();
+    for subject in &disclosure.subjects {
+        for (wall, rect) in boxes(job, reckoned, subject) {
+            walls.entry(wall).or_default().insert(rect);
+        }
+    }
+    walls
+}
+
+fn called(job: &Job, at: WallRef) -> Option<String> {
+    let room = job.rooms.get(at.room)?;
+    let wall = room.walls.get(at.wall)?;
+    Some(format!("{}, wall {}", room.name, wall.id))
 }
 
 /// A wall, and what is filled on it.
@@ -138,8 +162,7 @@ fn key(
     filled: &[Rect4],
     of: Vec<String>,
 ) -> Option<Key> {
-    let room = job.rooms.get(at.room)?;
-    let wall = room.walls.get(at.wall)?;
+    let title = called(job, at)?;
     let outline = outline(job, reckoned, at);
     let fits = |scale: &f64| {
         let around = Rect::around(outline.iter().copied());
@@ -212,7 +235,6 @@ fn key(
         scale: scale as u32,
         items: all,
     };
-    let title = format!("{}, wall {}", room.name, wall.id);
     Some(Key {
         id: format!("key-{number}"),
         alt: format!("Key, not to scale: {title}, with what this is about filled black."),
@@ -240,18 +262,15 @@ mod tests {
     use crate::reckon::{fixture, reckon};
     use crate::risks::risks;
 
-    #[test]
-    fn a_key_is_shared_by_disclosures_about_the_same_things() {
-        let mut job = fixture::shelves(2);
-        job.finishes.clear();
-        let said = |id: &str| crate::resolve::job::Risk {
+    fn said(id: &str, on: Vec<Subject>) -> crate::resolve::job::Risk {
+        crate::resolve::job::Risk {
             id: id.into(),
             declared: false,
             title: None,
             text: None,
             doing: None,
             cannot: None,
-            on: vec![Subject::Unit(0, 0)],
+            on,
             number: None,
             limit: None,
             roles: None,
@@ -259,7 +278,51 @@ mod tests {
             options: vec![],
             choice: None,
             place: crate::diag::Place::NOWHERE,
-        };
+        }
+    }
+
+    #[test]
+    fn every_wall_has_its_key_in_the_order_of_the_job_or_its_name() {
+        let mut job = fixture::job([3000; 4]);
+        job.rooms = (0..11)
+            .map(|n| crate::resolve::job::Room {
+                id: format!("r{n}"),
+                name: format!("Room {n}"),
+                ..job.rooms[0].clone()
+            })
+            .collect();
+        job.runs = (0..11)
+            .map(|n| {
+                let mut run = fixture::run(1);
+                run.wall.room = n;
+                run
+            })
+            .collect();
+        // The last comes first: what else is about its wall alone was found before.
+        let all = |n: usize| (0..n).map(|r| Subject::Unit(r, 0)).collect();
+        job.risks = vec![
+            said("use", vec![Subject::Unit(4, 0)]),
+            said("damp", all(11)),
+        ];
+        let mut diags = Diagnostics::default();
+        let reckoned = reckon(&job, &mut diags).expect("reckons");
+        let all = risks(&job, &reckoned, &mut diags);
+        let keys = keys(&job, &reckoned, &all);
+        let of = |id: &str| all.disclosures.iter().find(|d| d.id == id).expect("raised");
+        let shown = keys.iter().filter(|k| k.of.contains(&"damp".to_owned()));
+        let shown: Vec<&str> = shown.map(|k| k.title.as_str()).collect();
+        let want: Vec<String> = (0..9).map(|n| format!("Room {n}, wall A")).collect();
+        assert_eq!(shown, want);
+        let rest = not_shown(&job, &reckoned, of("damp"));
+        assert_eq!(rest, ["Room 9, wall A", "Room 10, wall A"]);
+        assert!(not_shown(&job, &reckoned, of("use")).is_empty());
+    }
+
+    #[test]
+    fn a_key_is_shared_by_disclosures_about_the_same_things() {
+        let mut job = fixture::shelves(2);
+        job.finishes.clear();
+        let said = |id: &str| said(id, vec![Subject::Unit(0, 0)]);
         job.risks = vec![said("damp"), said("use"), said("stays")];
         let mut diags = Diagnostics::default();
         let reckoned = reckon(&job, &mut diags).expect("reckons");

@@ -22,7 +22,7 @@ use crate::resolve::job::{Job, Reader, Sheets, WallRef};
 use crate::risks::Marks;
 pub use cards::cards;
 pub use faces::base64;
-pub use keys::{Key, keys};
+pub use keys::{Key, keys, not_shown};
 pub use looks::looks;
 use scene::Scene;
 pub use sheet::DrawError;

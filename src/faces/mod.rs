@@ -142,9 +142,14 @@ fn dots(job: &Job, at: WallRef) -> f64 {
     DOTS_ON_PAPER / scale
 }
 
+/// Whether any board of a layout has a picture of its own or of its material.
+pub fn has_picture(job: &Job, layout: &PatternLayout) -> bool {
+    cut::has_picture(job, layout)
+}
+
 /// The layouts whose boards have pictures that stand for more than one board of them: what is seen
 /// there is a likeness.
 pub fn stands_for_several(job: &Job, layout: &PatternLayout) -> bool {
     let own = layout.boards.iter().filter(|b| cut::own(job, layout, b));
-    layout.boards.len() > own.count() && cut::has_picture(job, layout)
+    layout.boards.len() > own.count() && has_picture(job, layout)
 }

@@ -133,7 +133,7 @@ const GROUPS: &[(&str, &[&str], &[SubjectKind])] = &[
     (
         RISKS,
         &[
-            "Each of these can happen. We say what we do about it and what we cannot. Please choose for each, also where you told us already. A price is for all that its risk is about. What is not priced yet, ask us for before you choose it.",
+            "Each of these can happen. We say what we do about it and what we cannot do. Please choose for each, also where you told us already. A price is for all that its risk is about. What is not priced yet, ask us for before you choose it.",
         ],
         &[SubjectKind::Disclosure],
     ),

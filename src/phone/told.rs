@@ -131,12 +131,12 @@ pub fn disclosure(
         );
     }
     let mut facts = vec![said("About", d.about.clone())];
-    if let Some(number) = &d.figure {
-        facts.push(said("Number", told::number(number)));
+    if let Some(number) = told::number(reckoned, d) {
+        facts.push(said("The number", number));
     }
     say(&mut facts, "In detail", &told::in_detail(reckoned, d));
     say(&mut facts, "What we do", &d.doing);
-    say(&mut facts, "What we cannot", &d.cannot);
+    say(&mut facts, "What we cannot do", &d.cannot);
     if let Some(known) = &d.known {
         say(&mut facts, "Why it stands", known);
     }
@@ -241,7 +241,7 @@ fn appliance(a: &Appliance) -> (String, String) {
     if !needs.is_empty() {
         text.push_str(&format!("; needs {}", needs.join(", ")));
     }
-    (a.name.clone(), text)
+    (capital(&a.name), text)
 }
 
 /// What names a material, finish or handle, counted by kind of thing.

@@ -37,6 +37,8 @@ pub enum Passing {
     Passes,
     /// Only when it is raised to stand on its end there.
     Upright,
+    /// Only when it is held aslant there, one end up.
+    Aslant,
     /// Short of so much.
     Stuck { short: Length },
 }
@@ -54,7 +56,7 @@ pub fn passing(piece: Box3, obstacle: &Obstacle) -> Passing {
         ObstacleKind::Door | ObstacleKind::Stair => {
             let flat = (breadth - w).max(thickness - h);
             let on_edge = (thickness - w).max(breadth - h);
-            outcome(flat.min(on_edge), None)
+            outcome(flat.min(on_edge), None, || flat.min(on_edge))
         }
         ObstacleKind::Corner => {
             let turned = |up: Length, long: Length, thick: Length| {
@@ -63,7 +65,11 @@ pub fn passing(piece: Box3, obstacle: &Obstacle) -> Passing {
             let lying = turned(breadth, length, thickness).min(turned(thickness, length, breadth));
             let raised = Length::from_mm(reach(length.in_mm(), 0.0, thickness.in_mm(), 0.0));
             let upright = (raised + CLEARANCE - h).max(corner_short(breadth, thickness, w, after));
-            outcome(lying, Some(upright))
+            let turned = |long: f64, thick: f64| {
+                corner_short(Length::from_mm(long), Length::from_mm(thick), w, after).in_mm()
+            };
+            let aslant = || aslant(piece, (h - CLEARANCE).in_mm(), turned);
+            outcome(lying, Some(upright), aslant)
         }
         // In it, with its door shut: any way up.
         ObstacleKind::Lift => {
@@ -72,22 +78,65 @@ pub fn passing(piece: Box3, obstacle: &Obstacle) -> Passing {
                 .max(floor(length, thickness))
                 .min((thickness - h).max(floor(length, breadth)));
             let upright = (length - h).max(floor(breadth, thickness));
-            outcome(lying, Some(upright))
+            let across = |long: f64, thick: f64| across(long, thick, w.in_mm(), after.in_mm());
+            outcome(lying, Some(upright), || aslant(piece, h.in_mm(), across))
         }
     }
 }
 
-fn outcome(lying: Length, upright: Option<Length>) -> Passing {
+/// Aslant is looked at last, as it takes longest.
+fn outcome(lying: Length, upright: Option<Length>, aslant: impl Fn() -> Length) -> Passing {
     let least = upright.map_or(lying, |u| lying.min(u));
     if lying <= Length::ZERO {
-        Passing::Passes
-    } else if least <= Length::ZERO {
-        Passing::Upright
-    } else {
-        Passing::Stuck {
-            short: profile::up(least),
-        }
+        return Passing::Passes;
     }
+    if least <= Length::ZERO {
+        return Passing::Upright;
+    }
+    match least.min(aslant()) {
+        short if short <= Length::ZERO => Passing::Aslant,
+        short => Passing::Stuck {
+            short: profile::up(short),
+        },
+    }
+}
+
+/// What a piece lacks when one end of it is raised: at an angle φ it is L·cos φ + b·sin φ long on plan and
+/// L·sin φ + b·cos φ high; the rest is `on_plan`'s, by length and thickness there. All in mm.
+fn aslant(piece: Box3, height: f64, on_plan: impl Fn(f64, f64) -> f64) -> Length {
+    let sides = [piece.breadth, piece.thickness].map(Length::in_mm);
+    let [broad, thick] = sides;
+    let long = piece.length.in_mm();
+    let short = |up: f64, flat: f64| {
+        least(|angle| {
+            let (s, c) = (libm::sin(angle), libm::cos(angle));
+            (long * s + up * c - height).max(on_plan(long * c + up * s, flat))
+        })
+    };
+    Length::from_mm(short(broad, thick).min(short(thick, broad)))
+}
+
+/// What a rectangle lacks to lie in another on plan, at any angle, mm.
+fn across(long: f64, thick: f64, a: f64, b: f64) -> f64 {
+    least(|angle| {
+        let (s, c) = (libm::sin(angle), libm::cos(angle));
+        (long * c + thick * s - a).max(long * s + thick * c - b)
+    })
+}
+
+/// The least of a function of an angle up to 90°, which may have several valleys: by degrees, then finer
+/// about the best.
+fn least(of: impl Fn(f64) -> f64) -> f64 {
+    let degree = std::f64::consts::PI / 180.0;
+    let found = |from: f64, step: f64, count: u32| {
+        let all =
+            (0..=count).map(|n| (from + step * f64::from(n)).min(std::f64::consts::FRAC_PI_2));
+        let each = all.map(|a| (of(a), a));
+        each.min_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or_default()
+    };
+    let (_, near) = found(0.0, degree, 90);
+    let (_, near) = found((near - degree).max(0.0), degree / 10.0, 20);
+    found((near - degree / 10.0).max(0.0), degree / 100.0, 20).0
 }
 
 /// What a rectangle `long` × `thick` on plan lacks to get round a corner between corridors `a` and
@@ -180,11 +229,40 @@ mod tests {
         // √(2000² + 600²) = 2088.1, + 10: it can be stood up under 2100 and taken round upright.
         let high = obstacle(ObstacleKind::Corner, 900, 2100, None);
         assert_eq!(passing(piece(2000, 700, 600), &high), Passing::Upright);
+        // Under 2098 it cannot; but held at 75° it is 2000·sin φ + 600·cos φ = 2087.1 high and
+        // 2000·cos φ + 600·sin φ = 1097.2 long on plan, where 2·(900·√2 − 700) = 1145.6 pass.
         let lower = obstacle(ObstacleKind::Corner, 900, 2098, None);
+        assert_eq!(passing(piece(2000, 700, 600), &lower), Passing::Aslant);
+        let lower = obstacle(ObstacleKind::Corner, 900, 1500, None);
         assert!(matches!(
             passing(piece(2000, 700, 600), &lower),
             Passing::Stuck { .. }
         ));
+    }
+
+    // By hand: leaned in a lift 2100 high and 1250 deep, a strip 2200 × 91 × 19, on edge, fits where
+    // 2200·sin φ + 91·cos φ ≤ 2100 and 2200·cos φ + 91·sin φ ≤ 1250: at 65° 2032 and 1012. One 2600 long is
+    // longer than √(2100² + 1250²) = 2443.9, or with 1000 across the floor too, 2640.5: it fits that way
+    // only if it is thin. In a corner 900/900 under 2300 a strip 2600 × 50 × 19 lacks 92 lying
+    // (2·(900·√2 − 19) = 2507.6); raised to 30° it is 2277 long on plan, and 1344 high.
+    #[test]
+    fn a_long_strip_is_held_aslant() {
+        let lift = obstacle(ObstacleKind::Lift, 1000, 2100, Some(1250));
+        assert_eq!(passing(piece(2200, 91, 19), &lift), Passing::Aslant);
+        assert_eq!(passing(piece(2600, 10, 5), &lift), Passing::Aslant);
+        assert!(matches!(
+            passing(piece(2700, 10, 5), &lift),
+            Passing::Stuck { .. }
+        ));
+        let corner = obstacle(ObstacleKind::Corner, 900, 2300, None);
+        assert_eq!(passing(piece(2600, 50, 19), &corner), Passing::Aslant);
+        assert_eq!(passing(piece(2500, 50, 19), &corner), Passing::Passes);
+        // reference-values.md §10.2 (X), an upper bound for a thin rod: 3498.571 under 2400, here with 10 for
+        // clearance √(2545.584² + 2390²) = 3491.7.
+        let high = obstacle(ObstacleKind::Corner, 900, 2400, None);
+        assert_eq!(passing(piece(3491, 0, 0), &high), Passing::Aslant);
+        let short = Length::um(500);
+        assert_eq!(passing(piece(3492, 0, 0), &high), Passing::Stuck { short });
     }
 
     #[test]
@@ -199,7 +277,9 @@ mod tests {
         let lift = obstacle(ObstacleKind::Lift, 1000, 2100, Some(1250));
         assert_eq!(passing(piece(1240, 990, 2000), &lift), Passing::Upright);
         assert_eq!(passing(piece(1240, 990, 900), &lift), Passing::Passes);
-        let short = Length::mm(100);
+        // By hand: upright it lacks 100, raised to 63.44° with 600 across 2200·sin φ + 300·cos φ = 2102.04
+        // of 2100 and 2200·cos φ + 300·sin φ = 1252.04 of 1250; up to a half-millimetre.
+        let short = Length::um(2_500);
         assert_eq!(
             passing(piece(2200, 600, 300), &lift),
             Passing::Stuck { short }

@@ -1,5 +1,5 @@
-//! What is carried in besides units: fronts, strips, panels, doors that slide, worktops. Knows sizes and
-//! masses as placed; must not judge them.
+//! What is carried in besides units: fronts, strips, plinths, panels, doors that slide and their tracks,
+//! worktops and their upstands. Knows sizes and masses as placed; must not judge them.
 
 use std::collections::BTreeMap;
 
@@ -8,6 +8,7 @@ use super::mass;
 use super::placed::{
     PieceKind, PlacedFront, PlacedPanel, PlacedRun, PlacedSliding, PlacedWorktop, RunPiece,
 };
+use super::quantities::parts::lengths;
 use crate::diag::Place;
 use crate::resolve::job::{Job, Run, Side, Subject};
 use crate::units::{Length, Mass};
@@ -19,8 +20,10 @@ pub struct Carried {
     /// What it is part of, for pieces told of together.
     pub whole: Subject,
     pub place: Place,
+    /// Of what is as thin as its maker has it, the length alone.
     pub size: Box3,
-    pub mass: Mass,
+    /// `None`: its maker's figure, which the project does not know.
+    pub mass: Option<Mass>,
     /// Same order as the job's way in.
     pub way_in: Vec<Passing>,
 }
@@ -34,12 +37,16 @@ pub struct Placed<'a> {
     pub worktops: &'a [PlacedWorktop],
 }
 
-/// Fronts, then the end panels, fillers and scribes' blanks of each run, then what belongs to no run.
+/// Fronts, then the end panels, fillers, scribes' blanks and plinths of each run, then what belongs to no run.
 pub fn carried(job: &Job, placed: &Placed) -> Vec<Carried> {
     let mut out = Vec::new();
     // Pieces of one size pass alike, and there are many.
     let mut known: BTreeMap<Box3, Vec<Passing>> = BTreeMap::new();
-    let mut add = |name: String, (subject, whole): (Subject, Subject), place, size: Box3, mass| {
+    let mut add = |name: String,
+                   (subject, whole): (Subject, Subject),
+                   place,
+                   size: Box3,
+                   mass: Option<Mass>| {
         let pass = || job.way_in.iter().map(|o| passing(size, o)).collect();
         let way_in = known.entry(size).or_insert_with(pass).clone();
         out.push(Carried {
@@ -63,7 +70,7 @@ pub fn carried(job: &Job, placed: &Placed) -> Vec<Carried> {
             subjects,
             run.place,
             size,
-            f.mass,
+            Some(f.mass),
         );
     }
     for (r, (run, at)) in job.runs.iter().zip(placed.runs).enumerate() {
@@ -73,7 +80,19 @@ pub fn carried(job: &Job, placed: &Placed) -> Vec<Carried> {
             let size = Box3::new(high, wide, material.thickness);
             let mass = mass::board(high, wide, material);
             let subjects = (Subject::Run(r), Subject::Run(r));
-            add(called(piece, run), subjects, run.place, size, mass);
+            add(called(piece, run), subjects, run.place, size, Some(mass));
+        }
+        let material = job.material(run.plinth_material);
+        for plinth in &at.plinths {
+            // As it leaves the workshop, before it is cut to the floor; a long one comes in lengths.
+            let high = plinth.top - at.floor_low.min(plinth.top);
+            let all = lengths(job, run.plinth_material, plinth.right - plinth.left);
+            let long = all.iter().copied().max().unwrap_or_default();
+            let size = Box3::new(long, high, material.thickness);
+            let mass = mass::board(long, high, material);
+            let subjects = (Subject::Run(r), Subject::Run(r));
+            let name = in_pieces(format!("plinth of {}", run.name), all.len(), "lengths");
+            add(name, subjects, run.place, size, Some(mass));
         }
     }
     for (i, (panel, at)) in job.panels.iter().zip(placed.panels).enumerate() {
@@ -82,17 +101,24 @@ pub fn carried(job: &Job, placed: &Placed) -> Vec<Carried> {
         let size = Box3::new(wide, high, at.y_face - at.y_back);
         let mass = mass::board(high, wide, job.material(panel.material));
         let own = Subject::Panel(i);
-        let name = match at.pieces.len() {
-            0 | 1 => panel.name.clone(),
-            n => format!("{}, each of {n} pieces", panel.name),
-        };
-        add(name, (own.clone(), own), panel.place, size, mass);
+        let name = in_pieces(panel.name.clone(), at.pieces.len(), "pieces");
+        add(name, (own.clone(), own), panel.place, size, Some(mass));
     }
     for (i, (leaf, at)) in job.sliding.iter().zip(placed.sliding).enumerate() {
         let size = Box3::new(leaf.width, leaf.height, at.y_face - at.y_back);
         let own = Subject::Sliding(i);
         let name = leaf.name.clone();
-        add(name, (own.clone(), own), leaf.place, size, at.mass);
+        add(
+            name,
+            (own.clone(), own.clone()),
+            leaf.place,
+            size,
+            Some(at.mass),
+        );
+        let long = at.track_right - at.track_left;
+        let size = Box3::new(long, Length::ZERO, Length::ZERO);
+        let name = format!("track of {}", leaf.name);
+        add(name, (own.clone(), own), leaf.place, size, None);
     }
     for (i, (top, at)) in job.worktops.iter().zip(placed.worktops).enumerate() {
         let deep = at.y_front - at.y_back;
@@ -100,11 +126,19 @@ pub fn carried(job: &Job, placed: &Placed) -> Vec<Carried> {
         let own = Subject::Worktop(i);
         add(
             top.name.clone(),
-            (own.clone(), own),
+            (own.clone(), own.clone()),
             top.place,
             size,
-            at.mass,
+            Some(at.mass),
         );
+        if top.upstand > Length::ZERO {
+            let material = job.material(top.material);
+            let long = at.right - at.left;
+            let size = Box3::new(long, top.upstand, material.thickness);
+            let mass = mass::board(long, top.upstand, material);
+            let name = format!("upstand of {}", top.name);
+            add(name, (own.clone(), own), top.place, size, Some(mass));
+        }
     }
     out
 }
@@ -117,6 +151,14 @@ fn strip(piece: &RunPiece, deep: Length) -> (Length, Length) {
         PieceKind::Scribe => piece.blank,
     };
     (piece.top - piece.bottom, wide)
+}
+
+/// `a plinth, each of 2 lengths`.
+fn in_pieces(name: String, count: usize, what: &str) -> String {
+    match count {
+        0 | 1 => name,
+        n => format!("{name}, each of {n} {what}"),
+    }
 }
 
 fn called(piece: &RunPiece, run: &Run) -> String {
@@ -136,6 +178,7 @@ fn called(piece: &RunPiece, run: &Run) -> String {
 mod tests {
     use super::super::{fixture, reckon};
     use crate::diag::Diagnostics;
+    use crate::resolve::job::{Side, Stands};
     use crate::units::{Length, Mass};
 
     // By hand: an end panel beside a carcass 580 deep with a door of 22 and its bumper before it, on a
@@ -154,7 +197,39 @@ mod tests {
         let (high, deep) = (panel.size.length, panel.size.breadth);
         assert_eq!(high, Length::mm(2000));
         assert_eq!(deep, got.runs[0].depth_over_fronts());
-        assert_eq!(panel.mass, Mass::grams(19_601));
+        assert_eq!(panel.mass, Some(Mass::grams(19_601)));
         assert_eq!(all.filter(|c| c.name.starts_with("front")).count(), 2);
+    }
+
+    // By hand: a plinth under 2900 of units on a floor that falls 10: 110 high before it is cut to it; from
+    // boards of 2440, usable 2416, in two of 1450: 1.45·0.11·0.022·740 = 2.597 kg. A leaf 1000 wide slides
+    // its own width on a track of 2000, whose mass is its maker's.
+    #[test]
+    fn plinths_and_tracks_are_carried_in() {
+        let mut job = fixture::job([2900, 4000, 2900, 4000]);
+        job.rooms[0].walls[0].floor = fixture::line(&[(0, 0), (2900, -10)]);
+        job.runs = vec![fixture::run(3)];
+        for unit in &mut job.runs[0].units {
+            unit.stands = Stands::Plinth;
+        }
+        job.runs[0].plinth_material = fixture::FRONT;
+        job.materials[fixture::FRONT.0].sheet = Some((Length::mm(2440), Length::mm(1220)));
+        job.sliding = vec![fixture::sliding(Side::Left)];
+        job.sliding[0].wall.wall = 1;
+        let got = reckon(&job, &mut Diagnostics::default()).unwrap();
+        let named = |name: &str| {
+            let found = got.carried.iter().find(|c| c.name.starts_with(name));
+            found.unwrap_or_else(|| panic!("{name} is not listed"))
+        };
+        let plinth = named("plinth of");
+        assert!(
+            plinth.name.ends_with(", each of 2 lengths"),
+            "{}",
+            plinth.name
+        );
+        assert_eq!(plinth.size.breadth, Length::mm(110));
+        assert!(plinth.size.length >= Length::mm(1449), "{:?}", plinth.size);
+        let track = named("track of");
+        assert_eq!((track.size.length, track.mass), (Length::mm(2000), None));
     }
 }

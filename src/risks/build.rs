@@ -46,6 +46,8 @@ fn of_finding(reckoned: &Reckoned, (place, finding): (usize, &Finding)) -> Found
         finding: Some(place),
         group: finding.group.clone(),
         subjects,
+        named: String::new(),
+        besides: Vec::new(),
         figure: finding.figure.clone(),
         severity: finding.severity,
         known: finding.known.clone(),
@@ -78,10 +80,14 @@ pub fn disclosure(
     let severity = open.map(|f| f.severity).min();
     let blocks = severity == Some(Severity::Blocks);
     let wording = wording::of(rule.id);
+    let named = found.first().map_or("", |f| f.named.as_str());
     let fill = Fill {
         figure: figure.as_ref(),
-        name: group,
+        name: if group.is_empty() { named } else { group },
+        several: subjects.len() > 1,
     };
+    let mut about = vec![words::about(job, reckoned, &subjects)];
+    about.extend(found.iter().flat_map(|f| f.besides.iter().cloned()));
     Disclosure {
         number: 0,
         id: match group {
@@ -90,7 +96,7 @@ pub fn disclosure(
         },
         title: fill.words(&wording.title),
         text: fill.words(&wording.text),
-        about: words::about(job, reckoned, &subjects),
+        about: about.join("; "),
         subjects,
         doing: fill.words(&wording.doing),
         cannot: fill.words(&wording.cannot),
@@ -138,6 +144,8 @@ fn can_change(reckoned: &Reckoned, rule: &Rule, group: &str) -> bool {
 pub struct Fill<'a> {
     pub figure: Option<&'a Number>,
     pub name: &'a str,
+    /// Whether it is about more than one thing.
+    pub several: bool,
 }
 
 impl Fill<'_> {
@@ -160,7 +168,7 @@ impl Fill<'_> {
                 "number" => out.push_str(found),
                 "limit" => out.push_str(limit),
                 "name" => out.push_str(self.name),
-                other => out.push_str(other),
+                other => out.push_str(wording::by_number(other, self.several).unwrap_or(other)),
             }
             rest = tail;
         }

@@ -4,7 +4,8 @@
 use std::collections::BTreeSet;
 
 use super::rules::Found;
-use crate::reckon::placed::{Figure, PlacedFront, Reckoned, Severity};
+use super::words;
+use crate::reckon::placed::{Figure, PieceKind, PlacedFront, Reckoned, Severity};
 use crate::resolve::job::{FinishRef, Job, MaterialRef, Subject, WallRef};
 
 fn found(subjects: Vec<Subject>, severity: Severity) -> Vec<Found> {
@@ -16,6 +17,8 @@ fn found(subjects: Vec<Subject>, severity: Severity) -> Vec<Found> {
         finding: None,
         group: String::new(),
         subjects,
+        named: String::new(),
+        besides: Vec::new(),
         figure: None,
         severity,
         known: None,
@@ -41,12 +44,27 @@ pub fn stays(job: &Job, _: &Reckoned) -> Vec<Found> {
     found(built_there(job), Severity::Informs)
 }
 
-/// Everything seen whose face is of one of the materials or finishes asked for.
+/// What is seen of the materials or finishes asked for.
+struct Seen {
+    subjects: Vec<Subject>,
+    /// Boards that it is made of.
+    boards: BTreeSet<usize>,
+}
+
+/// Everything whose face is of one of them.
 fn seen(
     job: &Job,
     reckoned: &Reckoned,
     wanted: impl Fn(MaterialRef, Option<FinishRef>) -> bool,
-) -> Vec<Subject> {
+) -> Seen {
+    let mut boards = BTreeSet::new();
+    let mut wanted = |material: MaterialRef, finish: Option<FinishRef>| {
+        let is = wanted(material, finish);
+        if is {
+            boards.insert(material.0);
+        }
+        is
+    };
     let mut all = Vec::new();
     for front in &reckoned.fronts {
         if wanted(front.style.material, front.style.finish) {
@@ -62,7 +80,33 @@ fn seen(
     let tops = job.worktops.iter().enumerate();
     let tops = tops.filter(|(_, t)| wanted(t.material, t.finish));
     all.extend(tops.map(|(n, _)| Subject::Worktop(n)));
-    all
+    Seen {
+        subjects: all,
+        boards,
+    }
+}
+
+/// `end panels and plinth of Chests under the slope`: what stands round the units of each run and is of
+/// these boards.
+fn round(job: &Job, reckoned: &Reckoned, boards: &BTreeSet<usize>) -> Vec<String> {
+    let runs = job.runs.iter().zip(&reckoned.runs);
+    let told = runs.filter_map(|(run, placed)| {
+        let is = |at: MaterialRef| boards.contains(&at.0);
+        let has = |kind: PieceKind| {
+            let mut pieces = placed.pieces.iter();
+            pieces.any(|p| p.kind == kind && is(p.material))
+        };
+        let plinth = !placed.plinths.is_empty() && is(run.plinth_material);
+        let all = [
+            (has(PieceKind::EndPanel), "end panels"),
+            (has(PieceKind::Filler), "fillers"),
+            (has(PieceKind::Scribe), "scribed strips"),
+            (plinth, "plinth"),
+        ];
+        let all: Vec<&str> = all.iter().filter(|(is, _)| *is).map(|(_, w)| *w).collect();
+        (!all.is_empty()).then(|| format!("{} of {}", words::and(&all), run.name))
+    });
+    told.collect()
 }
 
 /// Fronts that a latch holds shut.
@@ -77,15 +121,29 @@ pub fn latched(_: &Job, reckoned: &Reckoned) -> Vec<Found> {
 
 pub fn variation(job: &Job, reckoned: &Reckoned) -> Vec<Found> {
     let varies = |at: MaterialRef| job.materials.get(at.0).is_some_and(|m| m.varies);
-    let subjects = seen(job, reckoned, |material, _| varies(material));
-    found(subjects, Severity::Informs)
+    let seen = seen(job, reckoned, |material, _| varies(material));
+    let made = seen.boards.iter().filter_map(|n| job.materials.get(*n));
+    let names: Vec<String> = made
+        .map(|m| format!("\u{201c}{}\u{201d}", m.name))
+        .collect();
+    let names: Vec<&str> = names.iter().map(String::as_str).collect();
+    let mut found = found(seen.subjects, Severity::Informs);
+    for one in &mut found {
+        one.named = words::and(&names);
+        one.besides = round(job, reckoned, &seen.boards);
+    }
+    found
 }
 
 /// Finishes of which a sample was agreed.
 pub fn sample(job: &Job, reckoned: &Reckoned) -> Vec<Found> {
     let agreed = |at: FinishRef| job.finishes.get(at.0).and_then(|f| f.sample);
-    let subjects = seen(job, reckoned, |_, finish| finish.and_then(agreed).is_some());
-    found(subjects, Severity::Informs)
+    let seen = seen(job, reckoned, |_, finish| finish.and_then(agreed).is_some());
+    let mut found = found(seen.subjects, Severity::Informs);
+    for one in &mut found {
+        one.besides = round(job, reckoned, &seen.boards);
+    }
+    found
 }
 
 /// Walls that are still to be lined with something wet, where anything stands or hangs in their room.
@@ -112,6 +170,8 @@ pub fn others(job: &Job, _: &Reckoned) -> Vec<Found> {
         finding: None,
         group: String::new(),
         subjects: Vec::new(),
+        named: String::new(),
+        besides: Vec::new(),
         figure: Some(Figure {
             found: match count {
                 1 => "1 piece of work".to_owned(),

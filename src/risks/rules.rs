@@ -29,6 +29,9 @@ pub struct Found {
     /// Of its kind; empty if there is one for the whole job.
     pub group: String,
     pub subjects: Vec<Subject>,
+    /// What its words call it where no group does; what it is about besides its subjects.
+    pub named: String,
+    pub besides: Vec<String>,
     pub figure: Option<Figure>,
     pub severity: Severity,
     pub known: Option<String>,

@@ -62,6 +62,8 @@ fn made(job: &Job, reckoned: &Reckoned, risk: &Risk) -> Result<Disclosure, NotRa
             finding: None,
             group: String::new(),
             subjects: risk.on.clone(),
+            named: String::new(),
+            besides: Vec::new(),
             figure: None,
             severity: Severity::Warns,
             known: None,
@@ -179,6 +181,7 @@ fn offer(risk: &Risk, option: &RiskOption, d: &mut Disclosure, diags: &mut Diagn
             Raised::Rule { rule, .. } => d.id.strip_prefix(rule).unwrap_or("").trim_start(),
             Raised::Declared => "",
         },
+        several: d.subjects.len() > 1,
     };
     let words = option.words.clone().unwrap_or_else(|| {
         fill.words(match option.kind {

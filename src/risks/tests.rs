@@ -99,10 +99,22 @@ fn every_rule_has_words_and_every_name_in_braces_is_supplied() {
         ] {
             for name in text.split('{').skip(1) {
                 let name = name.split_once('}').expect("closed").0;
+                if let Some(one) = wording::by_number(name, false) {
+                    let several = wording::by_number(name, true);
+                    assert!(
+                        !one.is_empty() && several != Some(one),
+                        "{}: {text}",
+                        rule.id
+                    );
+                    continue;
+                }
                 // A number is reckoned of what a finding raised; facts alone have none.
                 let known = match name {
                     "number" | "limit" => !rule.codes.is_empty(),
-                    "name" => matches!(rule.id, "step" | "boards" | "colour" | "moisture"),
+                    "name" => matches!(
+                        rule.id,
+                        "step" | "boards" | "colour" | "moisture" | "variation"
+                    ),
                     _ => false,
                 };
                 assert!(known, "{}: {{{name}}}", rule.id);
@@ -124,8 +136,62 @@ fn findings_of_one_rule_make_one_disclosure_with_the_worst_number() {
     assert_eq!(shelf.len(), 1);
     let number = shelf[0].figure.as_ref().expect("number");
     assert!(number.found.ends_with(" mm") && number.limit.ends_with(" mm"));
-    assert!(shelf[0].text.contains(&number.found));
     assert!(!shelf[0].text.contains(['{', '}']));
+    // Told once: by what was found, and not again by itself.
+    let mut diags = Diagnostics::default();
+    let reckoned = reckon(&job, &mut diags).expect("reckons");
+    assert!(told::tells(
+        &told::in_detail(&reckoned, shelf[0]),
+        &number.found
+    ));
+    assert_eq!(told::number(&reckoned, shelf[0]), None);
+    let mut own = shelf[0].clone();
+    own.figure = Some(Number {
+        found: "80 %".into(),
+        limit: "60 %".into(),
+    });
+    let said = told::number(&reckoned, &own);
+    assert_eq!(said.as_deref(), Some("80 %, held against 60 %"));
+}
+
+/// One front that stands open before a doorway is told of as one, two as several: by what is asked for in the
+/// wording.
+#[test]
+fn a_risk_of_several_things_is_worded_so() {
+    let words = |several| {
+        let fill = build::Fill {
+            figure: None,
+            name: "",
+            several,
+        };
+        fill.words(&wording::of("across").title)
+    };
+    assert_eq!(words(false), "An open door stands before a doorway");
+    assert_eq!(words(true), "Open doors stand before a doorway");
+}
+
+/// A board that varies is named, with the end panels and plinths that are of it.
+#[test]
+fn what_varies_is_named_with_all_that_is_made_of_it() {
+    let mut job = fixture::job([3000; 4]);
+    let mut run = fixture::run(1);
+    run.name = "Long wall".into();
+    run.left.panel = Some(fixture::FRONT);
+    run.units[0].rows = vec![fixture::row(None, FrontKind::Door, 2)];
+    job.runs = vec![run];
+    let varies = fixture::FRONT.0;
+    job.materials[varies].name = "Burr elm".into();
+    job.materials[varies].varies = true;
+    let (risks, codes) = of(&job);
+    assert!(codes.is_empty(), "{codes:?}");
+    let all = risks.disclosures.iter();
+    let one = all.clone().find(|d| d.id == "variation").expect("raised");
+    assert!(
+        one.text.starts_with("Of \u{201c}Burr elm\u{201d} no two"),
+        "{}",
+        one.text
+    );
+    assert_eq!(one.about, "fronts 1, 2; end panels and plinth of Long wall");
 }
 
 #[test]

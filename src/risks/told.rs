@@ -2,26 +2,43 @@
 //! a page.
 
 use super::{Disclosure, Number, Offer, OptionKind, State};
-use crate::reckon::placed::Reckoned;
+use crate::reckon::placed::{Finding, Reckoned};
 use crate::units::Money;
 
-/// `4.3 mm (to compare: 4 mm)`.
-pub fn number(number: &Number) -> String {
-    match (number.found.as_str(), number.limit.as_str()) {
+/// The number behind it; `None` where its other words tell it.
+pub fn number(reckoned: &Reckoned, d: &Disclosure) -> Option<String> {
+    let Number { found, limit } = d.figure.as_ref()?;
+    let told = tells(&d.text, found) || tells(&in_detail(reckoned, d), found);
+    (!told).then(|| against(found, limit))
+}
+
+/// `4.3 mm, held against 4 mm`.
+pub fn against(found: &str, limit: &str) -> String {
+    match (found, limit) {
         (found, "") => found.to_owned(),
-        ("", limit) => format!("to compare: {limit}"),
-        (found, limit) => format!("{found} (to compare: {limit})"),
+        ("", limit) => format!("held against {limit}"),
+        (found, limit) => format!("{found}, held against {limit}"),
     }
+}
+
+/// Whether a text has this number in it, and not just the end of a longer one.
+pub fn tells(text: &str, number: &str) -> bool {
+    let more = |c: char| c.is_ascii_digit() || c == '.';
+    let mut places = text.match_indices(number);
+    !number.is_empty()
+        && places.any(|(at, _)| !text.get(..at).is_some_and(|before| before.ends_with(more)))
 }
 
 /// Findings told in their own words, before the rest are counted.
 const TOLD: usize = 12;
 
-/// What was found, each in the client's words: which shelf, under which load, between which fronts. The
-/// one finding of long doors says what stands above it already.
+/// What was found, each in the client's words: which shelf, under which load, between which fronts; in the
+/// order of the fronts. The one finding of long doors says what stands above it already.
 pub fn in_detail(reckoned: &Reckoned, d: &Disclosure) -> String {
     let found = d.findings.iter();
-    let found = found.filter_map(|n| reckoned.findings.get(*n)?.client.as_ref());
+    let mut found: Vec<&Finding> = found.filter_map(|n| reckoned.findings.get(*n)).collect();
+    found.sort_by_key(|f| f.fronts.first().copied().unwrap_or(usize::MAX));
+    let found = found.into_iter().filter_map(|f| f.client.as_ref());
     let told: Vec<&str> = found.map(|told| told.text.as_str()).collect();
     if d.id == "bow" && told.len() == 1 {
         return String::new();
@@ -84,5 +101,18 @@ fn stopped(text: &str) -> String {
     match text.ends_with(['.', '!', '?', '\u{2026}']) {
         true => text.to_owned(),
         false => format!("{text}."),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::tells;
+
+    #[test]
+    fn a_number_is_told_where_it_stands_by_itself() {
+        assert!(tells("It jumps by 5 mm at each of them.", "5 mm"));
+        assert!(!tells("It jumps by 15 mm, or 0.5 mm.", "5 mm"));
+        assert!(tells("By 15 mm, and 5 mm beside it.", "5 mm"));
+        assert!(!tells("It jumps.", ""));
     }
 }

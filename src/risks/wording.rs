@@ -6,7 +6,8 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-/// What a rule says, with names in braces where a value goes. Empty: it offers no such thing.
+/// What a rule says, with names in braces where a value goes, and `{one|many}` where the number of things
+/// that it is about decides. Empty: it offers no such thing.
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct Wording {
@@ -26,6 +27,12 @@ const FILE: &str = include_str!("../../templates/disclosures.toml");
 static ALL: LazyLock<BTreeMap<String, Wording>> = LazyLock::new(|| all().unwrap_or_default());
 
 static NONE: LazyLock<Wording> = LazyLock::new(Wording::default);
+
+/// What stands in braces, where it is a pair for one thing and for several.
+pub fn by_number(braced: &str, several: bool) -> Option<&str> {
+    let (one, many) = braced.split_once('|')?;
+    Some(if several { many } else { one })
+}
 
 pub fn of(rule: &str) -> &'static Wording {
     ALL.get(rule).unwrap_or(&NONE)

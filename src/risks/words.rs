@@ -70,10 +70,7 @@ fn unit_ids(job: &Job, subjects: &[Subject]) -> String {
         .filter_map(unit)
         .map(|u| u.id.as_str())
         .collect();
-    match ids.split_last() {
-        Some((last, most)) if !most.is_empty() => format!("units {} and {last}", most.join(", ")),
-        _ => format!("units {}", ids.join(", ")),
-    }
+    format!("units {}", and(&ids))
 }
 
 fn name(job: &Job, subject: &Subject) -> Option<String> {
@@ -99,6 +96,14 @@ fn name(job: &Job, subject: &Subject) -> Option<String> {
         Subject::Sliding(n) => job.sliding.get(*n)?.name.clone(),
         Subject::Worktop(n) => job.worktops.get(*n)?.name.clone(),
     })
+}
+
+/// `a, b and c`.
+pub fn and(items: &[&str]) -> String {
+    match items {
+        [most @ .., last] if !most.is_empty() => format!("{} and {last}", most.join(", ")),
+        _ => items.join(", "),
+    }
 }
 
 /// A text cut short for a message.

@@ -17,6 +17,7 @@ const NAMED_BY: &[(&str, &str, bool)] = &[
     ("finish", "finish", false),
     ("finish", "finish", true),
     ("hardware", "handle", false),
+    ("hardware", "handle", true),
     ("hardware", "hinge", false),
     ("hardware", "runner", false),
     ("hardware", "straightener", false),
@@ -141,6 +142,10 @@ fn in_a_row(users: &[Option<String>], used: &str) -> Vec<Fact> {
 /// The key of what a thing uses by one row of the table.
 fn named(record: &Record, thing: &Thing, row: usize) -> Option<String> {
     let (kind, fact, said) = NAMED_BY.get(row)?;
+    // What comes of it counts before what it says.
+    if *said && thing.comes.contains_key(*fact) {
+        return None;
+    }
     let facts = if *said { &thing.said } else { &thing.comes };
     let id = match facts.get(*fact) {
         Some(Fact::Name(id) | Fact::Text(id)) => id,

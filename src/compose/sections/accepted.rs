@@ -48,7 +48,9 @@ pub fn accepted(ctx: &Context) -> Vec<Block> {
             table.was([
                 None,
                 Some(match &figure {
-                    Some(number) => format!("{title}: {}", against(number)),
+                    Some(number) => {
+                        format!("{title}: {}", told::against(&number.found, &number.limit))
+                    }
                     None => title,
                 }),
                 None,
@@ -94,17 +96,12 @@ pub fn not_yet(ctx: &Context) -> Vec<Block> {
 /// What may happen, with the number behind it.
 fn titled(d: &Disclosure) -> String {
     match &d.figure {
-        Some(number) => format!("{}: {}", d.title, against(number)),
+        Some(number) => format!(
+            "{}: {}",
+            d.title,
+            told::against(&number.found, &number.limit)
+        ),
         None => d.title.clone(),
-    }
-}
-
-/// `4.3 mm, held against 4 mm`.
-fn against(number: &Number) -> String {
-    match (number.found.as_str(), number.limit.as_str()) {
-        (found, "") => found.to_owned(),
-        ("", limit) => format!("held against {limit}"),
-        (found, limit) => format!("{found}, held against {limit}"),
     }
 }
 

@@ -7,7 +7,7 @@ use super::super::words;
 use crate::compare::subjects::{Subject, SubjectKind};
 use crate::draw::{Drawing, DrawingKind};
 use crate::resolve::job::Person;
-use crate::risks::{Disclosure, FITTER, told};
+use crate::risks::{CLIENT, Disclosure, FITTER, told};
 
 /// Width of a subject's words, mm.
 const SUBJECT: f64 = 60.0;
@@ -35,13 +35,16 @@ pub fn agree(ctx: &Context) -> Vec<Block> {
         if !lines.is_empty() && last != Some(person.role.as_str()) {
             let of_risks = match ctx.pack {
                 Pack::Client => {
-                    " For a risk they stand for what is chosen here, or ticked on its page."
+                    " Initials beside a risk agree to what is chosen here, or ticked on its page."
                 }
                 Pack::Fitter => "",
             };
+            let who = match person.role == CLIENT {
+                true => "As the client you put your initials".to_owned(),
+                false => format!("The {} puts initials", person.role),
+            };
             blocks.push(Block::paragraph(format!(
-                "The {} puts initials in the box beside each line. A line without initials is not agreed.{of_risks}",
-                person.role
+                "{who} in the box beside each line. A line without initials is not agreed.{of_risks}"
             )));
             blocks.push(Block::Initials(Initials { lines }));
         }
@@ -119,7 +122,7 @@ fn covers(ctx: &Context, subject: &Subject) -> String {
     let info = &ctx.job.info;
     match subject.kind {
         SubjectKind::Job => format!(
-            "shelf sag 1/{}, front bow {} mm, prices in {}",
+            "a shelf may bend by 1/{} of its length, a front by {} mm; prices are in {}",
             info.shelf_limit,
             info.bow_limit,
             words::or_nothing(&info.currency)
@@ -134,12 +137,13 @@ fn disclosure<'a>(ctx: &Context<'a>, subject: &Subject) -> Option<&'a Disclosure
     all.find(|d| subject.kind == SubjectKind::Disclosure && d.id == subject.id)
 }
 
-/// `choice a: Leave the doors as drawn. nothing to pay`. Nothing, where nothing is chosen yet.
+/// `choice a: Leave the doors as drawn. Nothing to pay`. Nothing, where nothing is chosen yet.
 fn chosen(ctx: &Context, d: &Disclosure) -> String {
     let letter = d.choice.and_then(|n| ('a'..='z').nth(n));
     match (d.chosen(), letter) {
         (Some(offer), Some(letter)) => {
             let price = told::price(offer, &ctx.told.risks.currency);
+            let price = words::capital(&price);
             format!("choice {letter}: {} {price}", words::sentence(&offer.words))
         }
         _ => String::new(),

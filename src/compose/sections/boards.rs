@@ -5,6 +5,7 @@ use super::super::before::Before;
 use super::super::context::{Context, Pack};
 use super::super::data::{Align, BODY, Block, Board, Swatch, Table};
 use super::super::{fit, pictures, used, words};
+use super::gone;
 use crate::resolve::job::{FinishRef, Grain, Material, Picture};
 use crate::units::Length;
 
@@ -45,10 +46,7 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
             let was = finish_before(ctx, *finish);
             facts.push(("Finish", finish_words(ctx, *finish), was));
         }
-        if material.grain != Grain::None {
-            let runs = "The face has a direction: grain or a pattern runs one way.";
-            facts.push(("Grain", runs.to_owned(), None));
-        }
+        facts.extend(repeats(material).map(|every| ("Pattern", every, None)));
         let fitted = |(term, text, was): (&str, String, Option<String>)| {
             let fitted = |text: &str| fit::breakable(&fit::clean(text), 58.0, BODY, false);
             let was = was.filter(|was| *was != text);
@@ -78,6 +76,17 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
         }));
     }
     blocks
+}
+
+/// `comes again every 32 mm across the board`; of one that does not, nothing.
+fn repeats(material: &Material) -> Option<String> {
+    let (along, across) = material.repeat;
+    let ways = [(along, "along"), (across, "across")];
+    let every = ways
+        .into_iter()
+        .filter_map(|(every, way)| Some(format!("every {} mm {way}", every?)));
+    let every: Vec<String> = every.collect();
+    (!every.is_empty()).then(|| format!("comes again {} the board", words::and_list(&every)))
 }
 
 /// A board longer than wide is shown lying; what is cut from it mostly stands.
@@ -134,7 +143,18 @@ pub fn for_fitter(ctx: &Context) -> Vec<Block> {
             None,
             Some(words::or_nothing(&old.text("edge", &material.edge)).to_owned()),
         ]);
+        if old.is_new() {
+            table.is_new();
+        }
     }
+    table.taken_out(Before::gone(ctx, "material").map(|material| {
+        let thick = gone::length(material, "thickness");
+        vec![
+            gone::name(material),
+            material.text("core").unwrap_or_default().to_owned(),
+            thick.map_or(String::new(), |l| l.to_string()),
+        ]
+    }));
     table_or_nothing(table)
 }
 
@@ -167,7 +187,14 @@ pub fn finishes(ctx: &Context) -> Vec<Block> {
             old.day("sample")
                 .map(|day| format!("sample agreed {}", words::written_day(&day))),
         ]);
+        if old.is_new() {
+            table.is_new();
+        }
     }
+    table.taken_out(Before::gone(ctx, "finish").map(|finish| {
+        let sheen = finish.text("sheen").unwrap_or_default();
+        vec![gone::name(finish), sheen.to_owned()]
+    }));
     table_or_nothing(table)
 }
 

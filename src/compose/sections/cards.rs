@@ -455,6 +455,7 @@ impl Card<'_> {
 pub fn way_in(ctx: &Context, passings: &[Passing]) -> String {
     let way = ctx.job.way_in.iter().zip(passings);
     let mut upright = Vec::new();
+    let mut aslant = Vec::new();
     let mut stuck = Vec::new();
     for (obstacle, passing) in way {
         let name = match obstacle.what.trim() {
@@ -464,6 +465,7 @@ pub fn way_in(ctx: &Context, passings: &[Passing]) -> String {
         match passing {
             Passing::Passes => {}
             Passing::Upright => upright.push(name),
+            Passing::Aslant => aslant.push(name),
             Passing::Stuck { short } => stuck.push(format!("{name} by {short}")),
         }
     }
@@ -474,10 +476,16 @@ pub fn way_in(ctx: &Context, passings: &[Passing]) -> String {
             words::and_list(&stuck)
         ));
     }
-    if !upright.is_empty() {
+    let ways = [("stood on end", upright), ("held aslant", aslant)];
+    let raised: Vec<String> = ways
+        .iter()
+        .filter(|(_, at)| !at.is_empty())
+        .map(|(how, at)| format!("{how} at the {}", words::and_list(at)))
+        .collect();
+    if !raised.is_empty() {
         said.push(format!(
-            "Must be stood on end at the {}; it passes the rest lying or on edge.",
-            words::and_list(&upright)
+            "Must be {}; it passes the rest lying or on edge.",
+            words::and_list(&raised)
         ));
     }
     match said.is_empty() {

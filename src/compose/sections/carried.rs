@@ -24,14 +24,12 @@ pub fn carried(ctx: &Context) -> Vec<Block> {
     ]);
     let all = ctx.reckoned.carried.iter();
     let listed: Vec<&Carried> = all
-        .filter(|c| c.size.length > LONG || c.mass > HEAVY)
+        .filter(|c| c.size.length > LONG || c.mass.is_some_and(|m| m > HEAVY))
         .collect();
     let mut told: Vec<&Carried> = Vec::new();
     for piece in &listed {
         let alike = |c: &Carried| {
-            c.whole == piece.whole
-                && c.size == piece.size
-                && c.mass.to_string() == piece.mass.to_string()
+            c.whole == piece.whole && c.size == piece.size && kg(c.mass) == kg(piece.mass)
         };
         if told.iter().any(|c| alike(c)) {
             continue;
@@ -49,7 +47,13 @@ pub fn carried(ctx: &Context) -> Vec<Block> {
             Some(numbers) => format!("fronts {numbers}"),
             None => names,
         };
-        let people = words::people(piece.mass);
+        let people = match piece.mass {
+            Some(mass) => {
+                let figure = words::people(mass);
+                figure.unwrap_or_else(|| "more than the figure for three".to_owned())
+            }
+            None => "by its maker's figure".to_owned(),
+        };
         let way = match ctx.job.way_in.is_empty() {
             true => "none declared".to_owned(),
             false if piece.way_in.iter().all(|p| *p == Passing::Passes) => "passes".to_owned(),
@@ -58,9 +62,12 @@ pub fn carried(ctx: &Context) -> Vec<Block> {
         let size = piece.size;
         table.row([
             words::sentence(&names).trim_end_matches('.').to_owned(),
-            words::by3(size.length, size.breadth, size.thickness),
-            piece.mass.to_string(),
-            people.unwrap_or_else(|| "more than the figure for three".to_owned()),
+            match size.breadth > Length::ZERO {
+                true => words::by3(size.length, size.breadth, size.thickness),
+                false => format!("{} long", size.length),
+            },
+            kg(piece.mass),
+            people,
             way,
         ]);
     }
@@ -74,4 +81,8 @@ pub fn carried(ctx: &Context) -> Vec<Block> {
         ],
         false => Vec::new(),
     }
+}
+
+fn kg(mass: Option<Mass>) -> String {
+    mass.map_or_else(|| words::NOTHING.to_owned(), |m| m.to_string())
 }

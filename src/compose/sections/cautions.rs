@@ -71,7 +71,7 @@ fn lifting(ctx: &Context) -> String {
         }
     }
     let others = ctx.reckoned.carried.iter();
-    heavy.extend(others.map(|c| (c.mass, c.name.clone())));
+    heavy.extend(others.filter_map(|c| Some((c.mass?, c.name.clone()))));
     heavy.retain(|(mass, _)| *mass > ONE_PERSON);
     heavy.sort_by_key(|(mass, _)| std::cmp::Reverse(*mass));
     let named: Vec<String> = heavy

@@ -24,17 +24,11 @@ fn found<'a>(ctx: &Context<'a>) -> impl Iterator<Item = (String, &'a Finding)> +
 /// What a client sees, lives with or decides; the rest the workshop settles. One that blocks the job
 /// is told to everybody.
 fn for_client(ctx: &Context) -> Vec<Block> {
-    let mut table = Table::new(&[
-        ("No.", 10.0, Align::Right),
-        ("About", 32.0, Align::Left),
-        ("What it means for you", 76.0, Align::Left),
-        ("What you may choose", 57.0, Align::Left),
-    ]);
-    let mut last = None;
+    let mut all: Vec<ToClient> = Vec::new();
     // What a rule makes a risk of is told there, once.
     let marks = Marks::new(ctx.reckoned, ctx.told.risks);
-    let all = marks.listed();
-    let here = all.filter_map(|(n, number)| Some((ctx.reckoned.findings.get(n)?, number)));
+    let listed = marks.listed();
+    let here = listed.filter_map(|(n, number)| Some((ctx.reckoned.findings.get(n)?, number)));
     for (f, number) in here {
         let own = (f.severity == Severity::Blocks).then(|| ForClient {
             text: f.text.clone(),
@@ -43,28 +37,79 @@ fn for_client(ctx: &Context) -> Vec<Block> {
         let Some(told) = f.client.clone().or(own) else {
             continue;
         };
-        let heading = heading(ctx.pack, f);
-        if last != Some(heading) {
-            last = Some(heading);
-            table.group(heading);
-        }
         let mut text = words::sentence(&told.text);
         let mut clashes = ctx.reckoned.clashes.iter();
         if clashes.any(|c| c.is(f) && c.is_drawn()) {
             text.push_str(" The plan shows where, with this number.");
         }
-        table.row([
-            number.to_string(),
-            words::subject_name(ctx.job, &f.subject),
+        let row = ToClient {
+            heading: heading(ctx.pack, f),
+            numbers: vec![number.to_string()],
+            about: vec![words::subject_name(ctx.job, &f.subject)],
             text,
-            sentence_or_nothing(f.known.as_ref().unwrap_or(&told.choice)),
+            choice: sentence_or_nothing(f.known.as_ref().unwrap_or(&told.choice)),
+        };
+        match all.last_mut().filter(|last| last.says(&row)) {
+            Some(last) => {
+                last.numbers.extend(row.numbers);
+                last.about.extend(row.about);
+            }
+            None => all.push(row),
+        }
+    }
+    let choose = all.iter().any(|row| row.choice != words::NOTHING);
+    let mut columns = vec![
+        ("No.", 12.0, Align::Right),
+        ("About", if choose { 32.0 } else { 57.0 }, Align::Left),
+        (
+            "What it means for you",
+            if choose { 74.0 } else { 106.0 },
+            Align::Left,
+        ),
+    ];
+    columns.extend(choose.then_some(("What you may choose", 57.0, Align::Left)));
+    let mut table = Table::new(&columns);
+    let mut last = None;
+    for row in all {
+        if last != Some(row.heading) {
+            last = Some(row.heading);
+            table.group(row.heading);
+        }
+        table.row([
+            row.numbers.join(", "),
+            row.about.join("; "),
+            row.text,
+            row.choice,
         ]);
     }
     told(
         table,
-        "These came out of the survey and the sizes too; their numbers go on from those of the risks. Please read each \
-         one. Where there is a choice, write it beside it, or ask.",
+        match choose {
+            true => {
+                "These came out of the survey and the sizes too; their numbers go on from those of the risks. \
+                 Please read each one. Where there is a choice, write it beside it, or ask."
+            }
+            false => {
+                "These came out of the survey and the sizes too; their numbers go on from those of the risks. \
+                 Please read each one, and ask about whatever is not clear."
+            }
+        },
     )
+}
+
+/// A row of the client's list; of several things, where it says the same of each.
+struct ToClient {
+    heading: &'static str,
+    numbers: Vec<String>,
+    about: Vec<String>,
+    text: String,
+    choice: String,
+}
+
+impl ToClient {
+    fn says(&self, other: &ToClient) -> bool {
+        (self.heading, &self.text, &self.choice) == (other.heading, &other.text, &other.choice)
+    }
 }
 
 fn for_fitter(ctx: &Context) -> Vec<Block> {

@@ -5,7 +5,7 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::{used, words};
-use super::fronts::TAKEN_OUT;
+use super::gone;
 use crate::reckon::placed::{PieceKind, PlacedUnit};
 use crate::resolve::job::{MaterialRef, PanelKind};
 use crate::units::Length;
@@ -39,14 +39,15 @@ pub fn units(ctx: &Context) -> Vec<Block> {
             }
         }
     }
-    let mut out = Before::gone(ctx, "unit").peekable();
-    if out.peek().is_some() {
-        table.group(TAKEN_OUT);
-    }
-    for unit in out {
+    table.taken_out(Before::gone(ctx, "unit").map(|unit| {
         let name = unit.text("name").unwrap_or_default();
-        table.gone([words::unit_name(&unit.id, name)]);
-    }
+        let sizes = ["width", "height", "depth over fronts"].map(|f| gone::length(unit, f));
+        let size = match sizes {
+            [Some(w), Some(h), Some(d)] => words::by3(w, h, d),
+            _ => String::new(),
+        };
+        vec![words::unit_name(&unit.id, name), size]
+    }));
     match table.has_rows() {
         true => vec![
             Block::paragraph(
@@ -197,6 +198,9 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
             ),
             old.material_and_finish(door.material, door.finish),
         ]);
+        if old.is_new() {
+            table.is_new();
+        }
     }
     for (top, put) in ctx.job.worktops.iter().zip(&ctx.reckoned.worktops) {
         let made = match put.built_up {
@@ -247,6 +251,9 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
             size_was,
             old.material_and_finish(top.material, top.finish),
         ]);
+        if old.is_new() {
+            table.is_new();
+        }
     }
     for (panel, put) in ctx.job.panels.iter().zip(&ctx.reckoned.panels) {
         let width = put.pieces.first().map(|(left, right)| *right - *left);
@@ -286,7 +293,25 @@ pub fn loose(ctx: &Context) -> Vec<Block> {
             ),
             old.material_and_finish(panel.material, panel.finish),
         ]);
+        if old.is_new() {
+            table.is_new();
+        }
     }
+    let kinds = ["sliding", "worktop", "panel"].into_iter();
+    let gone = kinds.flat_map(|kind| Before::gone(ctx, kind));
+    table.taken_out(gone.map(|thing| {
+        let deep = ["depth", "height"].map(|f| gone::length(thing, f));
+        let across = match thing.kind.as_str() {
+            "worktop" => deep[0],
+            _ => deep[1],
+        };
+        vec![
+            gone::name(thing),
+            gone::wall(ctx, thing),
+            gone::by(gone::length(thing, "width"), across),
+            gone::made_of(ctx, thing),
+        ]
+    }));
     match table.has_rows() {
         true => vec![Block::Table(table)],
         false => Vec::new(),

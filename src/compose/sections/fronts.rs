@@ -17,7 +17,7 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
         ("Front", 31.0, Align::Left),
         ("Width \u{d7} height", 28.0, Align::Left),
         ("Opens", 24.0, Align::Left),
-        ("Handle up", 20.0, Align::Right),
+        ("Handle's height", 20.0, Align::Right),
     ]);
     each(
         ctx,
@@ -53,8 +53,8 @@ pub fn for_client(ctx: &Context) -> Vec<Block> {
     wrap(
         table,
         "The number is the one in the circle on the drawings: column by column from the left, each from \
-         the bottom up. Hinged left or right is as seen from the front. A handle is so far up: from the \
-         finished floor to its middle.",
+         the bottom up. Hinged left or right is as seen from the front. A handle's height is that of its \
+         middle above the finished floor.",
     )
 }
 
@@ -164,16 +164,8 @@ fn each(
     }
     let mut out: Vec<&Thing> = Before::gone(ctx, "front").collect();
     out.sort_by_key(|thing| thing.count("number"));
-    if !out.is_empty() {
-        table.group(TAKEN_OUT);
-    }
-    for thing in out {
-        table.gone(gone(thing));
-    }
+    table.taken_out(out.into_iter().map(gone));
 }
-
-/// Over rows of the newest issue that are gone.
-pub const TAKEN_OUT: &str = "Taken out";
 
 /// Number, unit and what it is, then its sizes as they are written.
 fn gone_cells(thing: &Thing, sizes: fn(Length, Length) -> Vec<String>) -> Vec<String> {
@@ -241,16 +233,16 @@ fn what_was(ctx: &Context, front: &PlacedFront, old: &Before) -> Option<String> 
     let known = ctx.job.appliances.iter().find(|a| a.key == hides);
     Some(match (hides.as_str(), known) {
         ("", _) => is,
-        (_, Some(hidden)) => format!("{is}, hides: {}", hidden.name),
-        (gone, None) => format!("{is}, hides: {gone}"),
+        (_, Some(hidden)) => format!("{is} before the {}", hidden.name),
+        (gone, None) => format!("{is} before the {gone}"),
     })
 }
 
-/// `door, hides the built-in fridge`.
+/// `door before the built-in fridge`.
 fn what(ctx: &Context, front: &PlacedFront) -> String {
     let kind = words::front_kind(front.kind);
     match front.hides.and_then(|at| ctx.appliance(at)) {
-        Some(hidden) => format!("{kind}, hides: {}", hidden.name),
+        Some(hidden) => format!("{kind} before the {}", hidden.name),
         None => kind.to_owned(),
     }
 }

@@ -5,6 +5,7 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use super::gone;
 use crate::compare::record::Fact;
 use crate::compare::takes;
 use crate::reckon::handling::Handling;
@@ -16,44 +17,69 @@ use crate::units::{Length, Mass};
 /// All of it: what hands and eyes meet, and what is agreed to with it.
 pub fn for_client(ctx: &Context) -> Vec<Block> {
     let mut table = Table::new(&[
-        ("What", 70.0, Align::Left),
-        ("Kind", 30.0, Align::Left),
-        ("Length", 20.0, Align::Right),
-        ("Stands out", 30.0, Align::Left),
+        ("What", 80.0, Align::Left),
+        (
+            "A handle's length, and how it stands out",
+            70.0,
+            Align::Left,
+        ),
         ("Number", 25.0, Align::Right),
     ]);
     for (hardware, count) in counted(ctx) {
         if count.count == 0 {
             continue;
         }
-        let is_handle = hardware.kind == HardwareKind::Handle;
+        let kind = hardware.kind;
         table.row([
-            hardware.name.clone(),
-            words::hardware(hardware.kind).to_owned(),
-            match is_handle && hardware.size > Length::ZERO {
-                true => hardware.size.to_string(),
-                false => words::NOTHING.to_owned(),
-            },
-            match (is_handle, hardware.out > Length::ZERO) {
-                (true, true) => hardware.out.to_string(),
-                (true, false) => "flush".to_owned(),
-                (false, _) => words::NOTHING.to_owned(),
-            },
+            named(kind, &hardware.name),
+            handle(kind, hardware.size, hardware.out),
             count.count.to_string(),
         ]);
         let old = Before::of(ctx, "hardware", &hardware.key);
-        table.was([
-            Some(old.text("name", &hardware.name)),
-            None,
-            is_handle.then(|| old.length("size", hardware.size).to_string()),
-            is_handle.then(|| match old.length("out", hardware.out) {
-                Length::ZERO => "flush".to_owned(),
-                out => out.to_string(),
-            }),
-            Some(old.count("in all", count.count).to_string()),
-        ]);
+        table.was(
+            [
+                named(kind, &old.text("name", &hardware.name)),
+                handle(
+                    kind,
+                    old.length("size", hardware.size),
+                    old.length("out", hardware.out),
+                ),
+                old.count("in all", count.count).to_string(),
+            ]
+            .map(Some),
+        );
+        if old.is_new() {
+            table.is_new();
+        }
     }
+    let gone = Before::gone(ctx, "hardware");
+    table.taken_out(gone.map(|one| vec![format!("{} ({})", gone::name(one), gone::kind(one))]));
     table_or_nothing(table)
+}
+
+/// Its name, with what it is where the name does not say so: `Full-extension runner, pairs`, `Bow (handle)`.
+fn named(kind: HardwareKind, name: &str) -> String {
+    let said = name.to_lowercase().contains(kind.word());
+    match (said, kind) {
+        (true, HardwareKind::Runner) => format!("{name}, pairs"),
+        (true, _) => name.to_owned(),
+        (false, _) => format!("{name} ({})", words::hardware(kind)),
+    }
+}
+
+/// `160, 32 out`, `120, flush`; of all else nothing.
+fn handle(kind: HardwareKind, size: Length, out: Length) -> String {
+    if kind != HardwareKind::Handle {
+        return String::new();
+    }
+    let out = match out > Length::ZERO {
+        true => format!("{out} out"),
+        false => "flush".to_owned(),
+    };
+    match size > Length::ZERO {
+        true => format!("{size}, {out}"),
+        false => out,
+    }
 }
 
 /// In all: what must be in the van.
@@ -87,7 +113,12 @@ pub fn totals(ctx: &Context) -> Vec<Block> {
                 hardware.rating.map(|mass| old.mass("rating", mass)),
             )),
         ]);
+        if old.is_new() {
+            table.is_new();
+        }
     }
+    let gone = Before::gone(ctx, "hardware");
+    table.taken_out(gone.map(|one| vec![String::new(), gone::name(one), gone::kind(one)]));
     let mut blocks = table_or_nothing(table);
     blocks.extend(small_parts(ctx));
     blocks

@@ -15,6 +15,7 @@ pub mod feet;
 pub mod findings;
 pub mod for_client;
 pub mod fronts;
+mod gone;
 pub mod hardware;
 mod loads;
 mod mind;

@@ -7,6 +7,7 @@ use super::super::before::Before;
 use super::super::context::{Context, Pack};
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use super::gone;
 use crate::resolve::job::{ApplianceRef, ByOthers, Turn};
 
 pub fn appliances(ctx: &Context) -> Vec<Block> {
@@ -34,7 +35,7 @@ pub fn appliances(ctx: &Context) -> Vec<Block> {
             .map(|n| n.name().to_owned())
             .collect();
         table.row([
-            appliance.name.clone(),
+            words::capital(&appliance.name),
             words::by3(appliance.width, appliance.height, appliance.depth),
             appliance
                 .mass
@@ -45,7 +46,7 @@ pub fn appliances(ctx: &Context) -> Vec<Block> {
         ]);
         let old = Before::of(ctx, "appliance", &appliance.key);
         table.was([
-            Some(old.text("name", &appliance.name)),
+            Some(words::capital(&old.text("name", &appliance.name))),
             match old.lengths("size").as_deref() {
                 Some([width, height, depth]) => Some(words::by3(*width, *height, *depth)),
                 _ => None,
@@ -56,7 +57,11 @@ pub fn appliances(ctx: &Context) -> Vec<Block> {
             old.texts("needs")
                 .map(|needs| words::or_nothing(&words::and_list(&needs)).to_owned()),
         ]);
+        if old.is_new() {
+            table.is_new();
+        }
     }
+    table.taken_out(Before::gone(ctx, "appliance").map(|one| vec![gone::name(one)]));
     if !table.has_rows() {
         return Vec::new();
     }
@@ -128,7 +133,18 @@ pub fn by_others(ctx: &Context) -> Vec<Block> {
             Some(words::or_nothing(&old.text("who", &item.who)).to_owned()),
             old.day("by").map(|day| words::written_day(&day)),
         ]);
+        if old.is_new() {
+            table.is_new();
+        }
     }
+    table.taken_out(Before::gone(ctx, "work by others").map(|item| {
+        let text = |fact| item.text(fact).unwrap_or_default().to_owned();
+        vec![
+            text("what"),
+            text("who"),
+            item.text("by").map_or(String::new(), words::written_day),
+        ]
+    }));
     if !table.has_rows() {
         return Vec::new();
     }
@@ -166,7 +182,15 @@ pub fn history(ctx: &Context) -> Vec<Block> {
             Some(old.text("what", &entry.what)),
             Some(words::or_nothing(&old.text("why", &entry.why)).to_owned()),
         ]);
+        if old.is_new() {
+            table.is_new();
+        }
     }
+    table.taken_out(Before::gone(ctx, "history entry").map(|entry| {
+        let text = |fact| entry.text(fact).unwrap_or_default().to_owned();
+        let day = entry.text("date").map_or(String::new(), words::written_day);
+        vec![day, text("revision"), text("what"), text("why")]
+    }));
     match table.has_rows() {
         true => vec![Block::Table(table)],
         false => Vec::new(),

@@ -11,7 +11,7 @@ use crate::compare::takes;
 use crate::reckon::drawers::BESIDE;
 use crate::reckon::ends::SCRIBE_ALLOWANCE;
 use crate::reckon::quantities::parts::{Banded, PartKind, SHELF_EASE};
-use crate::reckon::quantities::{BAND_MORE, BoardQuantity, Quantities, Surface, Volume};
+use crate::reckon::quantities::{BAND_MORE, BoardQuantity, Quantities, Surface, Volume, metres};
 use crate::resolve::job::{EdgeIs, Grain, HardwareKind, MaterialRef};
 use crate::units::Length;
 
@@ -192,12 +192,6 @@ fn in_hand_or_bought(in_hand: u32, to_buy: u32) -> String {
     words::or_nothing(&said.join(", ")).to_owned()
 }
 
-/// Metres to a tenth, upwards.
-fn metres(length: Length) -> String {
-    let tenths = (length.in_um() + 99_999) / 100_000;
-    format!("{}.{} m", tenths / 10, tenths % 10)
-}
-
 fn is_band(ctx: &Context, of: MaterialRef) -> bool {
     let material = ctx.job.materials.get(of.0);
     material.is_some_and(|m| m.edge_is == EdgeIs::Band)
@@ -292,14 +286,13 @@ fn finishes(ctx: &Context, all: &Quantities) -> Table {
         ]);
     }
     for gone in Before::gone(ctx, takes::FINISH) {
-        let known = ctx.job.finishes.iter().find(|f| f.key == gone.id);
         let amount = |fact: &str| match gone.comes.get(fact) {
             Some(Fact::SquareMm(n)) => Surface::mm2(*n).to_string(),
             Some(Fact::Millilitres(n)) => Volume::ml(*n).to_string(),
             _ => String::new(),
         };
         table.gone([
-            known.map_or(gone.id.clone(), |f| f.name.clone()),
+            ctx.finish_called(&gone.id),
             amount("area"),
             String::new(),
             String::new(),

@@ -5,6 +5,7 @@ use super::super::context::{Context, Pack};
 use super::super::data::{Align, Block, Table};
 use super::super::{assemble, pages, words};
 use crate::draw::DrawingKind;
+use crate::resolve::job::HardwareKind;
 
 pub fn reading(ctx: &Context) -> Vec<Block> {
     let kinds = || pages::drawings(ctx).map(|d| &d.kind);
@@ -16,7 +17,7 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
             format!(
                 "The room seen from above, as if the ceiling were off{}. A door is drawn standing open and its arc \
                  shows the way it goes: a quarter turn, or less where something stops it before. A circle with a \
-                 letter names the wall that the elevation of that letter looks at. Where things strike or meet as \
+                 letter names the wall that the elevation of that letter looks at. Where things strike or touch as \
                  they open the place is hatched; its number is that of {}.",
                 match ctx.job.rooms.len() {
                     0 | 1 => "",
@@ -88,9 +89,10 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
     if kinds().any(|k| matches!(k, DrawingKind::Look(_))) {
         terms.push((
             "How it will look",
-            "Fronts over which a pattern runs, each with the face that it is cut with: where the \
-             pattern runs on, where it steps and where the next board begins. Gaps and steps are to \
-             scale. What you agree to stands at the foot of the sheet."
+            "Fronts over which a pattern runs: where it runs on, where it steps and where the next board \
+             begins. Gaps and steps are to scale. Each face is that of the place on its board that the \
+             front is cut from; where it is only an example, the foot of the sheet says so, and what you \
+             agree to."
                 .to_owned(),
         ));
     }
@@ -153,13 +155,46 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
     }
     // The contents list a client's drawings already.
     match client {
-        true => {
-            blocks.push(Block::heading("Words of the trade"));
-            blocks.push(Block::terms(WORDS.iter().copied()));
-        }
+        true => {}
         false => blocks.push(register(ctx)),
     }
     blocks
+}
+
+/// Words of the trade, of which those stay that [`only_said`] finds in the rest of the pack.
+pub fn trade_words(ctx: &Context) -> Vec<Block> {
+    let mut hardware = ctx.job.hardware.iter();
+    // "Stay" is a word of everybody's too.
+    let stay = hardware.any(|h| h.kind == HardwareKind::Stay);
+    let words = WORDS.iter().filter(|w| stay || w.term != "Stay");
+    vec![Block::terms(words.map(|w| (w.term, w.means)))]
+}
+
+/// Of words of the trade those that stand in a text.
+pub fn only_said(blocks: &mut Vec<Block>, text: &str) {
+    let text = text.to_lowercase();
+    let said = |term: &str| {
+        let word = WORDS.iter().find(|w| w.term == term);
+        word.is_some_and(|w| w.said_as.iter().any(|said| stands_in(&text, said)))
+    };
+    blocks.retain_mut(|block| match block {
+        Block::Terms { items } => {
+            items.retain(|(term, _)| said(term));
+            !items.is_empty()
+        }
+        _ => true,
+    });
+}
+
+/// By itself, or with the ending of several.
+fn stands_in(text: &str, word: &str) -> bool {
+    text.match_indices(word).any(|(at, _)| {
+        let before = text.get(..at).and_then(|t| t.chars().next_back());
+        let after = text.get(at + word.len()..).unwrap_or_default();
+        let after = after.strip_prefix('s').unwrap_or(after).chars().next();
+        let parted = |c: Option<char>| !c.is_some_and(char::is_alphanumeric);
+        parted(before) && parted(after)
+    })
 }
 
 /// Where the numbers of a plan's hatched places lead.
@@ -170,36 +205,127 @@ fn marked(pack: Pack) -> &'static str {
     }
 }
 
-/// Words of the trade that stand in a client's pack.
-const WORDS: &[(&str, &str)] = &[
-    ("Front", "Any door, drawer front or flap."),
-    ("Carcass", "The box of a unit, behind its fronts."),
-    (
-        "End panel",
-        "The board that closes the side of a row of units.",
+/// A word of the trade, what it means, and how it is said, in small letters.
+struct Word {
+    term: &'static str,
+    means: &'static str,
+    said_as: &'static [&'static str],
+}
+
+const fn word(term: &'static str, means: &'static str, said_as: &'static [&'static str]) -> Word {
+    Word {
+        term,
+        means,
+        said_as,
+    }
+}
+
+/// How colours are read is common practice, no source.
+const WORDS: &[Word] = &[
+    word(
+        "Unit",
+        "A cupboard, chest or set of shelves that is made as one box.",
+        &["unit"],
     ),
-    (
+    word(
+        "Run",
+        "Units that stand or hang side by side on one wall.",
+        &["run"],
+    ),
+    word("Front", "Any door, drawer front or flap.", &["front"]),
+    word(
+        "Carcass",
+        "The box of a unit, behind its fronts.",
+        &["carcass", "carcasse"],
+    ),
+    word(
+        "End panel",
+        "The board that closes the side of a run.",
+        &["end panel"],
+    ),
+    word(
         "Filler, scribed strip",
         "A strip between a unit and the wall; scribed: cut to the line of the wall.",
+        &["filler", "scribed", "scribe"],
     ),
-    ("Plinth", "The board under the units, down to the floor."),
-    (
+    word(
+        "Plinth",
+        "The board under the units, down to the floor.",
+        &["plinth"],
+    ),
+    word(
         "Lining",
         "What is still to be put on a wall: plasterboard, plaster.",
+        &["lining", "lined"],
     ),
-    (
+    word(
+        "Skim",
+        "The thin last coat of plaster.",
+        &["skim", "skimmed"],
+    ),
+    word(
+        "Screed",
+        "The layer of mortar that makes a floor level.",
+        &["screed"],
+    ),
+    word(
         "Let in",
         "Set into the wood, flush with its face or nearly so.",
+        &["let in", "let-in"],
     ),
-    (
+    word("Runner", "What a drawer slides on.", &["runner"]),
+    word("Stay", "The arm that holds a flap up.", &["stay"]),
+    word(
         "Reveal, sill",
         "The depth of the wall at a window; the height of its lower edge.",
+        &["reveal", "sill"],
     ),
-    (
+    word(
         "Upstand",
         "The low strip that runs up the wall behind a worktop.",
+        &["upstand"],
     ),
-    ("Bulkhead, boxed in", "Boards round a beam or a pipe."),
+    word(
+        "Bulkhead, boxed in",
+        "Boards round a beam or a pipe.",
+        &["bulkhead", "boxed"],
+    ),
+    word(
+        "MDF",
+        "Board pressed of fine wood fibres, without grain.",
+        &["mdf"],
+    ),
+    word(
+        "Plywood",
+        "Board glued up of thin layers of wood.",
+        &["plywood"],
+    ),
+    word(
+        "Veneer",
+        "A thin sheet of real wood, glued on a board.",
+        &["veneer"],
+    ),
+    word(
+        "Solid surface",
+        "A board for worktops, of one stone-like material all through.",
+        &["solid surface"],
+    ),
+    word(
+        "Through-coloured",
+        "Of one colour all through, not only at its face.",
+        &["through-coloured"],
+    ),
+    word(
+        "Water-borne",
+        "Of paint or lacquer: thinned with water.",
+        &["water-borne"],
+    ),
+    word(
+        "CIEDE2000",
+        "A measure of how far apart two colours are for the eye, worked out from both. Side by side, a \
+         trained eye just sees about 1; 3 is plain to anybody.",
+        &["ciede2000"],
+    ),
 ];
 
 /// Whether its parts are one drawing, and not several things on several sheets.
@@ -254,4 +380,28 @@ fn register(ctx: &Context) -> Block {
         targets.push(drawing.id.clone());
     }
     Block::Register { table, targets }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_words_that_are_said_are_explained() {
+        let left = |text: &str| {
+            let all = WORDS.iter().map(|w| (w.term, w.means));
+            let mut blocks = vec![Block::terms(all)];
+            only_said(&mut blocks, text);
+            match blocks.as_slice() {
+                [Block::Terms { items }] => items.iter().map(|i| i.0.clone()).collect(),
+                _ => Vec::new(),
+            }
+        };
+        assert_eq!(
+            left("Two Units of MDF; scribed strips. Through-coloured."),
+            ["Unit", "Filler, scribed strip", "MDF", "Through-coloured"]
+        );
+        assert_eq!(left("A frontier, united; prune the runnel."), [""; 0]);
+        assert_eq!(left("Carcasses (of plywood)"), ["Carcass", "Plywood"]);
+    }
 }

@@ -1,6 +1,8 @@
 //! What may go wrong, for the client: each with its number, its key, what can be chosen and for how much.
 //! Lays before him what was reckoned and declared; must not soften it, nor price anything.
 
+use std::collections::BTreeSet;
+
 use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, KeyPicture, Risk, RiskOption, Table, running};
@@ -23,7 +25,8 @@ pub fn risks(ctx: &Context) -> Vec<Block> {
             "Nothing made by hand from wood is without risk. Here is what we know may go wrong, why, and what can \
              be done. Please read each one, tick what you choose, and ask about whatever is not clear. What you \
              have not chosen is not agreed. A box already marked is what you told us: if it is not so, strike it \
-             out and put your initials beside it. A price is for all that its risk is about, not for each piece.",
+             out and put your initials beside it. A choice and its price are for all that the risk is about: if you want \
+             it for some of it only, write beside it for which, and ask for the price.",
         ),
         Block::caution(
             "Choosing does not make a thing safe.",
@@ -54,13 +57,13 @@ fn not_priced(ctx: &Context) -> String {
 
 fn risk(ctx: &Context, d: &Disclosure) -> Risk {
     let mut facts = vec![("About", d.about.clone())];
-    if let Some(number) = &d.figure {
-        facts.push(("The number", told::number(number)));
-    }
+    facts.extend(told::number(ctx.reckoned, d).map(|number| ("The number", number)));
     facts.push(("In detail", told::in_detail(ctx.reckoned, d)));
     facts.push(("On the drawings", on_drawings(ctx, d)));
+    let rest = crate::draw::not_shown(ctx.job, ctx.reckoned, d);
+    facts.push(("Also on", rest.join("; ")));
     facts.push(("What we do", d.doing.clone()));
-    facts.push(("What we cannot", d.cannot.clone()));
+    facts.push(("What we cannot do", d.cannot.clone()));
     facts.push(("Why it stands", d.known.clone().unwrap_or_default()));
     facts.retain(|(_, words)| !words.is_empty());
     let facts = facts.into_iter();
@@ -73,7 +76,7 @@ fn risk(ctx: &Context, d: &Disclosure) -> Risk {
             .map(|(term, text)| {
                 (
                     term.to_owned(),
-                    running(&words::sentence(&text), BESIDE - 30.0),
+                    running(&words::sentence(&text), BESIDE - 34.0),
                 )
             })
             .collect(),
@@ -109,23 +112,22 @@ fn on_drawings(ctx: &Context, d: &Disclosure) -> String {
         .findings
         .iter()
         .filter_map(|n| ctx.reckoned.findings.get(*n));
-    let (mut rooms, mut beside) = (Vec::new(), false);
+    let (mut rooms, mut beside) = (BTreeSet::new(), false);
     for finding in found {
         let clash = own(&finding);
-        let room = clash.and_then(|c| ctx.job.rooms.get(c.room));
-        if let Some(room) = room.filter(|r| !rooms.contains(&r.name.as_str())) {
-            rooms.push(room.name.as_str());
-        }
+        rooms.extend(clash.map(|c| c.room));
         let open = finding.severity != Severity::Informs;
         beside |= open && (clash.is_some() || finding.known.is_none());
     }
     let mut said = Vec::new();
+    let rooms = rooms.into_iter().filter_map(|n| ctx.job.rooms.get(n));
+    let rooms: Vec<String> = rooms.map(|r| r.name.clone()).collect();
     if !rooms.is_empty() {
-        let rooms: Vec<String> = rooms.into_iter().map(str::to_owned).collect();
-        let number = d.number;
         said.push(format!(
-            "Hatched on the plan of {}, with the number {number}.",
-            words::and_list(&rooms)
+            "Hatched on the {} of {}, with the number {}.",
+            if rooms.len() == 1 { "plan" } else { "plans" },
+            words::and_list(&rooms),
+            d.number
         ));
     }
     if beside {
@@ -182,11 +184,7 @@ pub fn accepted(ctx: &Context) -> Vec<Block> {
     let money = |amount: Money| amount.in_currency(&risks.currency);
     let chosen = risks.of(CLIENT).filter(|d| d.choice.is_some()).count();
     let old = Before::of(ctx, "job", "job");
-    let mut table = Table::new(&[
-        ("What", 60.0, Align::Left),
-        ("Amount", 40.0, Align::Right),
-        ("", 75.0, Align::Left),
-    ]);
+    let mut table = Table::new(&[("What", 120.0, Align::Left), ("Amount", 55.0, Align::Right)]);
     let mut line = |what: &str, amount: Money| {
         table.row([what, &money(amount)]);
         let before = old.money(&what.to_lowercase()).unwrap_or(amount);

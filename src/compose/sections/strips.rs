@@ -5,6 +5,7 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use super::gone;
 use crate::compare::record::key;
 use crate::reckon::ends::SCRIBE_ALLOWANCE;
 use crate::reckon::feet::SET_BACK;
@@ -85,6 +86,22 @@ pub fn strips(ctx: &Context) -> Vec<Block> {
             ]);
         }
     }
+    let kinds = ["end panel", "filler", "scribe"].into_iter();
+    let gone = kinds.flat_map(|kind| Before::gone(ctx, kind));
+    table.taken_out(gone.map(|piece| {
+        let (run, side) = piece.id.split_once('/').unwrap_or(("", &piece.id));
+        let length = |fact| gone::length(piece, fact).map_or(String::new(), |l| l.to_string());
+        vec![
+            format!("{} of {run}", piece.kind),
+            side.to_owned(),
+            length("width"),
+            String::new(),
+            length("height"),
+            String::new(),
+            String::new(),
+            gone::made_of(ctx, piece),
+        ]
+    }));
     match table.has_rows() {
         true => vec![
             Block::paragraph(
@@ -161,6 +178,17 @@ pub fn plinths(ctx: &Context) -> Vec<Block> {
             }
         }
     }
+    table.taken_out(Before::gone(ctx, "plinth").map(|plinth| {
+        let ends = gone::length(plinth, "left edge").zip(gone::length(plinth, "width"));
+        vec![
+            gone::run(ctx, plinth),
+            ends.map_or(String::new(), |(left, long)| {
+                super::units::span(left, left + long)
+            }),
+            ends.map_or(String::new(), |(_, long)| long.to_string()),
+            gone::length(plinth, "height").map_or(String::new(), |top| top.to_string()),
+        ]
+    }));
     match table.has_rows() {
         true => vec![
             Block::paragraph(format!(

@@ -6,6 +6,7 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
+use super::gone;
 use super::units::span;
 use crate::reckon::placed::{BuiltUp, PlacedSliding, PlacedWorktop};
 use crate::resolve::job::PanelKind;
@@ -62,6 +63,9 @@ pub fn worktops(ctx: &Context) -> Vec<Block> {
             old.mass("mass", put.mass).to_string(),
             old.material_and_finish(top.material, top.finish),
         ]);
+        if old.is_new() {
+            tops.is_new();
+        }
         let holes = old.lengths("cut-outs at").unwrap_or_default();
         let start = old.length("left edge", put.left);
         let mut turns = BTreeMap::new();
@@ -87,8 +91,31 @@ pub fn worktops(ctx: &Context) -> Vec<Block> {
                 Some(span(front, front + deep)),
                 Some(own.length("radius", cut.radius).to_string()),
             ]);
+            if own.is_new() {
+                cutouts.is_new();
+            }
         }
     }
+    tops.taken_out(Before::gone(ctx, "worktop").map(|top| {
+        let upper = gone::length(top, "bottom").zip(gone::length(top, "height"));
+        let upper = upper.map(|(low, high)| low + high);
+        let length = |fact| gone::length(top, fact).map_or(String::new(), |l| l.to_string());
+        vec![
+            gone::named(top),
+            gone::by(gone::length(top, "width"), gone::length(top, "depth")),
+            length("edge"),
+            upper.map_or(String::new(), |l| l.to_string()),
+            upper.map_or(String::new(), |l| words::from_datum(l, ctx.job.info.datum)),
+            length("top of the upstand"),
+            gone::mass(top),
+            gone::made_of(ctx, top),
+        ]
+    }));
+    cutouts.taken_out(Before::gone(ctx, "cutout").map(|hole| {
+        let top = hole.id.split_once('/').map_or("", |(top, _)| top);
+        let what = hole.text("what").unwrap_or_default();
+        vec![what.to_owned(), top.to_owned()]
+    }));
     let mut blocks = vec![Block::Table(tops)];
     blocks.extend(edges(ctx).map(Block::paragraph));
     blocks.push(Block::Table(cutouts));
@@ -195,7 +222,21 @@ pub fn panels(ctx: &Context) -> Vec<Block> {
             Some(old.mass("mass", put.mass).to_string()),
             Some(old.material_and_finish(panel.material, panel.finish)),
         ]);
+        if old.is_new() {
+            table.is_new();
+        }
     }
+    table.taken_out(Before::gone(ctx, "panel").map(|panel| {
+        vec![
+            gone::named(panel),
+            gone::wall(ctx, panel),
+            gone::span(panel, "left edge", "width"),
+            gone::span(panel, "bottom", "height"),
+            String::new(),
+            gone::mass(panel),
+            gone::made_of(ctx, panel),
+        ]
+    }));
     match table.has_rows() {
         true => vec![Block::Table(table)],
         false => Vec::new(),
@@ -274,7 +315,23 @@ pub fn sliding(ctx: &Context) -> Vec<Block> {
             )),
             Some(old.mass("mass", put.mass).to_string()),
         ]);
+        if old.is_new() {
+            table.is_new();
+        }
     }
+    table.taken_out(Before::gone(ctx, "sliding").map(|door| {
+        vec![
+            gone::named(door),
+            gone::wall(ctx, door),
+            gone::by(gone::length(door, "width"), gone::length(door, "height")),
+            gone::span(door, "left edge", "width"),
+            String::new(),
+            String::new(),
+            gone::span(door, "bottom", "height"),
+            String::new(),
+            gone::mass(door),
+        ]
+    }));
     match table.has_rows() {
         true => vec![
             Block::paragraph(

@@ -5,7 +5,7 @@ use super::super::before::Before;
 use super::super::context::Context;
 use super::super::data::{Align, Block, Table};
 use super::super::words;
-use super::fronts::TAKEN_OUT;
+use super::gone;
 use crate::compare::record::Fact;
 use crate::compare::takes;
 use crate::resolve::job::Unit;
@@ -62,14 +62,27 @@ pub fn units(ctx: &Context) -> Vec<Block> {
             }
         }
     }
-    let mut out = Before::gone(ctx, "unit").peekable();
-    if out.peek().is_some() {
-        table.group(TAKEN_OUT);
-    }
-    for unit in out {
-        let name = unit.text("name").unwrap_or_default();
-        table.gone([unit.id.as_str(), name]);
-    }
+    let gone = Before::gone(ctx, "unit");
+    table.taken_out(gone.map(|unit| {
+        let (base, high) = (gone::length(unit, "bottom"), gone::length(unit, "height"));
+        let (wide, deep) = (gone::length(unit, "width"), gone::length(unit, "depth"));
+        let (base, top) = (base.unwrap_or_default(), base.zip(high).map(|(b, h)| b + h));
+        let top = top.unwrap_or_default();
+        vec![
+            unit.id.clone(),
+            gone::name(unit),
+            match (wide, high, deep) {
+                (Some(w), Some(h), Some(d)) => words::by3(w, h, d),
+                _ => String::new(),
+            },
+            String::new(),
+            base.to_string(),
+            top.to_string(),
+            words::from_datum(base, datum),
+            words::from_datum(top, datum),
+            gone::mass(unit),
+        ]
+    }));
     match table.has_rows() {
         true => vec![
             Block::paragraph(format!(

@@ -159,7 +159,7 @@ fn lines(text: &Text) -> Vec<Line> {
         };
         Line {
             start,
-            words: words.clone(),
+            words: lettering::curled(words).unwrap_or_else(|| words.clone()),
         }
     };
     text.lines.iter().enumerate().map(line).collect()

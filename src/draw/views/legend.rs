@@ -150,7 +150,7 @@ fn fills(scene: &Scene, out: &mut Vec<LegendItem>) {
         (Fill::Lining, "lining to come"),
         (Fill::Scribe, "scribed strip"),
         (Fill::Board, "board cut through"),
-        (Fill::Clash, "strikes or meets, with its number"),
+        (Fill::Clash, "strikes or touches, with its number"),
         (Fill::Tint, "boxed in; appliance"),
         (Fill::GrainUp, "grain upright"),
         (Fill::GrainFlat, "grain across"),

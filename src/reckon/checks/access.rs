@@ -69,8 +69,12 @@ fn stuck_finding(
         breadth,
         thickness,
     } = piece.size;
+    let size = match breadth > Length::ZERO {
+        true => format!("{length} \u{d7} {breadth} \u{d7} {thickness} mm as carried"),
+        false => format!("{length} mm long"),
+    };
     let text = format!(
-        "{}, {length} \u{d7} {breadth} \u{d7} {thickness} mm as carried, lacks {short} mm to pass the {}.",
+        "{}, {size}, lacks {short} mm to pass the {}.",
         names(ids),
         called(obstacle)
     );
@@ -88,7 +92,7 @@ fn stuck_finding(
         _ => after,
     };
     let limit = format!(
-        "{} \u{d7} {} mm clear, width \u{d7} height{clear}, as declared; lying, on edge and upright tried, nothing taken off for hands or wrapping",
+        "{} \u{d7} {} mm clear, width \u{d7} height{clear}, as declared; lying, on edge, upright and aslant tried, nothing taken off for hands or wrapping",
         obstacle.width, obstacle.height
     );
     let (severity, advice) = match piece.is {

@@ -1,26 +1,32 @@
 //! Appliances built in: said once for the job. Knows only that there are any.
 
-use super::finding;
+use super::{finding, names};
 use crate::diag::Place;
 use crate::reckon::placed::{Finding, Reckoned, Severity};
 use crate::resolve::job::{Job, Subject};
 
 pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
-    let mut names: Vec<&str> = Vec::new();
-    let units = reckoned.runs.iter().flat_map(|r| &r.units);
-    for placed in units.flat_map(|u| &u.bays).flat_map(|b| &b.appliances) {
-        if let Some(appliance) = job.appliances.get(placed.which.0)
-            && !names.contains(&appliance.name.as_str())
-        {
-            names.push(&appliance.name);
+    let mut built_in: Vec<&str> = Vec::new();
+    let mut units: Vec<Subject> = Vec::new();
+    for (r, run) in reckoned.runs.iter().enumerate() {
+        for (u, unit) in run.units.iter().enumerate() {
+            let placed = unit.bays.iter().flat_map(|b| &b.appliances);
+            for appliance in placed.filter_map(|p| job.appliances.get(p.which.0)) {
+                if !built_in.contains(&appliance.name.as_str()) {
+                    built_in.push(&appliance.name);
+                }
+                if units.last() != Some(&Subject::Unit(r, u)) {
+                    units.push(Subject::Unit(r, u));
+                }
+            }
         }
     }
-    if names.is_empty() {
+    if built_in.is_empty() {
         return;
     }
     let text = format!(
         "Built in: {}. Ventilation, clearances, loads and access were not reckoned.",
-        names.join(", ")
+        built_in.join(", ")
     );
     found.push(
         finding(
@@ -34,12 +40,9 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             "Follow each maker's instructions and the local codes; electricity, water and gas are \
              for licensed trades.",
         )
+        .of_each(units)
         .for_client(
-            format!(
-                "Built in: {}. How much air each needs, and how it is reached for service, is in \
-                 its maker's instructions; the drawings do not show it.",
-                names.join(", ")
-            ),
+            format!("Built in: {}.", names(&built_in)),
             "Please let us have the instructions before anything is made. Connecting electricity, \
              water or gas is for licensed people, by the rules where you live.",
         ),
@@ -50,7 +53,7 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
 mod tests {
     use super::super::tests::found;
     use crate::reckon::fixture;
-    use crate::resolve::job::{Appliance, ApplianceRef};
+    use crate::resolve::job::{Appliance, ApplianceRef, Subject};
     use crate::units::Length;
 
     #[test]
@@ -82,5 +85,6 @@ mod tests {
             "{}",
             list[0].text
         );
+        assert_eq!(list[0].about, [Subject::Unit(0, 0), Subject::Unit(0, 1)]);
     }
 }

@@ -1,22 +1,25 @@
-//! Tall thin fronts against the flatness asked for. Knows the moisture difference declared; must
+//! Tall thin fronts, and leaves that slide, against the flatness asked for. Knows the moisture difference declared; must
 //! not know what paints or seals a face.
 
 use super::{finding, names};
+use crate::diag::Place;
 use crate::reckon::bending::bow;
-use crate::reckon::placed::{Finding, PlacedFront, Reckoned, Severity};
+use crate::reckon::placed::{Finding, Reckoned, Severity};
 use crate::reckon::stiffness::in_plane;
 use crate::resolve::job::{FrontKind, Job, MaterialRef, Subject};
 use crate::units::Length;
 
+/// Fronts of a run that bow alike, or one leaf that slides.
 struct Kind {
-    run: usize,
+    subject: Subject,
+    place: Place,
     material: MaterialRef,
     length: Length,
     straightener: bool,
+    /// As it is told of, after `Front` or `Fronts`; of a leaf its own name.
     numbers: Vec<String>,
     /// Of the fronts reckoned.
     indices: Vec<usize>,
-    id: String,
     least: f64,
     most: f64,
 }
@@ -29,35 +32,57 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             continue;
         }
         let length = front.height().max(front.width());
-        let Some((least, most)) = range(job, front, length) else {
+        let Some((least, most)) = range(job, front.style.material, length) else {
             continue;
         };
         if most <= job.info.bow_limit.in_mm() {
             continue;
         }
         let straightener = front.style.straightener.is_some() && front.kind == FrontKind::Door;
+        let whole = Subject::Run(front.run);
         let alike = kinds.iter_mut().find(|k| {
-            k.run == front.run
+            let first = k.indices.first().and_then(|n| reckoned.fronts.get(*n));
+            first.is_some_and(|f| f.run == front.run)
                 && k.material == front.style.material
                 && k.length == length
                 && k.straightener == straightener
         });
         match alike {
             Some(kind) => {
+                kind.subject = whole;
                 kind.numbers.push(front.number.to_string());
                 kind.indices.push(index);
             }
             None => kinds.push(Kind {
-                run: front.run,
+                subject: Subject::Front(front.id.clone()),
+                place: job.runs.get(front.run).map(|r| r.place).unwrap_or_default(),
                 material: front.style.material,
                 length,
                 straightener,
                 numbers: vec![front.number.to_string()],
                 indices: vec![index],
-                id: front.id.clone(),
                 least,
                 most,
             }),
+        }
+    }
+    for (n, leaf) in job.sliding.iter().enumerate() {
+        let length = leaf.height.max(leaf.width);
+        let Some((least, most)) = range(job, leaf.material, length) else {
+            continue;
+        };
+        if most > job.info.bow_limit.in_mm() {
+            kinds.push(Kind {
+                subject: Subject::Sliding(n),
+                place: leaf.place,
+                material: leaf.material,
+                length,
+                straightener: false,
+                numbers: vec![format!("“{}”", leaf.name)],
+                indices: Vec::new(),
+                least,
+                most,
+            });
         }
     }
     for kind in &kinds {
@@ -66,8 +91,8 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
 }
 
 /// mm, as published figures for the movement of boards differ.
-fn range(job: &Job, front: &PlacedFront, length: Length) -> Option<(f64, f64)> {
-    let material = job.materials.get(front.style.material.0)?;
+fn range(job: &Job, of: MaterialRef, length: Length) -> Option<(f64, f64)> {
+    let material = job.materials.get(of.0)?;
     let (low, high) = in_plane(material.core)?;
     let of = |strain: f64| {
         let strain = strain * job.info.moisture_difference.value();
@@ -103,8 +128,12 @@ fn held_against(job: &Job) -> String {
 }
 
 fn for_client(which: &str, numbers: &[&str], kind: &Kind) -> (String, &'static str) {
+    let long = match which {
+        "" => "",
+        _ => "Long thin ",
+    };
     let told = format!(
-        "Long thin {which} {} may bend by up to {:.1} mm if one side becomes damper than the other.",
+        "{long}{which}{} may bend by up to {:.1} mm if one side becomes damper than the other.",
         names(numbers),
         kind.most
     );
@@ -112,6 +141,10 @@ fn for_client(which: &str, numbers: &[&str], kind: &Kind) -> (String, &'static s
         true => (
             format!("{told} Each has a fitting inside that pulls it straight again."),
             "",
+        ),
+        false if kind.indices.is_empty() => (
+            told,
+            "A thicker door. Or accept it: an evenly heated, dry room keeps it small.",
         ),
         false => (
             told,
@@ -122,19 +155,19 @@ fn for_client(which: &str, numbers: &[&str], kind: &Kind) -> (String, &'static s
 }
 
 fn told(job: &Job, kind: &Kind) -> Option<Finding> {
-    let run = job.runs.get(kind.run)?;
     let material = job.materials.get(kind.material.0)?;
     let numbers: Vec<&str> = kind.numbers.iter().map(String::as_str).collect();
-    let (subject, which) = match kind.numbers.len() {
-        1 => (Subject::Front(kind.id.clone()), "Front"),
-        _ => (Subject::Run(kind.run), "Fronts"),
+    let which = match kind.indices.len() {
+        0 => "",
+        1 => "Front ",
+        _ => "Fronts ",
     };
     let amount = match format!("{:.1}", kind.least) == format!("{:.1}", kind.most) {
         true => format!("{:.1}", kind.most),
         false => format!("{:.1} to {:.1}", kind.least, kind.most),
     };
     let text = format!(
-        "{which} {}, {} mm long and {} mm thick, may bow {amount} mm if the moisture content of the two faces comes to differ by {} %.{}",
+        "{which}{}, {} mm long and {} mm thick, may bow {amount} mm if the moisture content of the two faces comes to differ by {} %.{}",
         names(&numbers),
         kind.length,
         material.thickness,
@@ -154,12 +187,21 @@ fn told(job: &Job, kind: &Kind) -> Option<Finding> {
             Severity::Informs,
             "Set the straighteners when the room has been heated for a season.",
         ),
+        false if kind.indices.is_empty() => (
+            Severity::Warns,
+            "Take a thicker board, or one made to stay flat; finish both faces and all edges alike, and store it flat.",
+        ),
         false => (
             Severity::Warns,
             "Take a thicker board, divide the height, or let a straightener into each; in any case finish both faces and all edges alike, and store them flat.",
         ),
     };
-    let mut told_of = finding(("front-may-bow", severity), subject, run.place, text);
+    let mut told_of = finding(
+        ("front-may-bow", severity),
+        kind.subject.clone(),
+        kind.place,
+        text,
+    );
     told_of.fronts.clone_from(&kind.indices);
     Some(
         told_of
@@ -179,8 +221,8 @@ mod tests {
     use super::super::tests::found;
     use crate::reckon::fixture;
     use crate::reckon::placed::Severity;
-    use crate::resolve::job::FrontKind;
-    use crate::units::Percent;
+    use crate::resolve::job::{FrontKind, Side, Subject};
+    use crate::units::{Length, Percent};
 
     // By hand, L²Δε/8t: the door of a unit 1900 high is 1897 high: 1897²/(8·22) = 20 447; with 0.4 %
     // between its faces and 0.025 to 0.05 % movement: 2.04 to 4.09 mm against 4; with 0.3 % 3.07.
@@ -200,5 +242,23 @@ mod tests {
             cell.style.straightener = Some(fixture::STAY);
         }
         assert_eq!(found(&job, "front-may-bow")[0].severity, Severity::Informs);
+    }
+
+    // By hand: a leaf 2300 high and 22 thick: 2300²/(8·22) = 30 057; with 0.3 % between its faces and 0.025
+    // to 0.05 % movement 2.25 to 4.51 mm against 4.
+    #[test]
+    fn a_leaf_that_slides_is_held_flat_by_nothing() {
+        let mut job = fixture::job([3000; 4]);
+        job.sliding = vec![fixture::sliding(Side::Left)];
+        assert!(found(&job, "front-may-bow").is_empty());
+        job.sliding[0].height = Length::mm(2300);
+        let list = found(&job, "front-may-bow");
+        assert_eq!(list[0].subject, Subject::Sliding(0));
+        assert!(
+            list[0].text.contains("may bow 2.3 to 4.5 mm"),
+            "{}",
+            list[0].text
+        );
+        assert!(list[0].text.starts_with('“'), "{}", list[0].text);
     }
 }

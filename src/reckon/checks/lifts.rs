@@ -76,7 +76,7 @@ fn pieces(job: &Job, reckoned: &Reckoned) -> Vec<(Mass, String, Subject)> {
         }
     }
     let others = reckoned.carried.iter();
-    out.extend(others.map(|c| (c.mass, c.name.clone(), c.subject.clone())));
+    out.extend(others.filter_map(|c| Some((c.mass?, c.name.clone(), c.subject.clone()))));
     out
 }
 

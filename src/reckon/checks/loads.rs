@@ -2,6 +2,7 @@
 //! Knows ratings; must not choose a fixing.
 
 use super::{finding, names};
+use crate::reckon::bending::GRAVITY;
 use crate::reckon::loads::{Loads, WallLoad};
 use crate::reckon::placed::{Finding, Reckoned, Severity};
 use crate::resolve::job::{Job, Subject, Unit};
@@ -38,14 +39,16 @@ fn on_wall(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
             }
         }
     }
-    for (units, what, limit) in [
+    for (units, hang, what, limit) in [
         (
             hung,
+            true,
             "Hung on the wall, loaded, at the top",
             "the unit and what it may come to hold, its fronts open; moments about the foot of its back",
         ),
         (
             held,
+            false,
             "To be held to the wall near the top, against tipping",
             "a pull of 250 N at 1500 mm up, or at the top of what is lower, fronts open where it has any and the unit empty; 200 N at the least (common practice, no source)",
         ),
@@ -56,19 +59,40 @@ fn on_wall(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
         let said: Vec<&str> = units.iter().map(|(.., s)| s.as_str()).collect();
         let worst = units.iter().map(|(_, _, pull, _)| *pull).max();
         let worst = worst.unwrap_or_default();
-        found.push(
-            finding(
-                ("wall-fixing-load", Severity::Informs),
-                Subject::Job,
-                first.place,
-                format!("{what}: {}.", names(&said)),
-            )
-            .against(limit)
-            .of_each(units.iter().map(|((r, u), ..)| Subject::Unit(*r, *u)))
-            .number(format!("{worst} N"), "", f64::from(worst))
-            .advise("Choosing the fixings needs somebody competent who has seen the wall: what it is made of, and what runs in it. Follow their makers' instructions."),
-        );
+        let one = finding(
+            ("wall-fixing-load", Severity::Informs),
+            Subject::Job,
+            first.place,
+            format!("{what}: {}.", names(&said)),
+        )
+        .against(limit)
+        .of_each(units.iter().map(|((r, u), ..)| Subject::Unit(*r, *u)))
+        .number(
+            format!("{worst} N, about the weight of {:.0} kg", f64::from(worst) / GRAVITY),
+            "",
+            f64::from(worst),
+        )
+        .advise("Choosing the fixings needs somebody competent who has seen the wall: what it is made of, and what runs in it. Follow their makers' instructions.");
+        found.push(match hang {
+            false => one,
+            true => one.for_client(hanging(&units), ""),
+        });
     }
+}
+
+/// `“Wall cupboard” hangs on the wall, and can fall if the wall does not hold it.`
+fn hanging(units: &[OnWall]) -> String {
+    let said = units.iter().map(|(_, unit, ..)| format!("“{}”", unit.name));
+    let said: Vec<String> = said.collect();
+    let said: Vec<&str> = said.iter().map(String::as_str).collect();
+    let (hang, it) = match said.len() {
+        1 => ("hangs", "it"),
+        _ => ("hang", "them"),
+    };
+    format!(
+        "{} {hang} on the wall, and can fall if the wall does not hold {it}.",
+        names(&said)
+    )
 }
 
 fn feet(unit: &Unit, subject: Subject, loads: &Loads) -> Option<Finding> {

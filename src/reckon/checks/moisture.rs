@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 
 use super::finding;
 use crate::reckon::moisture::{equilibrium, movement, of_board};
-use crate::reckon::placed::{Finding, Reckoned, Severity};
+use crate::reckon::placed::{Finding, PieceKind, Reckoned, Severity};
 use crate::reckon::stiffness::ACROSS_GRAIN;
 use crate::resolve::job::{Core, Job, Material, MaterialRef, Room, Subject};
 use crate::units::Length;
@@ -58,6 +58,7 @@ fn used(job: &Job, reckoned: &Reckoned, room: usize) -> BTreeSet<MaterialRef> {
     let mut all = BTreeSet::new();
     for run in job.runs.iter().filter(|run| run.wall.room == room) {
         all.extend([run.filler_material, run.plinth_material]);
+        all.extend([run.left.panel, run.right.panel].into_iter().flatten());
         for unit in &run.units {
             all.insert(unit.carcass);
             all.extend(unit.back);
@@ -85,18 +86,33 @@ fn used(job: &Job, reckoned: &Reckoned, room: usize) -> BTreeSet<MaterialRef> {
     all.into_iter().filter(wood).collect()
 }
 
-/// Across the grain, which runs along a top and up a front: the deepest or widest of solid wood.
+/// Across the grain, which runs along a top and up whatever stands: the deepest or widest of solid wood.
 fn widest(job: &Job, reckoned: &Reckoned, room: usize, of: MaterialRef) -> Length {
+    let mut all: Vec<Length> = Vec::new();
     let tops = job.worktops.iter().zip(&reckoned.worktops);
-    let tops = tops
-        .filter(|(t, at)| t.material == of && at.wall.room == room)
-        .map(|(_, at)| at.y_front - at.y_back);
-    let fronts = reckoned
-        .fronts
-        .iter()
-        .filter(|f| f.style.material == of && f.wall.room == room)
-        .map(|f| f.width());
-    tops.chain(fronts).max().unwrap_or_default()
+    let tops = tops.filter(|(t, at)| t.material == of && at.wall.room == room);
+    all.extend(tops.map(|(_, at)| at.y_front - at.y_back));
+    let fronts = reckoned.fronts.iter();
+    let fronts = fronts.filter(|f| f.style.material == of && f.wall.room == room);
+    all.extend(fronts.map(|f| f.width()));
+    for (run, at) in job.runs.iter().zip(&reckoned.runs) {
+        if run.wall.room != room {
+            continue;
+        }
+        let panels = at.pieces.iter().filter(|p| p.kind == PieceKind::EndPanel);
+        let panels = panels.filter(|p| p.material == of);
+        all.extend(panels.map(|_| at.depth_over_fronts()));
+        let units = run.units.iter().zip(&at.units);
+        let units = units.filter(|(unit, _)| unit.carcass == of);
+        all.extend(units.map(|(_, put)| put.depth - put.back));
+    }
+    let panels = job.panels.iter().zip(&reckoned.panels);
+    let panels = panels.filter(|(p, _)| p.material == of && p.wall.room == room);
+    all.extend(panels.flat_map(|(_, at)| at.pieces.iter().map(|(l, r)| *r - *l)));
+    let sliding = job.sliding.iter();
+    let sliding = sliding.filter(|s| s.material == of && s.wall.room == room);
+    all.extend(sliding.map(|s| s.width));
+    all.into_iter().max().unwrap_or_default()
 }
 
 fn told(
@@ -166,7 +182,7 @@ fn told(
 mod tests {
     use super::super::tests::found;
     use crate::reckon::fixture;
-    use crate::resolve::job::{Core, FrontKind};
+    use crate::resolve::job::{Core, FrontKind, MaterialRef};
     use crate::units::Percent;
 
     // reference-values.md §1 (X): 20 °C and 50 % → 9.271 %. Across a door of 600, flush with
@@ -188,6 +204,27 @@ mod tests {
         assert!(text.contains("comes to 9.3 %"), "{text}");
         assert!(
             text.contains("600 mm across the grain, shrinks by 10.4 mm"),
+            "{text}"
+        );
+    }
+
+    // By hand, of a carcass 580 deep with a door of 22 and its bumper before it: an end panel of solid wood
+    // 602 deep, at 14 % where it comes to 9.271: 602·0.00365·4.729 = 10.4 mm.
+    #[test]
+    fn an_end_panel_of_solid_wood_moves_too() {
+        let mut job = fixture::job([3000; 4]);
+        job.runs = vec![fixture::run(1)];
+        job.runs[0].units[0].rows = vec![fixture::row(None, FrontKind::Door, 2)];
+        let mut wood = job.materials[1].clone();
+        wood.core = Core::SolidWood;
+        wood.movement = Some(Percent::thousandths(365));
+        wood.moisture = Some(Percent::thousandths(14_000));
+        job.materials.push(wood);
+        job.runs[0].left.panel = Some(MaterialRef(job.materials.len() - 1));
+        let list = found(&job, "wood-out-of-balance");
+        let text = &list[0].text;
+        assert!(
+            text.contains("across the grain, shrinks by 10.4 mm"),
             "{text}"
         );
     }

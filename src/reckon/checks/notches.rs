@@ -33,9 +33,8 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
                         })
                         .for_client(
                             format!(
-                                "“{}” is cut out round the {}, {} mm wide and {} mm deep from the back: \
-                                 the cut is seen where the inside is.",
-                                unit.name,
+                                "Cut out at the back round the {}, {} mm wide and {} mm deep. You see the cut when \
+                                 you look inside.",
                                 notch.what,
                                 notch.right - notch.left,
                                 notch.deep

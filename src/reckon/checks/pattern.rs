@@ -269,7 +269,7 @@ fn steps(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<Fi
         true => (
             "The saw takes more than the gap shows: unavoidable in a pattern that does not repeat. \
              Have it agreed on the client's picture of it before anything is cut.",
-            "The saw takes away more than the gap between two fronts shows.",
+            "",
             format!(
                 "Look at it on {}, and tell us if you would not like it so.",
                 picture(layout)
@@ -278,7 +278,7 @@ fn steps(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<Fi
         false => (
             "Have it cut for an exact run, or have it agreed on the client's picture of it before \
              anything is cut.",
-            "It could be cut so that it runs on exactly, perhaps from more boards.",
+            " It could be cut so that it runs on exactly, perhaps from more boards.",
             format!("The exact run, or the steps as on {}.", picture(layout)),
         ),
     };
@@ -293,10 +293,7 @@ fn steps(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<Fi
                 format!("{STEP_SEEN} mm"),
                 worst.in_mm(),
             )
-            .for_client(
-                format!("The pattern “{name}” does not run on quite exactly from front to front. It steps {told}. {why}"),
-                choice,
-            ),
+            .for_client(format!("It jumps {told}.{why}"), choice),
     )
 }
 
@@ -313,22 +310,19 @@ fn changes(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<
     let what = ("pattern-changes-board", Severity::Informs);
     let anew: Vec<&Joint> = layout.joints.iter().filter(|j| j.jump.is_none()).collect();
     let each = anew.iter().flat_map(|j| [j.first, j.second]);
+    let count = match anew.len() {
+        1 => "1 joint".to_owned(),
+        n => format!("{n} joints"),
+    };
     Some(
         finding(what, subject, place, text)
             .of_group(name)
             .of_each(each.filter_map(|face| front_of(reckoned, face)))
-            .number(
-                match anew.len() {
-                    1 => "1 joint".to_owned(),
-                    n => format!("{n} joints"),
-                },
-                String::new(),
-                anew.len() as f64,
-            )
+            .number(count.clone(), String::new(), anew.len() as f64)
             .against("one board's width")
             .advise("Have it agreed on the client's picture of it before anything is cut.")
             .for_client(
-                format!("No board is wide enough for all of the pattern “{name}”. Between fronts {places} the next board begins, and the pattern with it."),
+                format!("The next board begins at {count}: between fronts {places}."),
                 format!("Look at it on {}.", picture(layout)),
             ),
     )
@@ -362,11 +356,16 @@ fn colours(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<
         true => "anybody will see it who looks for it",
         false => "somebody who looks for it may see it",
     };
+    let of_pictures = layout.colour.as_ref().is_some_and(|c| c.of_pictures);
+    let basis = match of_pictures {
+        true => "These are the colours of their pictures: none was measured.",
+        false => "The colour of each board was measured.",
+    };
     Some(
         finding(("pattern-colour", severity), Subject::Job, place, text)
             .against(format!(
                 "under about 1 hardly seen, over 2 to 3 plainly (common practice, no source){}",
-                match layout.colour.as_ref().is_some_and(|c| c.of_pictures) {
+                match of_pictures {
                     true => "; by the boards' pictures, as none was measured",
                     false => "",
                 }
@@ -376,11 +375,7 @@ fn colours(reckoned: &Reckoned, layout: &PatternLayout, place: Place) -> Option<
             .of_each(ends.filter_map(|f| front_of(reckoned, f)))
             .number(said::colour(of(worst)), "about 1", of(worst) as f64)
             .for_client(
-                format!(
-                    "No two boards have quite one colour. Of those of the pattern “{}” that stand side by \
-                     side, those of fronts {between} differ most: {how}.",
-                    layout.name
-                ),
+                format!("Side by side, the boards of fronts {between} differ most: {how}. {basis}"),
                 "They already stand in the order that shows it least. Ask to see the boards if it matters to you.",
             ),
     )

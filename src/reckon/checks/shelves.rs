@@ -2,7 +2,7 @@
 
 use super::{finding, names};
 use crate::reckon::placed::{Finding, Reckoned, Severity};
-use crate::reckon::shelves::{Sag, sag_of};
+use crate::reckon::shelves::{Sag, Under, sag_of};
 use crate::resolve::job::{Job, Load, Subject, Unit};
 use crate::units::Length;
 
@@ -17,7 +17,7 @@ pub fn check(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
         for (u, (unit, at)) in run.units.iter().zip(&placed.units).enumerate() {
             let mut over: Option<(Sag, Helped, usize)> = None;
             for (bay, inside) in unit.bays.iter().zip(&at.bays) {
-                let with = |lipping| sag_of(job, unit, at, bay, inside, lipping);
+                let with = |lipping| sag_of(job, unit, at, inside, lipping);
                 let Some(sag) = with(bay.lipping).filter(|s| s.later > limit(job, s)) else {
                     continue;
                 };
@@ -50,21 +50,41 @@ fn told(
     helped: Helped,
     count: usize,
 ) -> Finding {
-    let shelves = match count {
-        1 => "The shelf".to_string(),
-        n => format!("The {n} shelves"),
+    let shelves = match (sag.under, count) {
+        (Under::Machine(_), 2..) => "A shelf".to_string(),
+        (_, 1) => "The shelf".to_string(),
+        (_, n) => format!("The {n} shelves"),
     };
-    let (sags, they) = match count {
-        1 => ("sags", "it"),
-        _ => ("sag", "they"),
+    let (sags, they) = match shelves.starts_with("The ") && count > 1 {
+        true => ("sag", "they"),
+        false => ("sags", "it"),
     };
-    let load = match (unit.carries, unit.load) {
-        (Some(_), _) => "as declared",
-        (None, Load::Books) => "of books",
-        (None, Load::Clothes) => "of clothes",
-        (None, Load::Crockery) => "of crockery",
-        (None, Load::Machines) => "of machines",
-        (None, Load::Light) => "of light things",
+    let each = format!("{:.0} kg", sag.carries);
+    let (load, for_the_client) = match sag.under {
+        Under::Declared => (
+            format!("{each} as declared on each metre"),
+            format!("{each} on each metre"),
+        ),
+        Under::Use(load) => {
+            let of = match load {
+                Load::Books => "of books",
+                Load::Clothes => "of clothes",
+                Load::Crockery => "of crockery",
+                Load::Machines => "of machines",
+                Load::Light => "of light things",
+            };
+            let said = format!("{each} {of} on each metre");
+            (said.clone(), said)
+        }
+        Under::Machine(which) => {
+            let machine = job.appliances.get(which.0);
+            let name = machine.map_or("", |m| m.name.as_str());
+            let mass = machine.and_then(|m| m.mass).unwrap_or_default();
+            (
+                format!("“{name}”, {mass} kg, spread over it"),
+                format!("“{name}” on it"),
+            )
+        }
     };
     let lipping = match sag.lipping > Length::ZERO {
         true => format!(", with a lipping {} mm deep,", sag.lipping),
@@ -78,8 +98,8 @@ fn told(
         None => String::new(),
     };
     let text = format!(
-        "{shelves} of “{}”, {} mm between supports{lipping} {sags} {:.1} mm at once{later} under {:.0} kg {load} on each metre.",
-        unit.name, sag.span, sag.now, sag.carries
+        "{shelves} of “{}”, {} mm between supports{lipping} {sags} {:.1} mm at once{later} under {load}.",
+        unit.name, sag.span, sag.now
     );
     let board = job.material(unit.carcass);
     let proxy = match sag.elastic.creep {
@@ -92,14 +112,9 @@ fn told(
         Some(_) => format!("{:.1} mm in time", sag.later),
         None => format!("{:.1} mm", sag.now),
     };
-    let of_what = match unit.carries {
-        Some(_) => String::new(),
-        None => format!(" {load}"),
-    };
     let for_client = format!(
-        "{shelves} of “{}” will bend by {in_time} in the middle with {:.0} kg{of_what} on each metre. We keep to {:.1} mm: more is seen.",
+        "{shelves} of “{}” will bend by {in_time} in the middle with {for_the_client}. More than {:.1} mm is seen.",
         unit.name,
-        sag.carries,
         limit(job, sag)
     );
     let choice = match helped {

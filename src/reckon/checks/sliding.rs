@@ -154,11 +154,7 @@ impl Leaf<'_> {
                 .against("a straight line from the leaf's back edge to the corner of the opening")
                 .advise("A greater lap, a stop post or a seal at the edge takes it away.")
                 .for_client(
-                    format!(
-                        "Shut, “{}” hangs {off} off the wall: somebody who stands close to the wall can look \
-                         past its edge into the opening.",
-                        self.leaf.name
-                    ),
+                    format!("Shut, “{}” hangs {off} off the wall.", self.leaf.name),
                     "A wider door, or a post or a seal at its edge, if that matters to you.",
                 ),
         );

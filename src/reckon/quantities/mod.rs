@@ -83,6 +83,12 @@ pub struct FinishQuantity {
     pub volume: Volume,
 }
 
+/// An edge to be bought: metres to a tenth, upwards.
+pub fn metres(length: Length) -> String {
+    let tenths = length.in_um().saturating_add(99_999) / 100_000;
+    format!("{}.{} m", tenths / 10, tenths % 10)
+}
+
 /// An area in whole mm². Prints in m² to two decimals.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Default)]
 pub struct Surface(i64);

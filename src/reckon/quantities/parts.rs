@@ -297,8 +297,7 @@ impl<'a> List<'a> {
             let lowest = at.floor_low.min(plinth.top);
             let high = plinth.top - lowest + SCRIBE_ALLOWANCE;
             let material = run.plinth_material;
-            let long = self.longest(material);
-            for length in joined(plinth.right - plinth.left, long) {
+            for length in lengths(self.placed.job, material, plinth.right - plinth.left) {
                 self.add(Add {
                     finish: self.finish_of(material),
                     ..Add::plain(PartKind::Plinth, material, (length, high), &run.id, 1)
@@ -318,16 +317,6 @@ impl<'a> List<'a> {
     fn is_laid_out(&self, face: usize) -> bool {
         let mut layouts = self.placed.patterns.iter();
         layouts.any(|l| l.blank_of(face).is_some())
-    }
-
-    /// The longest that a blank of a board may be; zero: not known.
-    fn longest(&self, material: MaterialRef) -> Length {
-        let job = self.placed.job;
-        let sheet = job
-            .materials
-            .get(material.0)
-            .and_then(|m| super::stock::of(job, m));
-        sheet.map_or(Length::ZERO, |s| s.longest())
     }
 
     fn finish_of(&self, material: MaterialRef) -> Option<FinishRef> {
@@ -401,8 +390,9 @@ impl<'a> List<'a> {
         add(PartKind::Worktop, at.y_front - at.y_back, 1);
         add(PartKind::Upstand, made.upstand, 1);
         let Some(strips) = &at.built_up else { return };
-        let longest = self.longest(made.material);
-        for long in strips.lengths.iter().flat_map(|l| joined(*l, longest)) {
+        let job = self.placed.job;
+        let all = strips.lengths.iter();
+        for long in all.flat_map(|l| lengths(job, made.material, *l)) {
             let size = (long, strips.width);
             self.add(Add {
                 finish: made.finish,
@@ -483,6 +473,15 @@ impl Add {
             count,
         }
     }
+}
+
+/// The lengths that a strip of a material is cut in, where its boards are too short for it.
+pub fn lengths(job: &Job, material: MaterialRef, length: Length) -> Vec<Length> {
+    let sheet = job
+        .materials
+        .get(material.0)
+        .and_then(|m| super::stock::of(job, m));
+    joined(length, sheet.map_or(Length::ZERO, |s| s.longest()))
 }
 
 /// A length that may be joined, in as few pieces as do, of half-millimetres as equal as may be.

@@ -416,7 +416,7 @@ fn flush(reckoned: &Reckoned, front: usize, (r, u): (usize, usize)) -> bool {
 }
 
 /// What of a solid is of no account to a mover: its own unit and handle, and, for a room door, the
-/// walls that it was surveyed between.
+/// walls that it was surveyed between and the leaves that are shut in them.
 pub fn passes_over(mover: &Mover, solid: &Solid, reckoned: &Reckoned) -> bool {
     match (solid.what, mover.what) {
         (Thing::Unit(r, u), _) if mover.unit == Some((r, u)) => true,
@@ -430,6 +430,7 @@ pub fn passes_over(mover: &Mover, solid: &Solid, reckoned: &Reckoned) -> bool {
             .is_some_and(|f| (f.run, f.unit) == (r, u)),
         (
             Thing::Wall(..)
+            | Thing::RoomDoor(..)
             | Thing::Obstruction(..)
             | Thing::Service(..)
             | Thing::Bulkhead(..)

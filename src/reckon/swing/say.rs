@@ -76,9 +76,10 @@ pub fn blocked(teller: &Teller<'_>, kind: Kind, all: &[Blocked], what: &[Thing])
             let full = first.map_or(0.0, |b| b.mover.full());
             (
                 format!(
-                    "{who} {} to {degrees} of {:.0}°; then {why}.",
+                    "{who} {} to {degrees} of the {:.0}° that {} allow; then {why}.",
                     verb("opens", "open"),
-                    full.to_degrees()
+                    full.to_degrees(),
+                    verb("its hinges", "their hinges")
                 ),
                 "what the hinge says it opens".to_string(),
                 format!("Fit a stop or set the hinges to no more than {degrees}, so that neither is marked."),
@@ -408,7 +409,7 @@ pub fn choice(kind: Kind) -> &'static str {
     }
 }
 
-/// `Open, door 2 stands before the room door to “landing” and covers 497 of its 826 mm; 329 mm stay free.`
+/// `Open, door 2 stands before the doorway to “landing” and covers 497 mm of its 826 mm; 329 mm stay free.`
 pub fn across(teller: &Teller<'_>, across: &Across, movers: &[&Mover]) -> Told {
     let name = |m: &&Mover| names::thing(teller.job, teller.reckoned, m.what);
     let fronts: Vec<&PlacedFront> = movers.iter().filter_map(|m| teller.front(m)).collect();
@@ -420,7 +421,11 @@ pub fn across(teller: &Teller<'_>, across: &Across, movers: &[&Mover]) -> Told {
             list(&all.iter().map(String::as_str).collect::<Vec<_>>())
         }
     };
-    let widths: Vec<String> = across.by.iter().map(|(_, w)| format!("{w:.0}")).collect();
+    let widths: Vec<String> = across
+        .by
+        .iter()
+        .map(|(_, w)| format!("{w:.0} mm"))
+        .collect();
     let widths = list(&widths.iter().map(String::as_str).collect::<Vec<_>>());
     let (stands, covers) = match movers.len() {
         1 => ("stands", "covers"),
@@ -435,7 +440,7 @@ pub fn across(teller: &Teller<'_>, across: &Across, movers: &[&Mover]) -> Told {
         ),
         limit: "a doorway free while they stand open, 500 mm before it; less than 50 mm is not told (common practice, no source)".to_string(),
         advice: "Agree that they are shut before anybody walks through, hinge them on the other side or move the unit along; ask those who know the fire rules, where it is a way out.".to_string(),
-        brief: format!("{who}, open, {stands} in the doorway"),
+        brief: format!("{who}, open, {stands} before the doorway"),
         choice: None,
         figure: Some(Figure {
             found: format!("{most:.0} mm"),
@@ -523,7 +528,7 @@ pub fn pairs(teller: &Teller<'_>, kind: Kind, all: &[Pair]) -> Told {
     };
     let brief = match kind {
         Kind::LeavesTouch | Kind::LeafTouchesDrawer => format!("{shown} touch, open"),
-        _ => format!("{shown} meet, open"),
+        _ => format!("{shown} cannot both be open"),
     };
     let figure = least.and_then(|a| all.iter().find_map(|p| turned(&p.one, a)));
     let meet = matches!(

@@ -13,7 +13,8 @@ pub const HANDLE_WIDE: Length = Length::mm(18);
 /// Half of a service point of no given size that stands out from its wall (common practice, no
 /// source).
 const POINT_HALF: Length = Length::mm(40);
-/// How far back a wall is solid, and how high and low anything reaches that has no end, mm.
+/// How far back a wall is solid, and with it how deep a doorway is whose leaf hangs at its far face (common
+/// practice, no source); how high and low anything reaches that has no end, mm.
 const THICK: f64 = 100.0;
 const FAR: f64 = 1e6;
 
@@ -96,32 +97,40 @@ impl Solids {
 
     /// Its lined face, in bands of height between the points where it was plumbed, each as far into
     /// the room as the wall leans anywhere in it; open at windows as deep as their reveal, and at
-    /// doorways without a leaf.
+    /// doorways up to the shut leaf, if there is one.
     fn wall(&mut self, index: usize, wall: &Wall, at: &PlacedWall) {
         let lined = wall.lining_thickness().in_mm();
         let long = wall.length.in_mm();
+        let what = Thing::Wall(self.room, index);
         let windows = wall.windows.iter().map(|w| {
             let z = (w.sill.in_mm(), (w.sill + w.height).in_mm());
             (
                 (w.at.in_mm(), (w.at + w.width).in_mm()),
                 z,
                 w.reveal.in_mm(),
+                what,
             )
         });
-        let ways = wall.doors.iter().filter(|d| d.hinge.is_none()).map(|d| {
+        let ways = wall.doors.iter().enumerate().map(|(i, d)| {
+            // It hangs at the face that it opens away from.
+            let deep = match (d.hinge, d.opens_in) {
+                (None, _) => FAR,
+                (Some(_), true) => 0.0,
+                (Some(_), false) => THICK,
+            };
             (
                 (d.at.in_mm(), (d.at + d.width).in_mm()),
                 (-FAR, d.height.in_mm()),
-                FAR,
+                deep,
+                Thing::RoomDoor(self.room, index, i),
             )
         });
-        let mut holes: Vec<(Span, Span, f64)> = windows.chain(ways).collect();
+        let mut holes: Vec<(Span, Span, f64, Thing)> = windows.chain(ways).collect();
         holes.sort_by(|a, b| a.0.0.total_cmp(&b.0.0));
-        let what = Thing::Wall(self.room, index);
         for (z, lean) in bands(&wall.plumb) {
             let face = lined + lean;
             let mut from = 0.0;
-            for (x, hole, deep) in &holes {
+            for (x, hole, deep, behind) in &holes {
                 let back = face.min(-deep);
                 self.push(at, (from, x.0), (face.min(0.0) - THICK, face), z, what);
                 let within = |h: f64| h.max(z.0).min(z.1);
@@ -131,7 +140,7 @@ impl Solids {
                     self.push(at, *x, (face.min(0.0) - THICK, face), z, what);
                 }
                 if *deep < FAR {
-                    self.push(at, *x, (back - THICK, back), (bottom, top), what);
+                    self.push(at, *x, (back - THICK, back), (bottom, top), *behind);
                 }
                 from = x.1.max(from);
             }

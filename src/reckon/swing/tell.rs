@@ -35,6 +35,8 @@ struct Key {
     who: (usize, usize),
     /// A thing that is told by itself.
     alone: Option<Thing>,
+    /// Whether it is a handle that strikes: a leaf that only its edge stops goes farther.
+    handle: bool,
     other: (usize, usize),
     struck: Vec<Thing>,
 }
@@ -105,6 +107,7 @@ impl Teller<'_> {
                 kind,
                 who: mover.unit.unwrap_or_default(),
                 alone: mover.unit.is_none().then_some(mover.what),
+                handle: first.handle,
                 other: Default::default(),
                 struck,
             };
@@ -174,6 +177,7 @@ impl Teller<'_> {
                 kind,
                 who: whole(one.unit),
                 alone: None,
+                handle: false,
                 other: whole(other.unit),
                 struck: if is(other, room) {
                     vec![other.what]

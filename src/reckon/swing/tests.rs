@@ -396,9 +396,9 @@ fn a_leaf_that_would_open_farther_than_it_can() {
     job.hardware[fixture::HINGE.0].opens = Some(Angle::deg(110));
     let list = found(&job, "leaf-stops-short");
     assert!(
-        list[0]
-            .text
-            .contains("opens to 96° of 110°; then wall D stands in the way"),
+        list[0].text.contains(
+            "opens to 96° of the 110° that its hinges allow; then wall D stands in the way"
+        ),
         "{}",
         list[0].text
     );
@@ -527,7 +527,7 @@ fn a_leaf_that_stands_open_in_a_doorway() {
     assert_eq!(list.len(), 1);
     assert!(
         list[0].text.contains(
-            "door 1 stands before the doorway to “landing” and covers 499 of its 800 mm; 301 mm stay free"
+            "door 1 stands before the doorway to “landing” and covers 499 mm of its 800 mm; 301 mm stay free"
         ),
         "{}",
         list[0].text
@@ -536,6 +536,85 @@ fn a_leaf_that_stands_open_in_a_doorway() {
     assert!(with(3, 700, 90).is_empty());
     assert!(with(3, 1160, 2000).is_empty());
     assert!(with(1, 700, 2000).is_empty());
+}
+
+// By hand, of `beside_a_wall` with a filler of 10: the handle, which strikes wall D short of square, lies 1151 to
+// 1169 out of wall A, in a doorway there from 610 or 700. Where its leaf hangs at the far face, 100 deep, nothing
+// stops it at a quarter turn; where the head is lower than the handle, or the leaf hangs in the wall's near face,
+// all is as without the doorway. Past square the leaf meets the jamb at 700, 98 along from its axis and 13 beside
+// it: tan⁻¹(13/98) = 7.56°, at 97°. With the jamb at 610 its handle meets the shut room door, 113 beside the axis:
+// sin⁻¹(113/566.90) = 11.50°, less the 3.24° it is ahead, at 98°.
+#[test]
+fn a_doorway_is_no_wall_as_high_as_its_head() {
+    let with = |from: i64, height: i64, opens_in: bool| {
+        let mut job = beside_a_wall(10, None);
+        job.hardware[fixture::HINGE.0].opens = Some(Angle::deg(110));
+        job.rooms[0].walls[3].doors = vec![WallDoor {
+            at: mm(3000 - from - 800),
+            width: mm(800),
+            height: mm(height),
+            leads_to: "landing".into(),
+            hinge: Some(Side::Left),
+            opens_in,
+        }];
+        job
+    };
+    let text = |job: &Job, code: &str| found(job, code).first().map(|f| f.text.clone());
+    let has = |job: &Job, code: &str, part: &str| {
+        let said = text(job, code).unwrap_or_default();
+        assert!(said.contains(part), "{said}");
+    };
+    assert_eq!(text(&with(700, 2000, false), "leaf-blocked"), None);
+    has(
+        &with(700, 2000, false),
+        "leaf-stops-short",
+        "opens to 97° of the 110° that its hinges allow; then wall D stands in the way",
+    );
+    has(
+        &with(610, 2000, false),
+        "leaf-stops-short",
+        "opens to 98° of the 110° that its hinges allow; then its handle strikes the room door to “landing”",
+    );
+    has(
+        &with(700, 90, false),
+        "leaf-blocked",
+        "opens to 88° only: its handle strikes wall D",
+    );
+    has(
+        &with(700, 2000, true),
+        "leaf-blocked",
+        "opens to 88° only: its handle strikes the room door to “landing”",
+    );
+}
+
+// By trigonometry, two doors above one another beside a filler of 60, the head of a doorway over the lower one's
+// handle and below its top edge: the upper one's handle strikes wall D at 90 + sin⁻¹(63/566.90) − 3.24 = 93.1°; the
+// lower one is stopped by its leaf alone, over the head, at 90 + sin⁻¹(63/597) = 96.1°. Each is told of itself.
+#[test]
+fn doors_of_a_unit_stopped_by_handle_and_by_leaf_are_told_apart() {
+    let mut job = beside_a_wall(60, None);
+    job.hardware[fixture::HINGE.0].opens = Some(Angle::deg(110));
+    job.runs[0].units[0].rows = vec![
+        fixture::row(Some(300), FrontKind::Door, 1),
+        fixture::row(None, FrontKind::Door, 1),
+    ];
+    let got = reckon(&job, &mut Diagnostics::default()).unwrap();
+    let lower = &got.fronts[0];
+    let head = lower.handle.expect("a handle").z + mm(120);
+    assert!(head < lower.top && head < got.fronts[1].handle.expect("a handle").z - mm(120));
+    job.rooms[0].walls[3].doors = vec![WallDoor {
+        at: mm(1500),
+        width: mm(800),
+        height: head,
+        leads_to: "landing".into(),
+        hinge: Some(Side::Left),
+        opens_in: false,
+    }];
+    let list = found(&job, "leaf-stops-short");
+    let said: Vec<&str> = list.iter().map(|f| f.text.as_str()).collect();
+    let has = |part: &str| assert!(said.iter().any(|s| s.contains(part)), "{said:?}");
+    has("opens to 96° of the 110° that its hinges allow; then wall D stands in the way");
+    has("opens to 93° of the 110° that its hinges allow; then its handle strikes wall D");
 }
 
 // As above: 96° is more than a quarter turn, which is as far as a plan shows; 88.07° is less, held to 0.06°,

@@ -51,8 +51,10 @@ pub(super) fn fill_loose(p: &mut Project) {
     for top in &mut worktops {
         let id = top.id().value.0;
         or(&mut top.name, || id);
-        let thickness = find(&p.material, &top.material().value.0).map(|m| m.thickness().value);
-        or(&mut top.edge, || thickness.unwrap_or_default());
+        let material = top.material().value.0;
+        let own = find(&p.material, &material).map(|m| m.thickness().value);
+        let thickness = || stock::board(&material)?.thickness.map(|t| t.value);
+        or(&mut top.edge, || own.or_else(thickness).unwrap_or_default());
     }
     if let Some(at) = &mut p.panel {
         at.value = panels;

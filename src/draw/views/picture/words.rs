@@ -1,15 +1,15 @@
 //! What is said beside the pictures: each joint in plain words, and what is agreed. Knows layouts;
 //! must not know where anything is drawn.
 
-use crate::faces::{Piece, stands_for_several};
+use crate::faces::{Piece, has_picture, stands_for_several};
 use crate::reckon::pattern::layout::{Joint, Outcome, PatternLayout, Way};
 use crate::reckon::pattern::said;
 use crate::reckon::placed::Reckoned;
 use crate::resolve::job::{Cutter, Job, Wanted};
 use crate::units::Length;
 
-/// How a difference of colour is to be read, CIEDE2000 (common practice, no source).
-const COLOUR_READ: &str = "under 1 is hardly seen, over 3 plainly";
+/// How a difference of colour is to be read (common practice, no source).
+const COLOUR_READ: &str = "by the measure CIEDE2000, of which a trained eye just sees about 1 side by side, and anybody 3";
 
 fn mm(l: Length) -> String {
     l.round_to(Length::um(100)).abs().to_string()
@@ -53,16 +53,18 @@ pub fn piece(layout: &PatternLayout, piece: &Piece, number: &str) -> String {
 pub fn joint(job: &Job, layout: &PatternLayout, joint: &Joint) -> String {
     let mut said = format!("The gap is {} mm.", mm(joint.gap));
     said.push(' ');
+    let (from, to) = (board(layout, joint.first), board(layout, joint.second));
     said.push_str(&match joint.jump {
-        None => {
-            "The pattern begins anew: the next front is from another place, where nothing runs on."
+        None if from == to => {
+            "The pattern begins anew: the next front is from another strip of the same board."
                 .to_owned()
         }
+        None => "The pattern begins anew: the next front is from another board.".to_owned(),
         Some((square, along)) => step(job.cutter, layout, joint, (square, along)),
     });
     if let Some(colour) = joint.colour {
         said.push_str(&format!(
-            " The two boards differ in colour by {}: {COLOUR_READ}.",
+            " The two boards differ in colour by {} (CIEDE2000).",
             said::colour(colour)
         ));
     }
@@ -122,7 +124,7 @@ pub fn agreed(job: &Job, reckoned: &Reckoned, layout: &PatternLayout) -> Vec<Str
     let worst = layout.joints.iter().filter_map(|j| j.colour).max();
     if let Some(colour) = worst {
         out.push(format!(
-            "Neighbouring boards differ in colour by {} at the most, and are shown so: {COLOUR_READ}.",
+            "Neighbouring boards differ in colour by {} at the most {COLOUR_READ}. They are shown so.",
             said::colour(colour)
         ));
     }
@@ -143,16 +145,26 @@ pub fn agreed(job: &Job, reckoned: &Reckoned, layout: &PatternLayout) -> Vec<Str
         }
     }
     let mut likeness = String::new();
-    if stands_for_several(job, layout) {
-        likeness.push_str(
-            "The width of each step is true; the figure of the wood beside it is only an example. ",
-        );
+    if let Some(what) = example(job, layout) {
+        if stepped.is_some() {
+            likeness.push_str("The width of each step is true. ");
+        }
+        likeness.push_str(&format!("The face itself is an example: {what}. "));
     }
     likeness.push_str(
         "Plinths, fillers and strips left white here are of the boards named under \u{201c}Round the fronts\u{201d}. Paper and screen change colours: a sample in the hand, looked at in the room, is what counts.",
     );
     out.push(likeness);
     out
+}
+
+/// Why a face is not that of its own board.
+fn example(job: &Job, layout: &PatternLayout) -> Option<&'static str> {
+    match (has_picture(job, layout), stands_for_several(job, layout)) {
+        (false, _) => Some("its lines are drawn, as no board has a picture"),
+        (true, true) => Some("one picture stands for several boards"),
+        (true, false) => None,
+    }
 }
 
 fn aim(layout: &PatternLayout, wanted: Wanted) -> String {

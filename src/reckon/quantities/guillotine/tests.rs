@@ -137,6 +137,35 @@ fn boards_that_once_came_out_too_many() {
     }
 }
 
+// Beasley's GCUT1 (1985; OR-Library, its sizes as seen in a public copy): ten rectangles, each once, from
+// boards of 250 × 250, no saw. An exhaustive search over all guillotine cuts (a program of its own, run
+// once) comes to five with the sizes as they lie and to four with them turned at will.
+#[test]
+fn a_published_instance() {
+    const SIZES: [(i64, i64); 10] = [
+        (167, 184),
+        (114, 118),
+        (167, 152),
+        (83, 140),
+        (70, 86),
+        (143, 166),
+        (120, 160),
+        (66, 148),
+        (87, 141),
+        (69, 165),
+    ];
+    let board = Stock {
+        along: 250,
+        across: 250,
+    };
+    for (turns, fewest) in [(false, 5), (true, 4)] {
+        let pieces = SIZES.map(|(a, b)| piece(a, b, turns, 1));
+        let cuts = cut(&pieces, board, &[], 0);
+        let put: usize = cuts.iter().map(|c| c.puts.len()).sum();
+        assert_eq!((cuts.len(), put), (fewest, 10), "turned: {turns}");
+    }
+}
+
 fn piece(along: i64, across: i64, turns: bool, count: usize) -> Piece {
     Piece {
         along,
