@@ -157,20 +157,73 @@ pub fn reach_mm(text: &str, cap_mm: f64, bold: bool) -> (f64, f64) {
 /// long word that is wider is broken between characters. Sizes such as "900 × 2030" and words of a
 /// usual length are never broken, even where they are wider: half a figure would be read as another.
 pub fn wrap(text: &str, cap_mm: f64, bold: bool, width: f64) -> Vec<String> {
-    const GLUED: &str = "\u{a0}\u{d7}\u{a0}";
     let mut lines = Vec::new();
-    for paragraph in text.replace(" \u{d7} ", GLUED).split('\n') {
-        wrap_paragraph(paragraph, cap_mm, bold, width, &mut lines);
+    for paragraph in text.split('\n') {
+        wrap_paragraph(&glued(paragraph), cap_mm, bold, width, &mut lines);
     }
-    let unglued = lines.iter().map(|l| l.replace(GLUED, " \u{d7} "));
+    let unglued = lines.iter().map(|l| l.replace('\u{a0}', " "));
     unglued.collect()
+}
+
+/// Units and signs that follow a number.
+const AFTER: [&str; 13] = [
+    "N", "mm", "m", "m\u{b2}", "m\u{b3}", "kg", "%", "\u{b0}C", "h", "min", "\u{d7}", "l", "kW",
+];
+/// Words and signs that a number follows.
+const BEFORE: [&str; 12] = [
+    "Clash", "clash", "Finding", "finding", "Front", "front", "note", "Note", "wall", "\u{d7}",
+    "sheet", "revision",
+];
+/// In the few words of a drawing, what a figure is of or says.
+const OF_FIGURES: [&str; 9] = [
+    "slats", "edge", "wide", "apart", "deep", "high", "along", "up", "out",
+];
+const BEFORE_FIGURES: [&str; 9] = [
+    "risk", "risks", "findings", "sill", "reveal", "blank", "underside", "upstand", "rail",
+];
+
+/// Whether a line may not end between two words: a number stays with its unit and with the mark before it.
+pub fn together(before: &str, after: &str) -> bool {
+    bound(before, after, (&AFTER, &BEFORE))
+}
+
+fn bound(before: &str, after: &str, (units, marks): (&[&str], &[&str])) -> bool {
+    let first = after.split([' ', '\u{a0}']).next().unwrap_or_default();
+    let first = first.trim_end_matches(['.', ',', ';', ':', ')', '?']);
+    let last = before
+        .rsplit([' ', '\u{a0}', '('])
+        .next()
+        .unwrap_or_default();
+    let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+    let unit = units.contains(&first) || first.starts_with("N/");
+    (digit(last.chars().next_back()) && unit)
+        || (digit(first.chars().next()) && marks.contains(&last))
+}
+
+/// With spaces that do not break where a figure stands with its noun.
+fn glued(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 8);
+    let mut words = text.split(' ').peekable();
+    while let Some(word) = words.next() {
+        out.push_str(word);
+        if let Some(next) = words.peek() {
+            let whole = together(word, next) || bound(word, next, (&OF_FIGURES, &BEFORE_FIGURES));
+            out.push(if whole { '\u{a0}' } else { ' ' });
+        }
+    }
+    out
 }
 
 /// [`wrap`] with lines as alike in width as their number allows, so that no word stands alone.
 pub fn wrap_evenly(text: &str, cap_mm: f64, bold: bool, width: f64) -> Vec<String> {
     let mut best = wrap(text, cap_mm, bold, width);
     for step in 1..20 {
-        let narrower = wrap(text, cap_mm, bold, width * (1.0 - 0.03 * f64::from(step)));
+        let narrow = width * (1.0 - 0.03 * f64::from(step));
+        // What is no wider stays as it is.
+        if best.iter().all(|l| width_mm(l, cap_mm, bold) <= narrow) {
+            continue;
+        }
+        let narrower = wrap(text, cap_mm, bold, narrow);
         if narrower.len() > best.len() {
             break;
         }
@@ -180,30 +233,32 @@ pub fn wrap_evenly(text: &str, cap_mm: f64, bold: bool, width: f64) -> Vec<Strin
 }
 
 fn wrap_paragraph(paragraph: &str, cap_mm: f64, bold: bool, width: f64, lines: &mut Vec<String>) {
-    let mut line = String::new();
+    let size = size_mm(cap_mm);
+    let with = |width: f64, c: char| width + metrics(c, bold).advance * size;
+    // The line so far, and its width.
+    let (mut line, mut set) = (String::new(), 0.0);
     for word in paragraph.split(' ').filter(|w| !w.is_empty()) {
-        let longer = if line.is_empty() {
-            word.to_string()
-        } else {
-            format!("{line} {word}")
-        };
-        if width_mm(&longer, cap_mm, bold) <= width {
-            line = longer;
+        let gap = if line.is_empty() { "" } else { " " };
+        let longer = gap.chars().chain(word.chars()).fold(set, with);
+        if longer <= width {
+            line.push_str(gap);
+            line.push_str(word);
+            set = longer;
             continue;
         }
         if !line.is_empty() {
             lines.push(std::mem::take(&mut line));
         }
-        if is_whole(word) {
-            line.push_str(word);
-            continue;
-        }
+        set = 0.0;
         for c in word.chars() {
-            line.push(c);
-            if width_mm(&line, cap_mm, bold) > width && line.chars().nth(1).is_some() {
-                line.pop();
-                lines.push(std::mem::replace(&mut line, c.to_string()));
+            let longer = with(set, c);
+            if longer > width && !line.is_empty() && !is_whole(word) {
+                lines.push(std::mem::take(&mut line));
+                set = with(0.0, c);
+            } else {
+                set = longer;
             }
+            line.push(c);
         }
     }
     if !line.is_empty() {

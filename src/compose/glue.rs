@@ -1,19 +1,10 @@
 //! A number is not parted from its unit or from the mark before it at the end of a line, and apostrophes are
-//! curly like the quotes beside them. Knows which words belong together; must not know where they stand.
+//! curly like the quotes beside them. Which words belong together is known to `lettering`; must not know where
+//! they stand.
 
 use serde_json::Value;
 
 use crate::lettering;
-
-/// Units and signs that follow a number.
-const AFTER: [&str; 13] = [
-    "N", "mm", "m", "m\u{b2}", "m\u{b3}", "kg", "%", "\u{b0}C", "h", "min", "\u{d7}", "l", "kW",
-];
-/// Words and signs that a number follows.
-const BEFORE: [&str; 12] = [
-    "Clash", "clash", "Finding", "finding", "Front", "front", "note", "Note", "wall", "\u{d7}",
-    "sheet", "revision",
-];
 
 /// Every text of the page data so.
 pub fn glue(value: &mut Value) {
@@ -45,23 +36,10 @@ pub fn glued(text: &str) -> Option<String> {
     while let Some(word) = words.next() {
         out.push_str(word);
         if let Some(next) = words.peek() {
-            out.push(if together(word, next) { '\u{a0}' } else { ' ' });
+            out.push(if lettering::together(word, next) { '\u{a0}' } else { ' ' });
         }
     }
     (out != text).then_some(out)
-}
-
-fn together(before: &str, after: &str) -> bool {
-    let first = after.split([' ', '\u{a0}']).next().unwrap_or_default();
-    let first = first.trim_end_matches(['.', ',', ';', ':', ')', '?']);
-    let last = before
-        .rsplit([' ', '\u{a0}', '('])
-        .next()
-        .unwrap_or_default();
-    let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
-    let unit = AFTER.contains(&first) || first.starts_with("N/");
-    (digit(last.chars().next_back()) && unit)
-        || (digit(first.chars().next()) && BEFORE.contains(&last))
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 
 mod cards;
 mod faces;
+pub mod gaps;
 mod keys;
 mod looks;
 pub mod pack;
@@ -85,6 +86,8 @@ struct Task {
     smallest: u32,
     /// The name of the sheets, where scenes share them.
     shared: Option<String>,
+    /// At the foot of each of those.
+    notes: Vec<String>,
 }
 
 impl Task {
@@ -101,8 +104,11 @@ impl Task {
                 let shared = pack::Shared {
                     id,
                     kind,
-                    notes: &[],
-                    margins: &pack::NARROW,
+                    notes: &self.notes,
+                    margins: match self.kind {
+                        DrawingKind::Cutting => &pack::BESIDE,
+                        _ => &pack::NARROW,
+                    },
                 };
                 pack::pack_sections(scenes, &shared, paper, smallest)
             }
@@ -168,6 +174,7 @@ fn cutting(job: &Job, reckoned: &Reckoned) -> Option<Task> {
         also: None,
         smallest: MAP_SMALLEST,
         shared: Some("cutting".to_owned()),
+        notes: vec![views::cutting::note(job)],
     })
 }
 
@@ -200,6 +207,7 @@ fn views_for(
                 also: None,
                 smallest,
                 shared: None,
+                notes: Vec::new(),
             }),
         }
     }
@@ -209,6 +217,7 @@ fn views_for(
         also: None,
         smallest: smallest_section,
         shared: Some("sections".into()),
+        notes: vec![views::SECTION_NOTE.to_owned()],
     });
     all
 }
@@ -228,15 +237,17 @@ fn pattern_maps(job: &Job, reckoned: &Reckoned) -> Vec<Task> {
                     also: None,
                     smallest: MAP_SMALLEST,
                     shared: None,
+                    notes: Vec::new(),
                 }),
             );
         }
         all.push(Task {
             kind: DrawingKind::PatternBoards(n),
-            scenes: views::pattern::boards(reckoned, n),
+            scenes: views::pattern::boards(job, reckoned, n),
             also: None,
             smallest: MAP_SMALLEST,
             shared: Some(format!("boards-{}", views::file_word(&layout.name))),
+            notes: vec![views::pattern::note(job)],
         });
     }
     all

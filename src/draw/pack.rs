@@ -21,6 +21,8 @@ pub struct Shared<'a> {
 
 /// The narrowest first: sections stand side by side.
 pub const NARROW: [Notes; 4] = [Notes::Right, Notes::Sides, Notes::Top, Notes::Around];
+/// Marks of narrow blanks stand level with them at the end that is nearer.
+pub const BESIDE: [Notes; 4] = [Notes::Sides, Notes::Around, Notes::Right, Notes::Top];
 /// Short leaders to what stands along the top.
 pub const TOP: [Notes; 4] = [Notes::Top, Notes::Around, Notes::Sides, Notes::Right];
 
@@ -70,10 +72,10 @@ fn laid_out(
     paper: Sheets,
     smallest: u32,
 ) -> Result<LaidOut, DrawError> {
-    let mut legend: Vec<LegendItem> = Vec::new();
+    let mut every: Vec<LegendItem> = Vec::new();
     for item in scenes.iter().flat_map(|s| &s.legend) {
-        if !legend.contains(item) {
-            legend.push(item.clone());
+        if !every.contains(item) {
+            every.push(item.clone());
         }
     }
     let parts: Vec<Part> = scenes
@@ -83,7 +85,8 @@ fn laid_out(
             ..Part::whole(s)
         })
         .collect();
-    legend.retain(|item| parts.iter().any(|p| p.legend.contains(item)));
+    let all: Vec<&[LegendItem]> = parts.iter().map(|p| p.legend.as_slice()).collect();
+    let legend = one_of_each(&every, &all);
     for (part, scene) in parts.iter().zip(scenes) {
         extent(part).ok_or_else(|| DrawError::Empty {
             id: scene.id.clone(),
@@ -100,21 +103,25 @@ fn laid_out(
     };
     let figure = |part: &Part, scale: u32, room: Room| {
         let faults = |f: &Figure| place::faulty_ends(&f.items).len();
-        let usual = place::base(part, scale, room, Care::Usual)?;
+        let usual = place::base(part, scale, room, Care::Usual)?.with_list_under();
         let first = arranged(&usual, room, margins)?;
         if faults(&first) == 0 {
             return Some(first);
         }
-        let strict = |named: &[bool]| place::base(part, scale, room, Care::Strict(named));
+        let strict = |named: &[bool]| {
+            place::base(part, scale, room, Care::Strict(named)).map(Base::with_list_under)
+        };
         let loose = strict(&[]);
         let mut named = Vec::new();
         if let Some(base) = &loose {
             base.mark(&base.left_over(), &mut named);
         }
-        let named = strict(&named).map(Base::with_list_under);
+        let named = strict(&named);
         let others = [Some(usual), loose, named].into_iter().flatten();
         let others = others.flat_map(|base| {
-            let noted = margins.iter().map(move |m| base.noted(*m, room));
+            let noted = margins
+                .iter()
+                .map(move |m| base.noted(*m, room, f64::INFINITY));
             noted.flatten().collect::<Vec<_>>()
         });
         std::iter::once(first).chain(others).min_by_key(faults)
@@ -136,7 +143,7 @@ fn laid_out(
                 let (figures, shown) = in_parts(scenes, &parts, smallest, |part| {
                     figure(part, smallest, room)
                 })?;
-                let sheets = over_sheets(&figures, &shown, footer(smallest), *area);
+                let sheets = over_sheets(&figures, &shown, (footer(smallest), &every), *area);
                 Some((sheets, shown))
             };
             if let Some(parted) = frames(paper).iter().find_map(longest) {
@@ -154,7 +161,7 @@ fn laid_out(
             let sheets = match place::sheet(&figures, footer, area) {
                 Some(placed) => vec![(placed, scenes.len())],
                 None if scale < smallest => continue,
-                None => over_sheets(&figures, &whole(), footer, area),
+                None => over_sheets(&figures, &whole(), (footer, &every), area),
             };
             if fewest.as_ref().is_none_or(|f| sheets.len() < f.len()) {
                 fewest = Some(sheets);
@@ -212,11 +219,30 @@ fn in_parts(
     Some((figures, shown))
 }
 
+/// What these parts show of a legend. Where one sample stands for more on one of them, it is said
+/// once, with all it stands for.
+fn one_of_each(all: &[LegendItem], parts: &[&[LegendItem]]) -> Vec<LegendItem> {
+    let mut out: Vec<LegendItem> = Vec::new();
+    for item in all.iter().filter(|i| parts.iter().any(|p| p.contains(i))) {
+        match out.iter_mut().find(|o| o.sample == item.sample) {
+            Some(said) => {
+                let more = item.text.split("; ").filter(|w| !said.text.contains(w));
+                let more: Vec<&str> = more.collect();
+                for words in more {
+                    said.text = format!("{}; {words}", said.text);
+                }
+            }
+            None => out.push(item.clone()),
+        }
+    }
+    out
+}
+
 /// As many figures on each sheet as fit, in order, with a legend of what they show.
 fn over_sheets(
     figures: &[Figure],
     shown: &[Shown],
-    footer: Footer,
+    (footer, all): (Footer, &[LegendItem]),
     area: Room,
 ) -> Vec<(Placed, usize)> {
     let mut sheets = Vec::new();
@@ -224,9 +250,8 @@ fn over_sheets(
     while !rest.is_empty() {
         let most = (1..=rest.len()).rev().find_map(|n| {
             let (head, _) = rest.split_at_checked(n)?;
-            let here = |i: &&LegendItem| shown.iter().take(n).any(|s| s.legend.contains(i));
-            let legend: Vec<LegendItem> = footer.legend.iter().filter(here).cloned().collect();
-            let legend = &legend;
+            let here: Vec<&[LegendItem]> = shown.iter().take(n).map(|s| s.legend.as_slice()).collect();
+            let legend = &one_of_each(all, &here);
             Some((place::sheet(head, Footer { legend, ..footer }, area)?, n))
         });
         let Some((placed, n)) = most else { break };

@@ -286,5 +286,6 @@ fn match_line(
             middle + half.0,
         )),
         rank: 0,
+        listed: String::new(),
     });
 }

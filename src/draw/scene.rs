@@ -4,6 +4,7 @@
 //! widths and dashes are in `style`, scale and collisions in `place`, SVG in `svg`. `x` runs to the
 //! right and `y` DOWN, so a view that has heights writes `y = -z`.
 
+use super::gaps::Gap;
 use crate::units::Length;
 
 /// A point in millimetres of the real thing.
@@ -148,6 +149,10 @@ pub enum Symbol {
         letter: char,
         turn: f64,
     },
+    /// The letter of a wall without an elevation, on its body.
+    WallLetter {
+        letter: char,
+    },
     /// Level mark on a floor or datum line.
     Level,
     /// Oblique stroke that ends a dimension line.
@@ -197,7 +202,7 @@ pub enum LabelFrame {
     None,
     /// In a circle: the number of a front.
     Circle,
-    /// In a box: the id of a unit.
+    /// In a box: the id of a unit, the number of a finding or a risk in words.
     Box,
     /// In a triangle: the number of a change.
     Triangle,
@@ -217,6 +222,8 @@ pub struct Label {
     pub within: Option<Rect>,
     /// Lower is placed first and keeps its place.
     pub rank: u8,
+    /// Said at the foot of the sheet where it finds no place; nothing: it is led out by a leader.
+    pub listed: String,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -250,7 +257,7 @@ pub struct Chain {
     /// Spaces that get no value, such as the joints between the fronts of one stack.
     pub silent: Vec<(Length, Length)>,
     /// Names of what is measured, by its extent along `x`. Widths: printed before the value between those
-    /// two stops. Heights: the chain bears the name of the first that is on its sheet.
+    /// two stops. Heights: the names of all that are on its sheet stand at the head of the chain.
     pub named: Vec<(Length, Length, String)>,
 }
 
@@ -259,8 +266,10 @@ pub struct Chain {
 pub struct Callout {
     pub target: Pt,
     pub text: String,
-    /// A balloon holds a short mark; a note is plain text.
+    /// A short mark that stands close by, its words at the foot of the sheet; a note is plain text.
     pub balloon: Option<String>,
+    /// Stands beside the object, never in it.
+    pub aside: bool,
 }
 
 /// One line of the legend on the sheet, only for what the drawing uses.
@@ -336,6 +345,8 @@ pub struct Scene {
     /// Listed under it: what the marks stand for that its small parts bear.
     pub under: Vec<String>,
     pub legend: Vec<LegendItem>,
+    /// The gaps that the legend tells of, of which a part tells its own.
+    pub gaps: Vec<Gap>,
     /// Where a drawing that is too long may be parted, in `x`; in order. Empty: never.
     pub may_part_at: Vec<f64>,
     /// Ids of what it is of, where its kind does not say: units of a section, the wall of a map.

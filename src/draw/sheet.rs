@@ -253,7 +253,8 @@ pub(super) fn arranged(base: &Base, room: Room, order: &[Notes]) -> Option<Figur
     } else {
         order.get(..1)?
     };
-    order.iter().find_map(|margins| base.noted(*margins, room))
+    let any = f64::INFINITY;
+    (order.iter()).find_map(|margins| base.noted(*margins, room, any))
 }
 
 /// The arrangement of notes whose leaders lie best.
@@ -261,10 +262,12 @@ fn best_arranged(base: &Base, room: Room) -> Option<Figure> {
     if !base.has_notes() {
         return arranged(base, room, &Notes::ALL);
     }
-    let fitting = Notes::ALL
-        .iter()
-        .filter_map(|margins| base.noted(*margins, room));
-    fitting.min_by(|a, b| a.cost.total_cmp(&b.cost))
+    let mut best: Option<Figure> = None;
+    for margins in Notes::ALL {
+        let least = best.as_ref().map_or(f64::INFINITY, |b| b.cost);
+        best = base.noted(margins, room, least).or(best);
+    }
+    best
 }
 
 /// Long notes in the margins or, where these do not hold them without a leader through words or far

@@ -196,6 +196,7 @@ mod any {
                     lettering: Lettering::Strong,
                     bold: true,
                     rank: 0,
+                    listed: String::new(),
                     ..samples::label(&(i + 1).to_string(), r.centre().x, r.centre().y, Some(r))
                 });
                 s.labels.push(samples::label(
@@ -219,6 +220,7 @@ mod any {
                     target: Pt::new(u * x, -v * top),
                     text,
                     balloon: balloon.then(|| "7".to_string()),
+                    aside: false,
                 })
                 .collect();
             s.may_part_at = stops[1..stops.len() - 1].to_vec();

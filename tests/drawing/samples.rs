@@ -48,6 +48,7 @@ pub fn label(words: &str, x: f64, y: f64, within: Option<Rect>) -> Label {
         frame: LabelFrame::None,
         within,
         rank: 2,
+        listed: String::new(),
     }
 }
 
@@ -70,6 +71,7 @@ pub fn note(words: &str, x: f64, y: f64) -> Callout {
         target: Pt::new(x, y),
         text: words.to_string(),
         balloon: None,
+        aside: false,
     }
 }
 
@@ -173,6 +175,7 @@ pub fn elevation() -> Scene {
                 frame: LabelFrame::Circle,
                 within: Some(front),
                 rank: 0,
+                listed: String::new(),
             });
             s.labels.push(label(
                 "larch",
@@ -330,6 +333,7 @@ pub fn plan() -> Scene {
         lettering: Lettering::Title,
         bold: true,
         rank: 1,
+        listed: String::new(),
         ..label("Chamber", 2200.0, 2600.0, None)
     });
     for (x, y, letter, turn) in [
@@ -376,6 +380,7 @@ pub fn plan() -> Scene {
     });
     s.callouts.push(Callout {
         balloon: Some("1".into()),
+        aside: false,
         ..note("Door to the scullery", w - 450.0, 1650.0)
     });
     s.callouts.push(note(
@@ -481,6 +486,7 @@ pub fn crowded() -> Scene {
             lettering: Lettering::Strong,
             bold: true,
             rank: 0,
+            listed: String::new(),
             ..label(&(i + 1).to_string(), unit.centre().x, -1000.0, Some(unit))
         });
         s.labels.push(label(

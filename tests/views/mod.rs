@@ -443,7 +443,7 @@ fn collisions_of(project: &str) -> Vec<String> {
                 let walls = pattern::walls(&placed, layout).into_iter();
                 let maps = walls.filter_map(|at| pattern::wall(&job, &placed, layout, at));
                 alone.extend(maps.map(|scene| (kind.clone(), scene, 20)));
-                shared.push(("boards", pattern::boards(&placed, layout)));
+                shared.push(("boards", pattern::boards(&job, &placed, layout)));
             }
             shared.push(("cutting", cutting::boards(&job, &placed)));
         }

@@ -123,7 +123,9 @@ fn listed_in(
         *known.entry(id).or_insert_with(|| {
             let pages = pages::table(ctx.pack).iter();
             let mut own = pages.filter_map(|page| match page {
-                Page::Cover(entry) | Page::Text(entry) | Page::Sign(entry) => Some(entry),
+                Page::Cover(entry) | Page::Text(entry) | Page::Words(entry) | Page::Sign(entry) => {
+                    Some(entry)
+                }
                 Page::Drawings => None,
             });
             let found = own.find(|entry| entry.id == id);

@@ -124,7 +124,7 @@ fn on_drawings(ctx: &Context, d: &Disclosure) -> String {
     let rooms: Vec<String> = rooms.map(|r| r.name.clone()).collect();
     if !rooms.is_empty() {
         said.push(format!(
-            "Hatched on the {} of {}, with the number {}.",
+            "Hatched on the {} of {}, with \u{201c}risk {}\u{201d}.",
             if rooms.len() == 1 { "plan" } else { "plans" },
             words::and_list(&rooms),
             d.number

@@ -28,6 +28,7 @@ pub struct Note {
     pub(super) target: Pt,
     pub(super) text: String,
     pub(super) balloon: Option<String>,
+    pub(super) aside: bool,
 }
 
 impl Note {
@@ -36,6 +37,7 @@ impl Note {
             target: Pt::new(callout.target.x / scale, callout.target.y / scale),
             text: callout.text.clone(),
             balloon: callout.balloon.clone(),
+            aside: callout.aside,
         }
     }
 
@@ -62,15 +64,17 @@ impl Note {
     /// A label that found no place inside.
     pub fn homeless(label: &Label, scale: f64) -> Note {
         let words = label.lines.join(" ");
-        let circle = label.frame == LabelFrame::Circle;
+        // A number keeps its circle, a unit's mark its box.
+        let mark = matches!(label.frame, LabelFrame::Circle | LabelFrame::Box);
         let words = match label.frame {
             LabelFrame::Triangle => format!("change {words}"),
             _ => words,
         };
         Note {
             target: Pt::new(label.at.x / scale, label.at.y / scale),
-            text: if circle { String::new() } else { words.clone() },
-            balloon: circle.then_some(words),
+            text: if mark { String::new() } else { words.clone() },
+            balloon: mark.then_some(words),
+            aside: false,
         }
     }
 }
@@ -88,13 +92,14 @@ pub struct Noted {
 /// Notes are set no wider than this, mm.
 const WRAP: f64 = 45.0;
 
-/// Puts the notes round `around`; `None` where the margins allowed do not hold them.
+/// Puts the notes round `around`; `None` where the margins allowed do not hold them at less than this
+/// cost.
 pub fn place(
     notes: &[Note],
     around: Rect,
     (standing, ways): (&[Text], &[(Segment, f64)]),
-    margins: Notes,
-    room: Room,
+    (margins, room): (Notes, Room),
+    less_than: f64,
 ) -> Option<Noted> {
     let notes: Vec<&Note> = notes
         .iter()
@@ -112,9 +117,13 @@ pub fn place(
     if margins == Notes::Sides {
         balance(&notes, &mut sides, room.height);
     }
-    let stacked = |sides: &[Side]| stacked(&notes, sides, around, (standing, ways), room);
-    let mut best = stacked(&sides);
-    if margins != Notes::Around || notes.len() > MOVED {
+    let stacked = |sides: &[Side], less_than: f64| {
+        let walls = (around, room);
+        stacked(&notes, sides, walls, (standing, ways), less_than)
+    };
+    let moves = margins == Notes::Around && notes.len() <= MOVED;
+    let mut best = stacked(&sides, if moves { f64::INFINITY } else { less_than });
+    if !moves {
         return best;
     }
     // A note alone may lie better in another margin.
@@ -124,27 +133,27 @@ pub fn place(
                 continue;
             };
             let old = std::mem::replace(own, other);
-            let better = (old != other).then(|| stacked(&sides)).flatten();
-            let cost = best.as_ref().map_or(f64::INFINITY, |b| b.cost);
-            match better.filter(|b| b.cost < cost - 1e-6) {
+            let cost = best.as_ref().map_or(f64::INFINITY, |b| b.cost - 1e-6);
+            let better = (old != other).then(|| stacked(&sides, cost)).flatten();
+            match better {
                 Some(better) => best = Some(better),
                 None => sides.iter_mut().skip(i).take(1).for_each(|own| *own = old),
             }
         }
     }
-    best
+    best.filter(|b| b.cost < less_than)
 }
 
 /// So many notes at most are moved from margin to margin one by one: each time takes time.
 const MOVED: usize = 10;
 
-/// Each note in the margin that `sides` names.
+/// Each note in the margin that `sides` names; `None` where that costs as much as this, or more.
 fn stacked(
     notes: &[&Note],
     sides: &[Side],
-    around: Rect,
+    (around, room): (Rect, Room),
     (standing, ways): (&[Text], &[(Segment, f64)]),
-    room: Room,
+    less_than: f64,
 ) -> Option<Noted> {
     let mut out = Noted {
         lines: Vec::new(),
@@ -190,6 +199,10 @@ fn stacked(
             height: room.height,
         };
         column.fill(&stack, (&obstacles, ways), &mut out)?;
+        // No margin makes it less.
+        if out.cost >= less_than {
+            return None;
+        }
         obstacles.extend(out.texts.iter().map(Text::bounds));
     }
     Some(out)

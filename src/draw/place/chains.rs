@@ -228,11 +228,12 @@ fn clear(strip: &Strip, through: &[f64], frame: Frame, v: f64, out: &Chains) -> 
         let Some(value) = strip.on_line.get(i) else {
             continue;
         };
-        if !struck(value.at, value.text.width) {
+        let long = value.text.along();
+        if !struck(value.at, long) {
             continue;
         }
         // What stands outside its own line may meet what is already there.
-        let leaves = matches!(value.may, strip::May::Leave { .. });
+        let leaves = matches!(value.may, strip::May::Out(_));
         let free = |u: f64| {
             let place = on_line(&value.text, u, frame, v).bounds().grown(VALUE_PAD);
             let line = |item: &Item| match item {
@@ -243,7 +244,7 @@ fn clear(strip: &Strip, through: &[f64], frame: Frame, v: f64, out: &Chains) -> 
                 || !(out.texts.iter().any(|t| t.bounds().overlaps(place))
                     || out.lines.iter().any(line))
         };
-        let clear = |u: &f64| !struck(*u, value.text.width) && free(*u);
+        let clear = |u: &f64| !struck(*u, long) && free(*u);
         let place = value.places().into_iter().find(clear);
         if let (Some(u), Some(value)) = (place, strip.on_line.get_mut(i)) {
             value.at = u;

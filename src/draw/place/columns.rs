@@ -5,10 +5,12 @@
 //! the targets' own and pairs are exchanged while that takes away crossings, words run over, or
 //! length.
 
+use std::collections::HashMap;
+
 use super::callouts::{Note, Noted};
 use super::geometry::{Segment, spread_between};
 use super::{Align, Item, Text};
-use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Rect, Shape};
+use crate::draw::scene::{Fill, Lettering, Pt, Rect, Shape};
 use crate::draw::style::Ink;
 use crate::lettering;
 
@@ -52,10 +54,8 @@ pub struct Block {
 
 impl Block {
     pub fn of(note: &Note, wrap: f64) -> Block {
-        let balloon = note.balloon.as_ref().map(|b| {
-            let cap = Lettering::Strong.cap_mm();
-            Text::new(vec![b.clone()], cap, true).framed(LabelFrame::Circle)
-        });
+        let balloon = note.balloon.as_ref();
+        let balloon = balloon.map(|b| Text::mark(b, Lettering::Strong.cap_mm()));
         let words = (!note.text.trim().is_empty()).then(|| {
             let lines = lettering::wrap_evenly(&note.text, CAP, false, wrap);
             Text::new(lines, CAP, false).aligned(Align::Left)
@@ -109,10 +109,22 @@ impl Block {
     }
 }
 
-/// One arrangement of a column: the top left of each block and its leader.
+/// A block at a place along its column, with the best of its leaders.
+#[derive(Clone, Copy)]
+struct Led {
+    /// The block's top left.
+    corner: Pt,
+    /// From the block over the bend to the target.
+    leader: [Pt; 3],
+    bounds: Rect,
+    /// What its length costs, and what it runs over beside the other leaders of the column.
+    long: f64,
+    over: f64,
+}
+
+/// One arrangement of a column, in its order.
 struct Arranged {
-    corners: Vec<Pt>,
-    leaders: Vec<Vec<Pt>>,
+    led: Vec<Led>,
     cost: f64,
     /// Leaders cross one another or run over words.
     wrong: bool,
@@ -151,15 +163,16 @@ impl Column {
             column: self,
             notes,
             blocks: &blocks,
-            obstacles,
+            obstacles: obstacles.iter().map(|r| r.grown(0.7)).collect(),
+            known: HashMap::new(),
             earlier: leaders_in(&out.lines).into_iter().chain(inner).collect(),
             order,
             shifts: vec![-LIFT; notes.len()],
         };
         let best = plan.improve();
         // The lines that leaders cross tell between margins; within one they hardly differ.
-        let over = |l: &Vec<Pt>| -> f64 { parts_of(l).iter().map(|s| crossed(*s, ways)).sum() };
-        out.cost += best.cost + best.leaders.iter().map(over).sum::<f64>();
+        let over = |l: &Led| -> f64 { l.parts().iter().map(|s| crossed(*s, ways)).sum() };
+        out.cost += best.cost + best.led.iter().map(over).sum::<f64>();
         self.draw(notes, &blocks, &plan.order, best, out);
         Some(())
     }
@@ -247,17 +260,17 @@ impl Column {
         arranged: Arranged,
         out: &mut Noted,
     ) {
-        for ((i, corner), leader) in order.iter().zip(arranged.corners).zip(arranged.leaders) {
+        for (i, led) in order.iter().zip(arranged.led) {
             let (Some(note), Some(block)) = (notes.get(*i), blocks.get(*i)) else {
                 continue;
             };
-            let texts = block.texts(corner, self.side == Side::Left);
+            let texts = block.texts(led.corner, self.side == Side::Left);
             for text in texts {
                 out.bounds = out.bounds.with(text.bounds());
                 out.texts.push(text);
             }
             let shape = Shape::Path {
-                points: leader,
+                points: led.leader.to_vec(),
                 closed: false,
             };
             out.lines.push(Item::Shape {
@@ -283,7 +296,10 @@ struct Plan<'a> {
     column: &'a Column,
     notes: &'a [&'a Note],
     blocks: &'a [Block],
-    obstacles: &'a [Rect],
+    /// Words, with a little white round them.
+    obstacles: Vec<Rect>,
+    /// By note and by the bits of its place: most stay where they are while another moves.
+    known: HashMap<(usize, u64), Led>,
     earlier: Vec<Segment>,
     order: Vec<usize>,
     /// By note: how far from level with its target it would like to be.
@@ -330,53 +346,92 @@ impl Plan<'_> {
         best
     }
 
-    fn arrange(&self) -> Arranged {
+    fn arrange(&mut self) -> Arranged {
         let top = self.column.side == Side::Top;
-        let pick = |i: &usize| {
-            Some((
-                self.notes.get(*i)?,
-                self.blocks.get(*i)?,
-                self.shifts.get(*i)?,
-            ))
-        };
-        let chosen: Vec<(&&Note, &Block, &f64)> = self.order.iter().filter_map(pick).collect();
-        let sizes: Vec<f64> = chosen
-            .iter()
-            .map(|(_, b, _)| if top { b.width } else { b.height })
-            .collect();
-        let wanted: Vec<f64> = chosen
-            .iter()
-            .map(|(n, b, shift)| {
-                if top {
-                    n.target.x + *shift
-                } else {
-                    n.target.y + b.height / 2.0 - b.mouth() + *shift
-                }
-            })
-            .collect();
+        let (mut sizes, mut wanted) = (Vec::new(), Vec::new());
+        for i in &self.order {
+            let (Some(note), Some(block), Some(shift)) =
+                (self.notes.get(*i), self.blocks.get(*i), self.shifts.get(*i))
+            else {
+                continue;
+            };
+            sizes.push(if top { block.width } else { block.height });
+            wanted.push(if top {
+                note.target.x + *shift
+            } else {
+                note.target.y + block.height / 2.0 - block.mouth() + *shift
+            });
+        }
         let (low, high) = self.column.limits(&sizes);
         let places = spread_between(&wanted, &sizes, GAP, low, high);
-        let mut corners = Vec::new();
-        let mut leaders: Vec<Vec<Pt>> = Vec::new();
-        for ((note, block, _), place) in chosen.iter().zip(places) {
-            let (corner, ways) = self.column.ways(block, place, note.target);
-            let led = ways
-                .into_iter()
-                .map(|[from, bend]| vec![from, bend, note.target]);
-            let own = |l: &Vec<Pt>| cost(std::slice::from_ref(l), self.obstacles, &self.earlier);
-            let costed = led.map(|l| (own(&l), l));
-            let best = costed.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, l)| l);
-            corners.push(corner);
-            leaders.push(best.unwrap_or_default());
+        let order = std::mem::take(&mut self.order);
+        let placed = order.iter().zip(places);
+        let led: Vec<Led> = placed.filter_map(|(i, at)| self.led(*i, at)).collect();
+        self.order = order;
+        let (mut free, mut over) = (0.0, 0.0);
+        for (i, one) in led.iter().enumerate() {
+            free += one.long;
+            over += one.over;
+            for other in led.iter().skip(i + 1) {
+                free += CROSSED * one.crossings(other) as f64;
+            }
         }
-        let free = cost(&leaders, &[], &[]);
-        let cost = cost(&leaders, self.obstacles, &self.earlier);
         Arranged {
-            wrong: cost > free + 1.0 || free > CROSSED,
-            corners,
-            leaders,
-            cost,
+            wrong: over > 1.0 || free > CROSSED,
+            led,
+            cost: free + over,
         }
+    }
+
+    /// A note's block with its middle at `place` along the column.
+    fn led(&mut self, note: usize, place: f64) -> Option<Led> {
+        let key = (note, place.to_bits());
+        if let Some(known) = self.known.get(&key) {
+            return Some(*known);
+        }
+        let (target, block) = (self.notes.get(note)?.target, self.blocks.get(note)?);
+        let (corner, ways) = self.column.ways(block, place, target);
+        let ways = ways.into_iter().map(|[from, bend]| {
+            let led = Led {
+                corner,
+                leader: [from, bend, target],
+                bounds: Rect::around([from, bend, target]).unwrap_or(self.column.around),
+                long: 0.0,
+                over: 0.0,
+            };
+            led.costed(&self.obstacles, &self.earlier)
+        });
+        let cost = |l: &Led| l.long + l.over;
+        let best = ways.min_by(|a, b| cost(a).total_cmp(&cost(b)))?;
+        self.known.insert(key, best);
+        Some(best)
+    }
+}
+
+impl Led {
+    fn parts(&self) -> [Segment; 2] {
+        let [from, bend, target] = self.leader;
+        [Segment::new(from, bend), Segment::new(bend, target)]
+    }
+
+    /// Crossings weigh most, then words run over, then length.
+    fn costed(mut self, obstacles: &[Rect], earlier: &[Segment]) -> Led {
+        for s in self.parts() {
+            self.long += s.length() + if level(s) { 25.0 } else { 0.0 };
+            let words = obstacles.iter().filter(|r| s.enters(**r)).count();
+            let crossed = earlier.iter().filter(|o| s.crosses(**o)).count();
+            self.over += OVER_WORDS * words as f64 + CROSSED * crossed as f64;
+        }
+        self
+    }
+
+    fn crossings(&self, other: &Led) -> usize {
+        if !self.bounds.grown(0.01).overlaps(other.bounds) {
+            return 0;
+        }
+        let theirs = other.parts();
+        let across = |s: &Segment| theirs.iter().filter(|o| s.crosses(**o)).count();
+        self.parts().iter().map(across).sum()
     }
 }
 
@@ -405,30 +460,8 @@ fn level(s: Segment) -> bool {
 pub const CROSSED: f64 = 5000.0;
 const OVER_WORDS: f64 = 900.0;
 
-fn parts_of(leader: &[Pt]) -> Vec<Segment> {
-    let ends = leader.iter().zip(leader.iter().skip(1));
-    ends.map(|(a, b)| Segment::new(*a, *b)).collect()
-}
-
 /// What the lines cost that a leader crosses.
 pub fn crossed(leader: Segment, ways: &[(Segment, f64)]) -> f64 {
     let over = ways.iter().filter(|(s, _)| s.crosses(leader));
     over.map(|(_, cost)| cost).sum()
-}
-
-/// Crossings weigh most, then words run over, then length.
-fn cost(leaders: &[Vec<Pt>], obstacles: &[Rect], earlier: &[Segment]) -> f64 {
-    let parts: Vec<Vec<Segment>> = leaders.iter().map(|l| parts_of(l)).collect();
-    let mut cost = 0.0;
-    for (i, leader) in parts.iter().enumerate() {
-        for s in leader {
-            cost += s.length() + if level(*s) { 25.0 } else { 0.0 };
-            cost += OVER_WORDS * obstacles.iter().filter(|r| s.enters(r.grown(0.7))).count() as f64;
-            cost += CROSSED * earlier.iter().filter(|o| s.crosses(**o)).count() as f64;
-            for other in parts.iter().skip(i + 1) {
-                cost += CROSSED * other.iter().filter(|o| s.crosses(**o)).count() as f64;
-            }
-        }
-    }
-    cost
 }

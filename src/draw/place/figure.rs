@@ -28,7 +28,7 @@ pub struct Figure {
 
 /// Capital height of a title, and what is free above it, mm.
 const TITLE_CAP: f64 = 3.5;
-const TITLE_GAP: f64 = 6.0;
+const TITLE_GAP: f64 = 3.5;
 
 impl Figure {
     /// Left edge and width, title included.
@@ -121,7 +121,9 @@ pub fn base(part: &Part, scale: u32, room: Room, care: Care<'_>) -> Option<Base>
         .iter()
         .map(|c| Pt::new(c.target.x / s, c.target.y / s))
         .collect();
-    let inside = labels::place(&part.labels, &marks, &rough.lines, &targets, s);
+    let seen = labels::seen(Vec::new(), &marks);
+    let known = (marks.as_slice(), seen.as_slice());
+    let inside = labels::place(&part.labels, known, &rough.lines, &targets, s);
     let core = inside
         .texts
         .iter()
@@ -132,7 +134,7 @@ pub fn base(part: &Part, scale: u32, room: Room, care: Care<'_>) -> Option<Base>
     let mut notes: Vec<Note> = part.callouts.iter().map(|c| Note::of(c, s)).collect();
     let homeless = inside.homeless.iter().map(|l| Note::homeless(l, s));
     notes.extend(homeless.map(|n| n.beside(&inside.texts)));
-    let mut lines = labels::seen(&marks, &[]);
+    let mut lines = seen;
     let own = lines.iter().map(|(s, _)| (*s, OVER_OBJECT));
     let mut ways: Vec<(Segment, f64)> = own.collect();
     let measured: Vec<Segment> = chains.lines.iter().flat_map(segments_of).collect();
@@ -167,16 +169,26 @@ pub fn base(part: &Part, scale: u32, room: Room, care: Care<'_>) -> Option<Base>
         targets: Vec::new(),
         within: if crowded { object } else { around },
     };
-    let mut keyed = keyed::Keyed::default();
-    if let Care::Strict(named) = care {
+    let named = match care {
+        Care::Strict(named) => named,
+        Care::Usual => &[],
+    };
+    // What has a mark of its own bears it close by, whatever the care.
+    let own = |n: &Note, i: usize| i < part.callouts.len() && n.balloon.is_some();
+    let of = |n: &Note, i: usize| (own(n, i) || named.get(i) == Some(&true)).then(|| n.clone());
+    let named: Vec<Option<Note>> = notes.iter().enumerate().map(|(i, n)| of(n, i)).collect();
+    let mut kept = named.iter().map(Option::is_none);
+    notes.retain(|_| kept.next().unwrap_or(true));
+    let named: Vec<Note> = named.into_iter().flatten().collect();
+    if care != Care::Usual || !named.is_empty() {
         standing.barred = measured;
         standing.targets.clone_from(&targets);
-        let of = |n: &Note, i: usize| named.get(i).copied().unwrap_or(false).then(|| n.clone());
-        let named: Vec<Option<Note>> = notes.iter().enumerate().map(|(i, n)| of(n, i)).collect();
-        let mut kept = named.iter().map(Option::is_none);
-        notes.retain(|_| kept.next().unwrap_or(true));
-        let named = named.into_iter().flatten().collect();
-        keyed = keyed::settle(named, &mut standing, &mut leaders);
+    }
+    let mut keyed = keyed::settle(named, &mut standing, &mut leaders);
+    keyed.listed.extend(inside.listed);
+    if care == Care::Usual {
+        standing.barred.clear();
+        standing.targets.clear();
     }
     let mut within = inner::settle(notes, standing, leaders);
     within.lines.extend(keyed.lines);
@@ -241,8 +253,9 @@ impl Base {
         self.notes.len()
     }
 
-    /// With its notes in the margins allowed; `None` where that is larger than `room`.
-    pub fn noted(&self, margins: Notes, room: Room) -> Option<Figure> {
+    /// With its notes in the margins allowed; `None` where that is larger than `room`, or costs as much as
+    /// this or more.
+    pub fn noted(&self, margins: Notes, room: Room, less_than: f64) -> Option<Figure> {
         let own: Vec<Text> = self
             .labels
             .iter()
@@ -255,8 +268,8 @@ impl Base {
             &self.notes,
             self.around,
             (&standing, &self.ways),
-            margins,
-            room,
+            (margins, room),
+            less_than,
         )?;
         let mut items = self.shapes.clone();
         items.extend(self.chains.lines.iter().cloned());
@@ -378,6 +391,7 @@ fn scaled(strokes: &[Stroke], scale: f64) -> (Vec<Item>, Vec<Item>) {
                 shape: cloud::cloud(&shape),
             }),
             shape => {
+                let shape = seen_clash(stroke.fill, shape);
                 let (ink, fill) = thin(stroke, &shape);
                 shapes.push(Item::Shape { ink, fill, shape });
             }
@@ -385,6 +399,20 @@ fn scaled(strokes: &[Stroke], scale: f64) -> (Vec<Item>, Vec<Item>) {
     }
     (shapes, marks)
 }
+
+/// Where things strike in a place too small to be seen, a square of a size that is; no symbol is one.
+fn seen_clash(fill: Fill, shape: Shape) -> Shape {
+    let bounds = Rect::around(geometry::outline(&shape).0);
+    match bounds {
+        Some(b) if fill == Fill::Clash && b.width().max(b.height()) < LEAST_CLASH => {
+            Shape::Rect(Rect::about(b.centre(), LEAST_CLASH, LEAST_CLASH))
+        }
+        _ => shape,
+    }
+}
+
+/// Side of that square, mm.
+const LEAST_CLASH: f64 = 4.4;
 
 /// Boards too thin on paper for their hatch get a lesser outline, and then are filled in (ISO 128-50
 /// lets thin sections be entirely black; from memory).

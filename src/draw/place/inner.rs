@@ -80,6 +80,7 @@ pub fn settle(notes: Vec<Note>, mut standing: Standing, mut leaders: Vec<Segment
     let mut out = Inner::default();
     for note in notes {
         let words = !note.text.trim().is_empty() || !standing.barred.is_empty();
+        let words = words && !note.aside;
         let place = (words && note.target.x.is_finite() && note.target.y.is_finite())
             .then(|| {
                 let near = standing.near(note.target);

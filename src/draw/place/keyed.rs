@@ -6,7 +6,7 @@ use super::callouts::Note;
 use super::geometry::Segment;
 use super::inner::{Standing, dot, line};
 use super::{Item, text::Align};
-use crate::draw::scene::{LabelFrame, Lettering, Pt, Rect};
+use crate::draw::scene::{Lettering, Pt, Rect};
 use crate::draw::style::Weight;
 use crate::lettering;
 
@@ -15,7 +15,7 @@ pub struct Keyed {
     pub texts: Vec<Text>,
     /// Leaders with their dots.
     pub lines: Vec<Item>,
-    /// For the foot of the sheet, each with its name at its head.
+    /// For the foot of the sheet, each with its name at its head: numbers in order, then letters.
     pub listed: Vec<String>,
 }
 
@@ -33,6 +33,7 @@ const WAYS: u32 = 24;
 /// Names the notes and sets each name, those at the left first.
 pub fn settle(mut notes: Vec<Note>, standing: &mut Standing, leaders: &mut Vec<Segment>) -> Keyed {
     let mut out = Keyed::default();
+    let mut said_of: Vec<((u8, usize), String)> = Vec::new();
     let mut unmarked: Vec<String> = Vec::new();
     let mut lettered = 0;
     notes.retain(|n| n.target.x.is_finite() && n.target.y.is_finite());
@@ -45,43 +46,57 @@ pub fn settle(mut notes: Vec<Note>, standing: &mut Standing, leaders: &mut Vec<S
         let cap = Lettering::Normal.cap_mm();
         let words = note.text.trim();
         let own = match &note.balloon {
-            Some(number) => {
-                let number = vec![number.clone()];
-                Some(Text::new(number, cap, true).framed(LabelFrame::Circle))
-            }
+            Some(mark) => Some(Text::mark(mark, cap)),
             None => {
                 (lettering::width_mm(words, cap, false) <= SHORT).then(|| Text::line(words, cap))
             }
         };
         let said = match &note.balloon {
-            Some(number) if !words.is_empty() => Some(format!("number {number}: {words}")),
+            Some(mark) if !words.is_empty() => Some((order(mark), format!("{}: {words}", told(mark)))),
             _ => None,
         };
         if let Some(text) = own
             && set(&text, note.target, standing, leaders, &mut out)
         {
-            out.listed.extend(said);
+            said_of.extend(said);
             continue;
         }
         let name = letters(lettered);
         let text = Text::new(vec![name.clone()], cap, true);
         let said = match &note.balloon {
-            Some(number) => format!("number {number} {words}").trim().to_owned(),
+            Some(mark) => format!("{} {words}", told(mark)).trim().to_owned(),
             None => words.to_owned(),
         };
         if set(&text, note.target, standing, leaders, &mut out) {
-            out.listed.push(format!("{name}: {said}"));
+            said_of.push(((1, lettered), format!("{name}: {said}")));
             lettered += 1;
         } else {
             unmarked.push(said);
         }
     }
+    said_of.sort();
+    out.listed.extend(said_of.into_iter().map(|(_, said)| said));
     if !unmarked.is_empty() {
         let list = unmarked.join("; ");
         out.listed
             .push(format!("too close to mark at this scale: {list}"));
     }
     out
+}
+
+/// By the first number in it.
+fn order(mark: &str) -> (u8, usize) {
+    let digits = mark.chars().skip_while(|c| !c.is_ascii_digit());
+    let digits: String = digits.take_while(char::is_ascii_digit).collect();
+    (0, digits.parse().unwrap_or(usize::MAX))
+}
+
+/// A mark in words: a number alone is the number of a front.
+fn told(mark: &str) -> String {
+    match mark.bytes().all(|b| b.is_ascii_digit()) {
+        true => format!("number {mark}"),
+        false => mark.to_owned(),
+    }
 }
 
 /// a to z, then aa, ab and so on.

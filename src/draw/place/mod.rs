@@ -160,8 +160,13 @@ pub fn sheet(figures: &[Figure], footer: Footer, frame: Room) -> Option<Placed> 
     let foot = Foot::of(footer, frame);
     let rows = in_rows(figures, foot.room.width, foot.room.height)?;
     let tall: f64 = rows.iter().map(Row::height).sum();
-    let gap = (foot.room.height - tall) / (rows.len() + 1) as f64;
-    Some(set(&rows, foot, (footer.scale, frame), (PAD + gap, gap)))
+    let spare = foot.room.height - tall;
+    let between = rows.len().saturating_sub(1) as f64;
+    // A title stands nearer to its own figure than to the one under it.
+    let even = spare / (between + 2.0);
+    let gap = if between > 0.0 { even.max(ROWS_APART.min(spare / between)) } else { even };
+    let top = (spare - gap * between) / 2.0;
+    Some(set(&rows, foot, (footer.scale, frame), (PAD + top, gap)))
 }
 
 /// The highest and the lowest that the line may lie on which a figure alone on its sheet stands.
@@ -219,6 +224,8 @@ const PAD: f64 = 3.0;
 /// Between the drawing and the legend, between figures, mm.
 const FOOTER_GAP: f64 = 4.0;
 const FIGURE_GAP: f64 = 8.0;
+/// Between rows of figures where there is room for it, mm.
+const ROWS_APART: f64 = 14.0;
 
 /// Figures that stand on one line, their titles in another below it.
 #[derive(Default)]

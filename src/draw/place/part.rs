@@ -6,6 +6,7 @@ use super::chains::Lanes;
 use super::clip::{self, Stroke};
 use super::geometry::outline;
 use super::part_chain::PartChain;
+use crate::draw::gaps;
 use crate::draw::scene::{
     Callout, Chain, ChainSide, Fill, Label, LegendItem, LegendSample, Pt, Rect, Role, Scene, Shape,
     Symbol,
@@ -95,8 +96,10 @@ impl Part {
                 chains.push(chain);
             }
         }
+        let legend = shown(&scene.legend, &strokes).into_iter();
+        let legend = legend.filter_map(|item| gaps_between(item, scene, left, right));
         Part {
-            legend: shown(&scene.legend, &strokes),
+            legend: legend.collect(),
             strokes,
             labels: scene
                 .labels
@@ -161,6 +164,16 @@ fn label_between(label: &Label, left: f64, right: f64, last: bool) -> Option<Lab
 
 /// Of what is parted, each part bears the name that shows so much of it, mm.
 const NAMED_MM: f64 = 300.0;
+
+/// Of the gaps round fronts only those on the part; any other item as it is.
+fn gaps_between(item: LegendItem, scene: &Scene, left: f64, right: f64) -> Option<LegendItem> {
+    if item.sample != LegendSample::Gap {
+        return Some(item);
+    }
+    let here = scene.gaps.iter().filter(|g| left <= g.at && g.at <= right);
+    let text = gaps::words(&here.collect::<Vec<_>>())?;
+    Some(LegendItem { text, ..item })
+}
 
 /// The lines of a legend whose marks are among these strokes, and not hidden by a later one.
 fn shown(legend: &[LegendItem], strokes: &[Stroke]) -> Vec<LegendItem> {

@@ -46,7 +46,12 @@ impl PartChain {
             open_before: None,
             open_after: None,
             window: None,
-            name: chain.name.clone(),
+            name: match chain.side {
+                ChainSide::Left | ChainSide::Right if !chain.named.is_empty() => {
+                    together(chain.named.iter().map(|n| n.2.as_str()))
+                }
+                _ => chain.name.clone(),
+            },
             running_from: chain.running_from,
             silent: chain.silent.clone(),
             named: chain.named.clone(),
@@ -68,8 +73,9 @@ impl PartChain {
         });
         let shows =
             |n: &&(Length, Length, String)| n.0.in_mm() < right - NEAR && n.1.in_mm() > left + NEAR;
-        if let Some((.., name)) = chain.named.iter().find(shows) {
-            part.name.clone_from(name);
+        if !chain.named.is_empty() {
+            let shown = chain.named.iter().filter(shows);
+            part.name = together(shown.map(|n| n.2.as_str()));
         }
         (part.stops.len() > 1).then_some(part)
     }
@@ -115,5 +121,56 @@ impl PartChain {
         let values = (self.stops.len() + usize::from(self.open_before.is_some()))
             + usize::from(self.open_after.is_some());
         (values >= 2).then_some(self)
+    }
+}
+
+/// So many names, or runs of them, are written out at the head of a chain.
+const MOST_NAMES: usize = 4;
+
+/// `L1, L3\u{2013}L5`: names that count on from one another as a run.
+fn together<'a>(names: impl Iterator<Item = &'a str>) -> String {
+    let mut runs: Vec<(&str, &str, usize)> = Vec::new();
+    for name in names {
+        match runs.last_mut() {
+            Some(run) if counts_on(run.1, name) => (run.1, run.2) = (name, run.2 + 1),
+            _ => runs.push((name, name, 1)),
+        }
+    }
+    let more = runs.len() > MOST_NAMES;
+    let told = runs.iter().take(MOST_NAMES).map(|(first, last, n)| match n {
+        1 => (*first).to_owned(),
+        2 => format!("{first}, {last}"),
+        _ => format!("{first}\u{2013}{last}"),
+    });
+    let mut told: Vec<String> = told.collect();
+    if more {
+        told.push("others".to_owned());
+    }
+    told.join(", ")
+}
+
+/// Whether a name is the other with the next number.
+fn counts_on(first: &str, then: &str) -> bool {
+    let stem = |name: &str| name.trim_end_matches(|c: char| c.is_ascii_digit()).len();
+    let (a, b) = (first.split_at(stem(first)), then.split_at(stem(then)));
+    let number = |digits: &str| digits.parse::<u32>().ok();
+    let next = number(a.1).and_then(|n| n.checked_add(1));
+    a.0 == b.0 && next.is_some() && next == number(b.1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Source: plain counting.
+    #[test]
+    fn names_that_count_on_are_said_as_a_run() {
+        let said = |names: &[&str]| together(names.iter().copied());
+        assert_eq!(said(&["L1", "L3", "L4", "L5"]), "L1, L3\u{2013}L5");
+        assert_eq!(said(&["K1", "K3"]), "K1, K3");
+        assert_eq!(said(&["K1", "K2"]), "K1, K2");
+        assert_eq!(said(&["S9", "S10", "S11"]), "S9\u{2013}S11");
+        assert_eq!(said(&["a", "b", "c", "d", "e"]), "a, b, c, d, others");
+        assert_eq!(said(&["A4294967295", "A0"]), "A4294967295, A0");
     }
 }

@@ -4,7 +4,7 @@
 use super::Text;
 use super::geometry::spread;
 use super::part_chain::PartChain;
-use crate::draw::scene::ChainSide;
+use crate::draw::scene::{ChainSide, LabelFrame};
 use crate::units::Length;
 
 /// How far an extension line runs past the dimension line, mm.
@@ -56,11 +56,8 @@ pub enum May {
     Stay,
     /// Its middle, between two places.
     Slide(f64, f64),
-    /// A name past one end of its line: further out that way, or past the other end at this place.
-    Leave {
-        way: f64,
-        other: f64,
-    },
+    /// The names at the head of a chain: further out that way.
+    Out(f64),
 }
 
 impl Value {
@@ -79,11 +76,7 @@ impl Value {
                 let both = steps(60).flat_map(|s| [self.at - s, self.at + s]);
                 out.extend(both.filter(|u| *u >= from && *u <= to));
             }
-            May::Leave { way, other } => {
-                out.push(other);
-                out.extend(steps(24).map(|s| self.at + way * s));
-                out.extend(steps(24).map(|s| other - way * s));
-            }
+            May::Out(way) => out.extend(steps(80).map(|s| self.at + way * s)),
         }
         out
     }
@@ -168,6 +161,7 @@ pub fn lay(chain: &PartChain, scale: f64) -> Option<Strip> {
     for ((a, _), (b, _)) in chain.stops.iter().zip(chain.stops.iter().skip(1)) {
         let silent = chain.silent.contains(&(*a, *b));
         let named = chain.named.iter().find(|n| (n.0, n.1) == (*a, *b));
+        let named = named.filter(|_| !reading.upright);
         let text = match named {
             Some((.., name)) => format!("{name} {}", value(*a, *b)),
             None if silent => String::new(),
@@ -216,16 +210,22 @@ pub fn lay(chain: &PartChain, scale: f64) -> Option<Strip> {
     if open.1 {
         strip.onward.push((end, 1.0));
     }
+    // Heights of some units among others bear these units' names.
+    let heads = reading.upright && !chain.named.is_empty();
+    let name = if heads { "" } else { chain.name.trim() };
     if chain.silent.is_empty() {
-        set_values(&mut strip, &spaces, (chain.name.trim(), open), reading);
+        set_values(&mut strip, &spaces, (name, open), reading);
     } else {
-        set_stack(&mut strip, &spaces, chain.name.trim(), reading);
+        set_stack(&mut strip, &spaces, reading);
+    }
+    if heads {
+        head(&mut strip, chain.name.trim());
     }
     Some(strip)
 }
 
-/// Values of a stack, each by its own stretch and nowhere else, and its name under its lower end.
-fn set_stack(strip: &mut Strip, spaces: &[(f64, f64, String)], name: &str, reading: Reading) {
+/// Values of a stack, each by its own stretch and nowhere else.
+fn set_stack(strip: &mut Strip, spaces: &[(f64, f64, String)], reading: Reading) {
     let mut flags: Vec<(f64, Text)> = Vec::new();
     for (a, b, value) in spaces.iter().filter(|(_, _, v)| !v.is_empty()) {
         let text = Text::line(value, VALUE_CAP).turned(reading.upright);
@@ -247,24 +247,26 @@ fn set_stack(strip: &mut Strip, spaces: &[(f64, f64, String)], name: &str, readi
             flags.push(((a + b) / 2.0, text));
         }
     }
-    if !name.is_empty() {
-        let (edge, end, way) = if reading.upright {
-            (strip.line.1, strip.line.0, 1.0)
-        } else {
-            (strip.line.0, strip.line.1, -1.0)
-        };
-        let text = Text::line(name, VALUE_CAP).turned(reading.upright);
-        let off = way * (text.width / 2.0 + LONG_TICK + 2.0 * FREE);
-        widen(strip, edge + off, text.width);
-        let may = May::Leave {
-            way,
-            other: end - off,
-        };
-        let at = edge + off;
-        strip.on_line.push(Value { at, text, may });
-    }
     rows(strip, flags, reading);
 }
+
+/// Names over the upper end of a chain of heights, in a box as units have theirs on drawings, so that
+/// none is read as a figure.
+fn head(strip: &mut Strip, names: &str) {
+    if names.is_empty() {
+        return;
+    }
+    let text = Text::line(names, VALUE_CAP).turned(true).framed(LabelFrame::Box);
+    let long = text.along();
+    let at = strip.extent.0 - HEAD_CLEAR - long / 2.0;
+    widen(strip, at, long);
+    let may = May::Out(-1.0);
+    strip.on_line.push(Value { at, text, may });
+    strip.far = strip.far.max(VALUE_ROW + 0.4);
+}
+
+/// From the last figure of a chain to the names at its head, beside what every chain keeps free, mm.
+const HEAD_CLEAR: f64 = 1.5;
 
 /// Puts each value on the line, beside the chain's end, or on a flag.
 fn set_values(
@@ -360,6 +362,9 @@ fn widen(strip: &mut Strip, middle: f64, width: f64) {
     strip.extent.1 = strip.extent.1.max(middle + width / 2.0 + 1.0);
 }
 
+/// Between values on flags: nearer, two of them read as one figure, mm.
+const FLAGS_APART: f64 = 2.4;
+
 /// Values that fit nowhere on the line: on flags, spread so that none touch; turned across the
 /// line where flat ones would stray too far.
 fn raise(strip: &mut Strip, flags: Vec<(f64, Text)>, reading: Reading) {
@@ -370,7 +375,7 @@ fn raise(strip: &mut Strip, flags: Vec<(f64, Text)>, reading: Reading) {
     let arrange = |across: bool| {
         let along = |t: &Text| if across { t.height } else { t.width };
         let sizes: Vec<f64> = flags.iter().map(|(_, t)| along(t)).collect();
-        let places = spread(&wanted, &sizes, 1.3);
+        let places = spread(&wanted, &sizes, FLAGS_APART);
         let stray = places
             .iter()
             .zip(&wanted)
@@ -426,7 +431,12 @@ fn lay_running(chain: &PartChain, reading: Reading, scale: f64) -> Option<Strip>
             } else {
                 *s - origin
             };
-            Text::line(&running(value, level), VALUE_CAP).turned(!reading.upright)
+            let mut words = running(value, level);
+            // The line they all count from says what it is.
+            if level && value == Length::ZERO {
+                words = format!("{words} {}", chain.name.trim()).trim_end().to_owned();
+            }
+            Text::line(&words, VALUE_CAP).turned(!reading.upright)
         })
         .collect();
     let wanted: Vec<f64> = chain.stops.iter().map(|(s, _)| paper(*s)).collect();
@@ -474,7 +484,7 @@ fn lay_running(chain: &PartChain, reading: Reading, scale: f64) -> Option<Strip>
         strip.flags.push((u, place, text));
     }
     let name = chain.name.trim();
-    if !name.is_empty() {
+    if !name.is_empty() && !level {
         let text = Text::line(name, VALUE_CAP).turned(reading.upright);
         let (edge, way) = if reading.upright {
             (strip.extent.1, 1.0)

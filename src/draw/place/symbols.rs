@@ -92,6 +92,10 @@ impl Pencil {
                 self.circle(3.8, Fill::White);
                 self.letter(letter, 3.5);
             }
+            Symbol::WallLetter { letter } => {
+                self.circle(2.3, Fill::White);
+                self.letter(letter, 2.5);
+            }
             Symbol::Level => {
                 self.shape(
                     Ink::Frame,

@@ -1,7 +1,7 @@
 //! A block of words at its place on paper, and the room it needs. Knows font metrics through
 //! `lettering`; does not choose the place.
 
-use crate::draw::scene::{LabelFrame, Pt, Rect};
+use crate::draw::scene::{LabelFrame, Lettering, Pt, Rect};
 use crate::draw::style::{KNOCK_MM, LINE_PITCH};
 use crate::lettering;
 
@@ -65,6 +65,21 @@ impl Text {
 
     pub fn line(text: &str, cap: f64) -> Text {
         Text::new(vec![text.to_string()], cap, false)
+    }
+
+    /// A short mark: figures alone in a circle, as the numbers of fronts stand, words in a box.
+    pub fn mark(words: &str, cap: f64) -> Text {
+        let line = vec![words.to_owned()];
+        match words.bytes().all(|b| b.is_ascii_digit()) {
+            true => Text::new(line, cap, true).framed(LabelFrame::Circle),
+            false => Text::new(line, Lettering::Normal.cap_mm(), false).framed(LabelFrame::Box),
+        }
+    }
+
+    /// How much of a line it takes, frame included, however it is turned.
+    pub fn along(&self) -> f64 {
+        let (w, h) = self.size();
+        if self.turned { h } else { w }
     }
 
     pub fn framed(mut self, frame: LabelFrame) -> Text {

@@ -1,9 +1,11 @@
 //! Boards as they are cut up: blanks with their marks and sizes, what is left and worth keeping. Knows
-//! one layout a material; must not know how it was found.
+//! one layout a material; must not know how it was found. No mark stands in another's blank.
 
 use super::pattern::legend;
 use super::pen::{Pen, up};
-use crate::draw::scene::{Fill, LabelFrame, LegendSample, Lettering, Rect, Role, Scene};
+use crate::draw::scene::{
+    Callout, Fill, LabelFrame, LegendSample, Lettering, Pt, Rect, Role, Scene,
+};
 use crate::lettering;
 use crate::reckon::placed::Reckoned;
 use crate::reckon::quantities::cutting::{CutSheet, SheetArea, SheetBlank};
@@ -15,6 +17,10 @@ use crate::units::Length;
 const NARROW_MM: f64 = 75.0;
 /// On one narrower than this mark and size stand on one line, mm.
 const LOW_MM: f64 = 150.0;
+/// One narrower than this has its mark beside the board, level with it, mm.
+const STRIP_MM: f64 = 57.0;
+/// From the end of a strip to where the leader of its mark ends, mm.
+const FROM_END_MM: f64 = 14.0;
 /// The scale at which words must go into their blank, and what is white round them, mm.
 const SCALE: f64 = 20.0;
 const CLEAR_MM: f64 = 30.0;
@@ -130,6 +136,10 @@ fn one(reckoned: &Reckoned, sheet: &CutSheet) -> Scene {
                 if !small.contains(&blank.part) {
                     small.push(blank.part);
                 }
+                if area.width().min(area.height()) < STRIP_MM {
+                    beside(&mut pen, area, whole, mark);
+                    continue;
+                }
                 (Lettering::Minor, vec![mark])
             }
         };
@@ -150,9 +160,46 @@ fn one(reckoned: &Reckoned, sheet: &CutSheet) -> Scene {
     let mut scene = pen.scene;
     if scene.marks.iter().any(|m| m.fill == Fill::Tint) {
         let sample = LegendSample::Area(Fill::Tint);
-        scene.legend = vec![legend(sample, "left over, worth keeping")];
+        scene.legend = vec![legend(sample, KEEP)];
     }
     scene
+}
+
+/// What is kept, on these drawings and on those of patterns.
+pub const KEEP: &str = "keep: left over, its size as it comes off the saw";
+
+/// At the foot of each sheet: what its figures are.
+pub fn note(job: &Job) -> String {
+    let cutter = job.cutter;
+    format!(
+        "Sizes in blanks are finished ones, the length along the part first; each blank is sawn {} larger \
+         both ways, for a trim of {} at every edge. The saw takes {}. {} comes off every edge of a new board. The \
+         grain, where a board has one, runs along it, here from left to right.",
+        mm(cutter.trim * 2),
+        mm(cutter.trim),
+        mm(cutter.kerf),
+        mm(cutter.edge)
+    )
+}
+
+pub(super) fn mm(length: Length) -> String {
+    format!("{length}\u{a0}mm")
+}
+
+/// The mark of a strip too narrow for it: outside, at the end nearer to the edge of the board.
+fn beside(pen: &mut Pen, area: Rect, whole: Rect, mark: String) {
+    let left = area.x0 - whole.x0 <= whole.x1 - area.x1;
+    let aside = FROM_END_MM.min(area.width() / 2.0);
+    let x = match left {
+        true => area.x0 + aside,
+        false => area.x1 - aside,
+    };
+    pen.scene.callouts.push(Callout {
+        target: Pt::new(x, area.centre().y),
+        text: mark,
+        balloon: None,
+        aside: true,
+    });
 }
 
 /// Finished, the part's length first.

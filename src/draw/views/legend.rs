@@ -1,6 +1,7 @@
 //! The legend of a drawing: one line for each kind of mark that the drawing does use.
 //! Knows what each mark stands for in which view; must not know furniture or paper.
 
+use crate::draw::gaps;
 use crate::draw::scene::{Fill, LegendItem, LegendSample, Mark, Role, Scene, Shape, Symbol};
 use crate::resolve::job::{Job, SwingApex};
 
@@ -12,10 +13,8 @@ pub struct Facts {
     /// A sink or hob in a worktop.
     pub cut_out: bool,
     pub rails: bool,
-    pub boxed: bool,
-    pub machines: bool,
-    /// The gaps round fronts, in words.
-    pub gaps: Option<String>,
+    /// A lining thick enough to be seen.
+    pub lined: bool,
 }
 
 /// Those of these words that hold; the first where none does.
@@ -36,8 +35,8 @@ pub fn elevation(job: &Job, scene: &Scene, facts: &Facts) -> Vec<LegendItem> {
         let text = format!("opens; lines meet at the {side}; heavy tick: hinge");
         out.push(item(LegendSample::Swing { apex_at_hinge }, text));
     }
-    if let Some(gaps) = &facts.gaps {
-        out.push(item(LegendSample::Gap, gaps.clone()));
+    if let Some(gaps) = gaps::words(&scene.gaps.iter().collect::<Vec<_>>()) {
+        out.push(item(LegendSample::Gap, gaps));
     }
     let hidden = words(&[
         (facts.hidden, "hidden"),
@@ -65,9 +64,11 @@ pub fn elevation(job: &Job, scene: &Scene, facts: &Facts) -> Vec<LegendItem> {
         out.push(item(LegendSample::Line(Role::Centre), said.join("; ")));
     }
     fills(scene, &mut out);
+    // What is too thin to be seen is not in the legend.
+    out.retain(|i| facts.lined || i.sample != LegendSample::Area(Fill::Lining));
     for item in &mut out {
-        if item.sample == LegendSample::Area(Fill::Tint) {
-            item.text = words(&[(facts.boxed, "boxed in"), (facts.machines, "appliance")]);
+        if item.sample == LegendSample::Area(Fill::Lining) {
+            item.text.push_str("; the wall is measured bare");
         }
     }
     handles(scene, &mut out);
@@ -106,6 +107,11 @@ pub fn plan(scene: &Scene) -> Vec<LegendItem> {
     ];
     roles(scene, &table, &mut out);
     fills(scene, &mut out);
+    for item in &mut out {
+        if item.sample == LegendSample::Area(Fill::Lining) {
+            item.text.push_str("; chains run between bare walls, as surveyed");
+        }
+    }
     symbols(scene, &mut out);
     out
 }
@@ -151,7 +157,6 @@ fn fills(scene: &Scene, out: &mut Vec<LegendItem>) {
         (Fill::Scribe, "scribed strip"),
         (Fill::Board, "board cut through"),
         (Fill::Clash, "strikes or touches, with its number"),
-        (Fill::Tint, "boxed in; appliance"),
         (Fill::GrainUp, "grain upright"),
         (Fill::GrainFlat, "grain across"),
     ];
@@ -159,6 +164,16 @@ fn fills(scene: &Scene, out: &mut Vec<LegendItem>) {
         if scene.marks.iter().any(|m| m.fill == fill) {
             out.push(item(LegendSample::Area(fill), text));
         }
+    }
+    // A machine is drawn as a service.
+    let tinted = |machine: bool| {
+        let is = |m: &&Mark| m.fill == Fill::Tint && (m.role == Role::Service) == machine;
+        scene.marks.iter().any(|m| is(&m))
+    };
+    let (boxed, machines) = (tinted(false), tinted(true));
+    if boxed || machines {
+        let text = words(&[(boxed, "boxed in"), (machines, "appliance")]);
+        out.push(item(LegendSample::Area(Fill::Tint), text));
     }
 }
 
@@ -193,6 +208,7 @@ fn meaning(symbol: &Symbol) -> Option<&'static str> {
         Symbol::Data => "data",
         Symbol::Service => "other service",
         Symbol::ElevationMark { .. } => "elevation",
+        Symbol::WallLetter { .. } => "letter of a wall",
         Symbol::Level => "datum level",
         Symbol::HingeTick { .. } | Symbol::Terminator | Symbol::Dot | Symbol::MatchMark { .. } => {
             return None;

@@ -41,6 +41,10 @@ const PLAN_SMALLEST: u32 = 100;
 const ELEVATION_SMALLEST: u32 = 20;
 const SECTION_SMALLEST: u32 = 20;
 
+/// At the foot of sections.
+pub const SECTION_NOTE: &str = "Heights are from finished floor; the real floor lies at the feet: what \
+     these come to is said under each unit.";
+
 /// Every drawing of the job for one reader, each with the smallest scale allowed for it: room by
 /// room its plan, then its walls in order, shut before open; then the sections.
 pub fn all(

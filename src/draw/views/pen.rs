@@ -113,6 +113,7 @@ impl Pen {
             frame,
             within,
             rank,
+            listed: String::new(),
         });
     }
 
@@ -204,6 +205,14 @@ impl Pen {
             target,
             text: text.into(),
             balloon: None,
+            aside: false,
         });
+    }
+
+    /// Of the label set last: said at the foot of the sheet where it finds no place.
+    pub fn else_listed(&mut self, words: impl Into<String>) {
+        if let Some(label) = self.scene.labels.last_mut() {
+            label.listed = words.into();
+        }
     }
 }

@@ -332,7 +332,7 @@ pub fn plan(
             ));
         }
     }
-    for (clash, finding, _) in super::plan::told(reckoned, marks, room, reader) {
+    for (clash, finding) in super::plan::told(reckoned, marks, room, reader) {
         let number = marks.words(reader, &[finding]).unwrap_or_default();
         said.push(format!("Hatched, {number}: {}", clash.brief));
     }

@@ -6,6 +6,7 @@ use crate::reckon::pattern::layout::{Blank, PatternLayout};
 use crate::reckon::pattern::said;
 use crate::reckon::placed::{PlacedFront, Reckoned};
 use crate::resolve::job::WallRef;
+use crate::units::Length;
 
 /// Faces of a layout that stand on one wall, in the order they are cut.
 fn here<'a>(
@@ -80,8 +81,8 @@ pub fn map(reckoned: &Reckoned, layout: &PatternLayout, at: WallRef) -> String {
     )
 }
 
-/// What is cut from one board.
-pub fn cut(reckoned: &Reckoned, layout: &PatternLayout, n: usize) -> String {
+/// What is cut from one board; what is kept is so much larger off the saw.
+pub fn cut(reckoned: &Reckoned, layout: &PatternLayout, n: usize, more: Length) -> String {
     let blanks = layout.blanks.iter().filter(|b| b.board == n);
     let of: Vec<&PlacedFront> = blanks.filter_map(|b| reckoned.face(b.front)).collect();
     let Some(board) = layout.boards.get(n) else {
@@ -111,8 +112,8 @@ pub fn cut(reckoned: &Reckoned, layout: &PatternLayout, n: usize) -> String {
     for keep in &board.offcuts {
         said.push_str(&format!(
             " An offcut of {} × {} is kept.",
-            keep.width(),
-            keep.height()
+            keep.width() + more,
+            keep.height() + more
         ));
     }
     said

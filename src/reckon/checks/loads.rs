@@ -59,6 +59,7 @@ fn on_wall(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
         let said: Vec<&str> = units.iter().map(|(.., s)| s.as_str()).collect();
         let worst = units.iter().map(|(_, _, pull, _)| *pull).max();
         let worst = worst.unwrap_or_default();
+        let pulls = f64::from(worst);
         let one = finding(
             ("wall-fixing-load", Severity::Informs),
             Subject::Job,
@@ -68,9 +69,9 @@ fn on_wall(job: &Job, reckoned: &Reckoned, found: &mut Vec<Finding>) {
         .against(limit)
         .of_each(units.iter().map(|((r, u), ..)| Subject::Unit(*r, *u)))
         .number(
-            format!("{worst} N, about the weight of {:.0} kg", f64::from(worst) / GRAVITY),
+            format!("{worst} N, about the weight of {:.0} kg", pulls / GRAVITY),
             "",
-            f64::from(worst),
+            pulls,
         )
         .advise("Choosing the fixings needs somebody competent who has seen the wall: what it is made of, and what runs in it. Follow their makers' instructions.");
         found.push(match hang {

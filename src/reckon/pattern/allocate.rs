@@ -8,11 +8,12 @@
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
+use super::ahead::Ahead;
 use super::bound::Bound;
 use super::colour;
 use super::columns::Column;
 use super::layout::CutBoard;
-use super::outdone::{Known, Stretch, Strip};
+use super::outdone::{Stretch, Strip, Ways};
 use super::phase::reduced;
 use super::spans::{Move, Reach};
 use super::touching::Places;
@@ -118,52 +119,36 @@ pub struct Blocked {
     pub ends: Vec<Reach>,
 }
 
-/// The cheapest places of all columns with what they cost, or the first column that has none.
-pub fn allocate(problem: &Problem<'_>) -> Result<(Found, Cost), Blocked> {
+/// The cheapest places of all columns with what they cost; `None`: they have none.
+pub fn allocate(problem: &Problem<'_>) -> Option<(Found, Cost)> {
     let apart = Apart::of(problem.boards);
     let places = Places::of(problem);
-    let run = |bound: Option<&Bound<'_>>, rough: bool, most: Option<Cost>, enough: usize| {
-        let search = Search {
-            problem,
-            places: &places,
-            apart: &apart,
-            most,
-            bound,
-            rough,
-            enough,
-        };
-        search.run()
+    let search = Search::of(problem, &places, &apart);
+    let found = match problem.spanned() {
+        Some(repeat) => search.over_stretches(repeat),
+        None => search.over_places(),
     };
-    // A way found roughly costs at most so much too much: what costs more need not be gone on with.
-    let mut roughly = None;
-    let mut found = Err(Short::TooMuch);
-    for (shares, enough) in BOUNDS {
-        let bound = Bound::of(problem, shares);
-        let before = roughly.take();
-        let before = before.unwrap_or_else(|| run(Some(&bound), true, None, usize::MAX));
-        let most = before.as_ref().ok().map(|(_, cost)| *cost);
-        roughly = Some(before);
-        found = run(Some(&bound), false, most, enough);
-        if !matches!(found, Err(Short::TooMuch)) {
-            break;
-        }
-    }
     let rough = matches!(found, Err(Short::TooMuch));
-    if let Some(roughly) = roughly.filter(|_| rough) {
-        found = roughly;
-    }
-    // Which column it is that has no place is told by going as far as can be gone.
-    let found = found.or_else(|_| match run(None, false, None, MOST_COMPARED) {
-        Err(Short::TooMuch) => run(None, true, None, usize::MAX),
-        gone => gone,
-    });
-    match found {
-        Ok((puts, cost)) => {
-            let best = places.all && !rough;
-            Ok((Found { puts, best }, cost))
-        }
-        Err(Short::Stuck(blocked)) => Err(blocked),
-        Err(Short::TooMuch) => Err(Blocked::default()),
+    let found = match rough {
+        true => search.roughly(),
+        false => found,
+    };
+    let (puts, cost) = found.ok()?;
+    let best = places.all && !rough;
+    Some((Found { puts, best }, cost))
+}
+
+/// Which column it is that has no place: told by going as far as can be gone.
+pub fn blocked(problem: &Problem<'_>) -> Blocked {
+    let apart = Apart::of(problem.boards);
+    let places = Places::of(problem);
+    let search = Search {
+        far: true,
+        ..Search::of(problem, &places, &apart)
+    };
+    match search.run() {
+        Err(Short::Stuck(blocked)) => blocked,
+        _ => Blocked::default(),
     }
 }
 
@@ -172,26 +157,54 @@ pub fn allocate(problem: &Problem<'_>) -> Result<(Found, Cost), Blocked> {
 const MOST_COMPARED: usize = 20_000_000;
 const TO_LOOK: usize = 16;
 
-/// Shares of a repeat that the bound tells apart, and the comparisons that a search led by it may take: a finer
-/// bound takes longer to find and saves more, so that it is looked for only where it is needed.
-const BOUNDS: [(i64, usize); 3] = [(16, 2_000_000), (64, 6_000_000), (240, MOST_COMPARED)];
+/// Cells that what is still to come is told apart by, and the comparisons that a search led by it may take:
+/// finer ones take longer to fill and save more, so that they are filled only where they are needed.
+const FINER: [(i64, usize); 3] = [
+    (300_000, 100_000),
+    (1_200_000, 300_000),
+    (4_000_000, MOST_COMPARED),
+];
+
+/// What is known beforehand of what must still come.
+pub trait Known {
+    /// The least that column `n` and all after it add when the one before ends at `reach`.
+    fn after(&self, n: usize, reach: &Reach) -> Option<Cost>;
+    /// The least that they add when `n` begins this board.
+    fn on(&self, n: usize, board: usize, before: Option<&Reach>) -> Option<Cost>;
+}
+
+struct Nothing;
+
+impl Known for Nothing {
+    fn after(&self, _: usize, _: &Reach) -> Option<Cost> {
+        Some(Cost::default())
+    }
+    fn on(&self, _: usize, _: usize, _: Option<&Reach>) -> Option<Cost> {
+        Some(Cost::default())
+    }
+}
+
+/// What comes of a search.
+type Gone = Result<(Vec<Put>, Cost), Short>;
 
 enum Short {
     Stuck(Blocked),
     TooMuch,
 }
 
+#[derive(Clone, Copy)]
 struct Search<'a> {
     problem: &'a Problem<'a>,
     places: &'a Places,
     apart: &'a Apart,
     /// What it need not cost more than.
     most: Option<Cost>,
-    /// Without one every way is followed.
-    bound: Option<&'a Bound<'a>>,
+    known: &'a dyn Known,
     /// Whether a way is left for one that is no farther along, wherever the pattern lies: what is found need
     /// not be the best.
     rough: bool,
+    /// Whether what counts is only how far along each strip a way is, so that it goes as far as can be gone.
+    far: bool,
     /// Comparisons that it may take.
     enough: usize,
 }
@@ -200,9 +213,70 @@ struct Search<'a> {
 /// and of these the one found first.
 type Queue = BinaryHeap<Reverse<(Cost, Reverse<usize>, usize)>>;
 
-impl Search<'_> {
+impl<'a> Search<'a> {
+    /// One that knows nothing beforehand.
+    fn of(problem: &'a Problem<'a>, places: &'a Places, apart: &'a Apart) -> Search<'a> {
+        Search {
+            problem,
+            places,
+            apart,
+            most: None,
+            known: &Nothing,
+            rough: false,
+            far: false,
+            enough: MOST_COMPARED,
+        }
+    }
+
+    /// Of a pattern that repeats and is to run on.
+    fn over_stretches(&self, repeat: Length) -> Gone {
+        for (cells, enough) in FINER {
+            let Some(ahead) = Ahead::of(self.problem, repeat, cells) else {
+                break;
+            };
+            let led = Search {
+                known: &ahead,
+                enough,
+                ..*self
+            };
+            match led.run() {
+                Err(Short::TooMuch) => {}
+                gone => return gone,
+            }
+        }
+        Err(Short::TooMuch)
+    }
+
+    /// A way found roughly costs at most so much too much: what costs more need not be gone on with.
+    fn over_places(&self) -> Gone {
+        let bound = Bound::of(self.problem);
+        let led = Search {
+            known: &bound,
+            ..*self
+        };
+        let roughly = Search {
+            rough: true,
+            enough: usize::MAX,
+            ..led
+        };
+        let most = roughly.run()?.1;
+        let most = Some(most);
+        Search { most, ..led }.run()
+    }
+
+    fn roughly(&self) -> Gone {
+        let bound = Bound::of(self.problem);
+        let led = Search {
+            known: &bound,
+            rough: true,
+            enough: usize::MAX,
+            ..*self
+        };
+        led.run()
+    }
+
     /// Always goes on with the way that promises the least: the first to come to the end costs least.
-    fn run(&self) -> Result<(Vec<Put>, Cost), Short> {
+    fn run(&self) -> Gone {
         let problem = self.problem;
         let mut ways = vec![Way {
             done: 0,
@@ -211,7 +285,7 @@ impl Search<'_> {
             before: None,
         }];
         let repeat = problem.spanned();
-        let mut known = vec![Known::of(repeat, self.rough); problem.columns.len() + 1];
+        let mut known = vec![Ways::of(repeat, self.rough); problem.columns.len() + 1];
         let mut queue = Queue::new();
         queue.push(Reverse((Cost::default(), Reverse(0), 0)));
         let (mut farthest, mut compared) = (0, 0_usize);
@@ -232,28 +306,35 @@ impl Search<'_> {
             if !reach.is_none_or(holds) {
                 continue;
             }
-            let before = reach.map(|r| (r.end, r.farthest));
             let worth = |board| {
-                let more = self.bound.map(|b| b.on(n, board, before));
-                more.is_none_or(|more| more.is_some_and(|more| !self.too_much(way.cost.and(more))))
+                let more = self.known.on(n, board, reach);
+                more.is_some_and(|more| !self.too_much(way.cost.and(more)))
             };
             for to in problem.moves(n, reach, &worth) {
                 compared += TO_LOOK;
                 let (before, cost) = from(&way, &to);
-                let cost = cost.and(problem.price(n, before, to.put, self.apart));
                 let end = problem.end_of(column, before, to.put);
-                let farthest = to.farthest + column.width;
-                let Some(more) = self.more(n + 1, end, farthest) else {
+                let reach = Reach {
+                    end,
+                    farthest: to.farthest + column.width,
+                    rise: to.rise,
+                };
+                let (cost, reach) = match self.far {
+                    true => self.along_board(n, reach),
+                    false => (
+                        cost.and(problem.price(n, before, to.put, self.apart)),
+                        reach,
+                    ),
+                };
+                let more = self.known.after(n + 1, &reach);
+                let Some(more) = more.filter(|more| !self.too_much(cost.and(*more))) else {
                     continue;
                 };
-                if self.too_much(cost.and(more)) {
-                    continue;
-                }
                 let offered = Stretch {
                     nearest: end.right,
-                    farthest,
+                    farthest: reach.farthest,
                     cost,
-                    rise: to.rise,
+                    rise: reach.rise,
                 };
                 let Some(level) = known.get_mut(n + 1) else {
                     continue;
@@ -263,10 +344,16 @@ impl Search<'_> {
                         right: kept.nearest,
                         ..end
                     };
-                    let whole = kept.nearest == offered.nearest && kept.farthest == farthest;
+                    let reach = Reach {
+                        end,
+                        farthest: kept.farthest,
+                        rise: kept.rise,
+                    };
+                    let whole =
+                        (kept.nearest, kept.farthest) == (offered.nearest, offered.farthest);
                     let more = match whole {
                         true => Some(more),
-                        false => self.more(n + 1, end, kept.farthest),
+                        false => self.known.after(n + 1, &reach),
                     };
                     if let Some(more) = more {
                         queue.push(Reverse((kept.cost.and(more), Reverse(n + 1), ways.len())));
@@ -279,11 +366,6 @@ impl Search<'_> {
                         put,
                         farthest: kept.farthest - column.width,
                         ..to
-                    };
-                    let reach = Reach {
-                        end,
-                        farthest: kept.farthest,
-                        rise: kept.rise,
                     };
                     ways.push(Way {
                         done: n + 1,
@@ -305,10 +387,16 @@ impl Search<'_> {
         }))
     }
 
-    /// What must still come at least.
-    fn more(&self, n: usize, end: End, farthest: Length) -> Option<Cost> {
-        let bound = self.bound.map(|b| b.after(n, end, farthest));
-        bound.unwrap_or_else(|| Some(Cost::default()))
+    /// How far along its board it ends, as a cost; all of one number of columns are gone on with at once.
+    fn along_board(&self, n: usize, reach: Reach) -> (Cost, Reach) {
+        let board = self.problem.boards.get(reach.end.board);
+        let left = board.map_or(Length::ZERO, |b| b.usable.left);
+        let cost = Cost {
+            boards: u32::try_from(n).unwrap_or(u32::MAX),
+            waste: (reach.end.right - left).in_um(),
+            ..Cost::default()
+        };
+        (cost, Reach { rise: 1, ..reach })
     }
 
     fn too_much(&self, cost: Cost) -> bool {

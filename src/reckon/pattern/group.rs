@@ -1,7 +1,9 @@
 //! One pattern's fronts and boards brought together: columns allotted, blanks and joints read off, other
 //! aims tried beside. Knows one group; must not know which groups there are.
 
-use super::allocate::{Found, Problem, Put, allocate};
+use std::cell::OnceCell;
+
+use super::allocate::{Found, Problem, Put, allocate, blocked};
 use super::columns::{self, BREAK, Column, Cut};
 use super::joints;
 use super::layout::{
@@ -21,8 +23,11 @@ pub struct Group<'a> {
     pub repeat: Repeat,
     pub cutter: Cutter,
     pub boards: Vec<CutBoard>,
+    /// What comes of an exact run, once it has been asked for.
+    pub exact: OnceCell<Option<Solved>>,
 }
 
+#[derive(Clone)]
 pub struct Solved {
     pub boards: Vec<CutBoard>,
     pub blanks: Vec<Blank>,
@@ -46,7 +51,7 @@ impl Group<'_> {
             wanted,
             comes_to: match wanted == self.rule.wanted {
                 true => own,
-                false => self.solve(wanted).ok().map(|s| s.outcome),
+                false => self.solve(wanted).map(|s| s.outcome),
             },
         };
         let mut choices: Vec<Choice> = aims.into_iter().map(of).collect();
@@ -68,7 +73,7 @@ impl Group<'_> {
         }
         let limit = |mm: i64| {
             let wanted = Wanted::Within(Length::mm(mm));
-            let comes_to = self.solve(wanted).ok().map(|s| s.outcome);
+            let comes_to = self.solve(wanted).map(|s| s.outcome);
             let choice = Choice { wanted, comes_to };
             (boards(&choice) < exact).then_some(choice)
         };
@@ -129,40 +134,57 @@ impl Group<'_> {
         out.into_iter().map(|(.., stretch)| stretch).collect()
     }
 
-    /// A limit is kept by an exact run too, so that the better of both stands, where they are not of the same
-    /// columns.
-    pub fn solve(&self, wanted: Wanted) -> Result<Solved, Stuck> {
+    /// What comes of an aim; `None`: it cannot be done. A limit is kept by an exact run too, so that the better
+    /// of both stands, where they are not of the same columns.
+    pub fn solve(&self, wanted: Wanted) -> Option<Solved> {
+        if wanted == Wanted::Exact {
+            return self.exact();
+        }
         let found = self.aimed(wanted)?;
         let within = matches!(wanted, Wanted::Within(_));
         if !within || self.columns(wanted) == self.columns(Wanted::Exact) {
-            return Ok(found);
+            return Some(found);
         }
         let key = |s: &Solved| (s.outcome.boards, s.outcome.changes, s.outcome.wasted);
-        match self.aimed(Wanted::Exact) {
-            Ok(exact) if key(&exact) < key(&found) => {
+        match self.exact() {
+            Some(exact) if key(&exact) < key(&found) => {
                 let best = found.best && exact.best;
-                Ok(Solved { best, ..exact })
+                Some(Solved { best, ..exact })
             }
-            _ => Ok(found),
+            _ => Some(found),
         }
     }
 
-    fn aimed(&self, wanted: Wanted) -> Result<Solved, Stuck> {
+    fn exact(&self) -> Option<Solved> {
+        let exact = self.exact.get_or_init(|| self.aimed(Wanted::Exact));
+        exact.clone()
+    }
+
+    fn aimed(&self, wanted: Wanted) -> Option<Solved> {
         let columns = self.columns(wanted);
-        let problem = Problem {
-            columns: &columns,
+        if columns.iter().any(|c| self.at_odds(c).is_some()) {
+            return None;
+        }
+        let (found, _) = allocate(&self.problem(&columns, wanted))?;
+        Some(self.solved(&columns, &found))
+    }
+
+    fn problem<'a>(&'a self, columns: &'a [Column], wanted: Wanted) -> Problem<'a> {
+        Problem {
+            columns,
             boards: &self.boards,
             wanted,
             repeat: self.repeat.across,
             loss: self.cutter.loss(),
-        };
-        if let Some(stuck) = columns.iter().find_map(|c| self.at_odds(c)) {
-            return Err(stuck);
         }
-        match allocate(&problem) {
-            Ok((found, _)) => Ok(self.solved(&columns, &found)),
-            Err(blocked) => Err(self.stuck(&problem, &blocked)),
-        }
+    }
+
+    /// Why an aim cannot be done.
+    pub fn why_not(&self, wanted: Wanted) -> Stuck {
+        let columns = self.columns(wanted);
+        let problem = self.problem(&columns, wanted);
+        let at_odds = columns.iter().find_map(|c| self.at_odds(c));
+        at_odds.unwrap_or_else(|| self.stuck(&problem, &blocked(&problem)))
     }
 
     /// Boards in the order cut, with blanks, strips lost and offcuts; joints with their reasons.

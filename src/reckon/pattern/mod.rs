@@ -1,6 +1,7 @@
 //! Fronts over which one pattern runs: which board each is cut from and where, and how the pattern
 //! meets. Knows boards, the saw and the wall; must not judge the result or know how it is shown.
 
+mod ahead;
 mod allocate;
 mod bound;
 pub mod colour;
@@ -14,6 +15,7 @@ mod phase;
 mod pieces;
 mod places;
 pub mod recut;
+mod rows;
 pub mod said;
 mod spans;
 mod stood;
@@ -22,6 +24,8 @@ mod touching;
 
 #[cfg(test)]
 mod proof;
+
+use std::cell::OnceCell;
 
 use group::Group;
 use layout::{PatternLayout, Stuck};
@@ -80,6 +84,7 @@ fn layout(
         repeat: stood::repeat(material),
         cutter: job.cutter,
         boards,
+        exact: OnceCell::new(),
     };
     let mut layout = PatternLayout {
         name: name.to_owned(),
@@ -102,14 +107,14 @@ fn layout(
     }
     let mut own = None;
     match group.solve(group.rule.wanted) {
-        Ok(solved) => {
+        Some(solved) => {
             own = Some(solved.outcome);
             layout.best = solved.best;
             layout.boards = solved.boards;
             layout.blanks = solved.blanks;
             layout.joints = solved.joints;
         }
-        Err(stuck) => layout.stuck = Some(stuck),
+        None => layout.stuck = Some(group.why_not(group.rule.wanted)),
     }
     layout.choices = group.choices(own);
     Some(layout)

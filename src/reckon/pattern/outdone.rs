@@ -82,15 +82,15 @@ const SHARES: i64 = 64;
 /// The ways known to one number of columns put, by strip and, where no stretches are looked at, by place;
 /// then by share of the repeat.
 #[derive(Clone)]
-pub struct Known {
+pub struct Ways {
     repeat: Option<Length>,
     rough: bool,
     ways: BTreeMap<(Strip, Length), Vec<Vec<Ended>>>,
 }
 
-impl Known {
-    pub fn of(repeat: Option<Length>, rough: bool) -> Known {
-        Known {
+impl Ways {
+    pub fn of(repeat: Option<Length>, rough: bool) -> Ways {
+        Ways {
             repeat,
             rough,
             ways: BTreeMap::new(),

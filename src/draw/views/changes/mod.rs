@@ -100,6 +100,7 @@ pub fn overlay(
                 frame: LabelFrame::Triangle,
                 within: around(&ring).map(|r| r.grown(ROUND)),
                 rank: 8,
+                listed: String::new(),
             });
         }
     }
@@ -114,6 +115,7 @@ pub fn overlay(
                 target: Pt::new(target.centre().x, target.y0 + target.height() * 0.12),
                 text: format!("Change {}: {words}", m.number),
                 balloon: None,
+                aside: false,
             });
         }
         numbers.push(m.number.to_string());

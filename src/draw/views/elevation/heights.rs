@@ -53,13 +53,9 @@ fn stack(sight: &mut Sight, tier: u8, column: &Column, named: bool) {
     for (_, left, right) in &column.units {
         stands.extend(stops.iter().map(|s| (*s, *left, *right)));
     }
-    let name = match column.units.first() {
-        Some((id, ..)) if named => id.as_str(),
-        _ => "",
-    };
     sight
         .pen
-        .stack(Left, tier, &column.spans, Length::ZERO, name);
+        .stack(Left, tier, &column.spans, Length::ZERO, "");
     sight.pen.stops_stand(stands);
     if named {
         let units = column.units.iter();

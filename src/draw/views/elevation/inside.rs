@@ -4,7 +4,7 @@
 use super::super::pen::{box_of, up};
 use super::Sight;
 use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Rect, Role};
-use crate::reckon::placed::{PlacedBay, PlacedUnit};
+use crate::reckon::placed::{Notch, PlacedBay, PlacedUnit};
 use crate::units::Length;
 
 /// Draws all of it (`whole`), or only what no front covers.
@@ -39,10 +39,22 @@ pub fn unit(sight: &mut Sight, unit: &PlacedUnit, whole: bool) {
             n.bottom.max(unit.base),
             n.top.min(unit.top),
         );
-        if seen(cut) {
+        if seen(cut) && is_seen(sight, n) {
             sight.pen.rect(Role::Hidden, Fill::None, cut);
         }
     }
+}
+
+/// Whether a notch is told from what it is cut round: nearer than this the two are one line.
+pub fn is_seen(sight: &Sight, notch: &Notch) -> bool {
+    const NEAR: Length = Length::mm(15);
+    let apart = |a: Length, b: Length| (a - b).abs() > NEAR;
+    let mut round = sight.wall.obstructions.iter();
+    !round.any(|o| {
+        let left = o.to <= notch.left || !apart(o.from, notch.left);
+        let right = o.from >= notch.right || !apart(o.to, notch.right);
+        o.from < notch.right && notch.left < o.to && (left || right)
+    })
 }
 
 /// Boxes of the drawers whose fronts are off.

@@ -68,6 +68,11 @@ pub fn sliding(sight: &mut Sight) {
             up(leaf.track_right.in_mm(), track),
         ];
         sight.pen.line(Role::Cut, rail);
+        // Over its free end, where no leaf stands.
+        let (x0, x1) = (leaf.track_left.in_mm(), leaf.track_right.in_mm());
+        let over = up((x0 + x1) / 2.0, track + 45.0);
+        let long = leaf.track_right - leaf.track_left;
+        sight.pen.words(over, format!("track {long}"), None);
         if let Some(handle) = &leaf.handle {
             fronts::handle_mark(sight, handle);
         }

@@ -19,8 +19,11 @@ use super::pen::{Pen, up};
 use super::{Face, legend, survey, told, words};
 use crate::draw::scene::{Pt, Rect, Scene};
 use crate::reckon::placed::{PlacedFront, PlacedRun, PlacedUnit, Reckoned};
-use crate::resolve::job::{Job, MaterialRef, Reader, Run, Wall, WallRef};
+use crate::resolve::job::{Job, MaterialRef, Reader, Run, Side, Wall, WallRef};
 use crate::risks::Marks;
+
+/// A lining thinner than this is not seen at 1:20, mm.
+const SEEN_MM: f64 = 6.0;
 
 /// What one elevation looks at.
 struct Sight<'a> {
@@ -74,6 +77,7 @@ pub fn elevation(
     loose::worktops(&mut sight);
     loose::sliding(&mut sight);
     room::covered_openings(&mut sight);
+    room::round_the_corners(&mut sight);
     room::datum(&mut sight);
     services::services(&mut sight);
     chains::chains(&mut sight);
@@ -81,6 +85,9 @@ pub fn elevation(
     findings::findings(&mut sight);
     sight.pen.scene.may_part_at = partings::partings(&sight);
 
+    if face == Face::Shut {
+        sight.pen.scene.gaps = gaps::gaps(&sight);
+    }
     let facts = sight.facts();
     let mut scene = sight.pen.scene;
     scene.legend = legend::elevation(job, &scene, &facts);
@@ -166,19 +173,21 @@ impl<'a> Sight<'a> {
         let machines = bays().any(|b| !b.appliances.is_empty());
         let sliding = r.sliding.iter().any(|s| s.wall == here);
         let mut tops = r.worktops.iter().filter(|t| t.wall == here);
-        let boxed = !self.wall.bulkheads.is_empty() || !self.wall.obstructions.is_empty();
+        let lined = [Side::Left, Side::Right].into_iter().any(|side| {
+            let (wall, face) = survey::corner_at(self.job, self.at, side, 0.0);
+            (wall - face).abs() >= SEEN_MM
+        });
+        let notched = |u: &PlacedUnit| {
+            let bare = open || u.fronts.is_empty();
+            bare && u.notches.iter().any(|n| inside::is_seen(self, n))
+        };
         legend::Facts {
             hidden: !open && (machines || sliding && !self.wall.doors.is_empty()),
             slid_open: sliding,
-            notched: open && units().any(|u| !u.notches.is_empty()),
+            notched: units().any(notched),
             cut_out: tops.any(|t| !t.cutouts.is_empty()),
             rails: bays().any(|b| !b.rails.is_empty()),
-            boxed,
-            machines,
-            gaps: match self.face {
-                Face::Shut => gaps::said(self),
-                Face::Open => None,
-            },
+            lined,
         }
     }
 

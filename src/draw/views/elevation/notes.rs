@@ -2,10 +2,10 @@
 //! Knows who may read what and where a subject stands; must not know how a callout is laid out.
 
 use super::super::pen::box_of;
-use super::super::{Face, plan};
+use super::super::Face;
 use super::Sight;
-use crate::draw::scene::Pt;
-use crate::reckon::placed::{PieceKind, PlacedFront, Severity};
+use crate::draw::scene::{Pt, Rect};
+use crate::reckon::placed::PieceKind;
 use crate::resolve::job::{Reader, Subject};
 use crate::units::Length;
 
@@ -13,44 +13,28 @@ pub fn notes(sight: &mut Sight) {
     if sight.reader != Reader::Client && sight.face == Face::Shut {
         scribes(sight);
     }
-    if sight.face == Face::Shut {
-        clashes(sight);
-    }
     for note in sight.job.notes.iter().filter(|n| n.to.is_for(sight.reader)) {
-        if let Some(target) = target(sight, &note.on, note.at) {
-            sight.pen.callout(target, note.text.clone());
+        let Some(target) = target(sight, &note.on, note.at) else {
+            continue;
+        };
+        match stretch(sight, &note.on) {
+            // In the stretch that it is about.
+            Some(area) => {
+                let low = Pt::new(area.centre().x, area.y1 - area.height() * 0.16);
+                sight.pen.words(low, note.text.clone(), Some(area));
+            }
+            None => sight.pen.callout(target, note.text.clone()),
         }
     }
 }
 
-/// On a front that strikes something, or is struck, the number of it as on plan. What is only good to know
-/// is told there alone.
-fn clashes(sight: &mut Sight) {
-    let (reckoned, reader) = (sight.reckoned, sight.reader);
-    let told = plan::told(reckoned, sight.marks, sight.at.room, reader);
-    let told = told.filter(|(c, ..)| c.finding.severity != Severity::Informs);
-    // Fronts above one another are told once.
-    let mut columns: Vec<(&PlacedFront, Vec<usize>)> = Vec::new();
-    for (clash, finding, _) in told {
-        let fronts = clash.fronts.iter().filter_map(|i| reckoned.fronts.get(*i));
-        for front in fronts.filter(|f| f.wall == sight.at) {
-            let same = |c: &&mut (&PlacedFront, Vec<usize>)| {
-                (c.0.left, c.0.right) == (front.left, front.right)
-            };
-            match columns.iter_mut().find(same) {
-                Some((_, all)) => all.push(finding),
-                None => columns.push((front, vec![finding])),
-            }
-        }
-    }
-    for (front, all) in columns {
-        let spot = box_of(front.left, front.right, front.bottom, front.top);
-        let at = Pt::new(spot.centre().x, spot.y1 - spot.height() * 0.12);
-        // In words: a number in a circle is a front's here.
-        if let Some(text) = sight.marks.words(reader, &all) {
-            sight.pen.words(at, text, Some(spot));
-        }
-    }
+/// Where a sliding door stands open: bare wall, on which a leader would end nowhere.
+fn stretch(sight: &Sight, on: &Subject) -> Option<Rect> {
+    let Subject::Sliding(i) = on else {
+        return None;
+    };
+    let leaf = sight.reckoned.sliding.get(*i);
+    leaf.map(|s| box_of(s.open_left, s.open_right, s.bottom, s.top))
 }
 
 /// Width at foot and head, and the blank it is cut from.
@@ -83,7 +67,7 @@ pub fn target(sight: &Sight, on: &Subject, at: Option<(Length, Length)>) -> Opti
     let inside = sight.face == Face::Open;
     let r = sight.reckoned;
     let spot =
-        |b: crate::draw::scene::Rect| Pt::new(b.x0 + b.width() * 0.75, b.y1 - b.height() * 0.06);
+        |b: Rect| Pt::new(b.x0 + b.width() * 0.75, b.y1 - b.height() * 0.06);
     match on {
         Subject::Wall(wall) if *wall == sight.at => {
             let (x, z) = at?;

@@ -6,7 +6,7 @@ use super::super::{Face, survey};
 use super::Sight;
 use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Role, Symbol};
 use crate::reckon::placed::PlacedSliding;
-use crate::resolve::job::{Reader, Side, WallDoor};
+use crate::resolve::job::{Reader, Side, WallDoor, WallRef};
 use crate::units::Length;
 
 /// Floor, ceiling with its slopes, both corners with the linings to come, bulkheads, boxings.
@@ -99,7 +99,7 @@ fn behind_the_slope(sight: &mut Sight, ceiling: &[(f64, f64)]) {
             ],
         );
         let words = format!(
-            "sloping ceiling: {} at this wall, {} at {} out of it",
+            "sloping ceiling: {} high at this wall, rising to {} at {} from it",
             slope.low, slope.high, slope.over
         );
         let area = box_up(0.0, length, low, high);
@@ -219,6 +219,66 @@ pub fn covered_openings(sight: &mut Sight) {
             .pen
             .label(at, lines, normal, LabelFrame::None, Some(area), 6);
     }
+}
+
+/// The ends of runs on the walls round the corners, which stand before this wall: their outlines, with
+/// the unit's id.
+pub fn round_the_corners(sight: &mut Sight) {
+    let length = sight.wall.length.in_mm();
+    for side in [Side::Left, Side::Right] {
+        let Some(at) = neighbour(sight, side) else {
+            continue;
+        };
+        let theirs = sight.job.wall(at).length;
+        for run in sight.reckoned.runs.iter().filter(|r| r.wall == at) {
+            let (unit, off) = match side {
+                Side::Left => (run.units.last(), theirs - run.right),
+                Side::Right => (run.units.first(), run.left),
+            };
+            let Some(unit) = unit.filter(|_| off <= AGAINST) else {
+                continue;
+            };
+            let (y0, y1) = (run.y_back.in_mm(), (run.y_back + unit.depth_over_fronts).in_mm());
+            let low = match unit.feet.is_empty() {
+                true => unit.base.in_mm(),
+                false => 0.0,
+            };
+            let (x0, x1) = match side {
+                Side::Left => (y0, y1),
+                Side::Right => (length - y1, length - y0),
+            };
+            let area = box_up(x0, x1, low, unit.top.in_mm());
+            sight.pen.rect(Role::Fine, Fill::None, area);
+            let letter = super::super::words::letter(sight.reckoned, at);
+            let words = format!("{} on wall\u{a0}{letter}", unit.id);
+            let spot = Pt::new(area.centre().x, area.y0 + area.height() * 0.3);
+            sight.pen.words(spot, words, Some(area));
+        }
+    }
+}
+
+/// A run that ends no further than this from the corner stands against this wall.
+const AGAINST: Length = Length::mm(150);
+
+/// The wall square round an inside corner.
+fn neighbour(sight: &Sight, side: Side) -> Option<WallRef> {
+    let room = sight.job.rooms.get(sight.at.room)?;
+    let (last, at) = (room.walls.len().checked_sub(1)?, sight.at.wall);
+    let wall = match side {
+        Side::Left if at > 0 => at - 1,
+        Side::Left if room.closed => last,
+        Side::Right if at < last => at + 1,
+        Side::Right if room.closed => 0,
+        _ => return None,
+    };
+    let turn = match side {
+        Side::Left => room.walls.get(wall)?.turn,
+        Side::Right => sight.wall.turn,
+    };
+    (turn.in_millideg() == 90_000).then_some(WallRef {
+        room: sight.at.room,
+        wall,
+    })
 }
 
 /// The level line everything is measured from, with its mark outside the left corner.

@@ -1,6 +1,7 @@
 //! Each board of a pattern as it stands behind its fronts: blanks with numbers and way up, strips
 //! lost, flaws, offcuts worth keeping. Knows one layout; must not know the wall.
 
+use super::super::cutting::KEEP;
 use super::super::pen::{Pen, box_of, up};
 use super::super::told_faces;
 use super::{file_word, legend, named};
@@ -9,18 +10,21 @@ use crate::draw::scene::{
 };
 use crate::reckon::pattern::layout::{Area, Blank, CutBoard, PatternLayout};
 use crate::reckon::placed::Reckoned;
+use crate::resolve::job::Job;
 use crate::units::Length;
 
 /// A blank higher than this has its arrow over its number.
 const HIGH_MM: f64 = 500.0;
 
 /// One scene for each board of the layout at `index`, in the order they are cut.
-pub fn boards(reckoned: &Reckoned, index: usize) -> Vec<Scene> {
+pub fn boards(job: &Job, reckoned: &Reckoned, index: usize) -> Vec<Scene> {
     let Some(layout) = reckoned.patterns.get(index) else {
         return Vec::new();
     };
     let each = layout.boards.iter().enumerate();
-    each.map(|(n, board)| one(reckoned, layout, n, board))
+    // Off the saw, what is left has the trim of the fronts that it might have been.
+    let more = job.cutter.trim * 2;
+    each.map(|(n, board)| one(reckoned, layout, (n, board), more))
         .collect()
 }
 
@@ -28,7 +32,12 @@ fn rect(area: Area) -> Rect {
     box_of(area.left, area.right, area.bottom, area.top)
 }
 
-fn one(reckoned: &Reckoned, layout: &PatternLayout, n: usize, board: &CutBoard) -> Scene {
+fn one(
+    reckoned: &Reckoned,
+    layout: &PatternLayout,
+    (n, board): (usize, &CutBoard),
+    more: Length,
+) -> Scene {
     let mut pen = Pen::default();
     let whole = box_of(Length::ZERO, board.across, Length::ZERO, board.up);
     pen.rect(Role::Cut, Fill::White, whole);
@@ -38,8 +47,8 @@ fn one(reckoned: &Reckoned, layout: &PatternLayout, n: usize, board: &CutBoard) 
             "keep".to_owned(),
             format!(
                 "{} \u{d7} {}",
-                whole_mm(area.width()),
-                whole_mm(area.height())
+                whole_mm(area.width() + more),
+                whole_mm(area.height() + more)
             ),
         ];
         let within = Some(rect(*area));
@@ -96,11 +105,11 @@ fn one(reckoned: &Reckoned, layout: &PatternLayout, n: usize, board: &CutBoard) 
     );
     scene.listed = board.name.clone();
     scene.shows = vec![board.name.clone()];
-    scene.alt = told_faces::cut(reckoned, layout, n);
+    scene.alt = told_faces::cut(reckoned, layout, n, more);
     scene.legend = vec![legend(LegendSample::Symbol(Symbol::UpArrow), "this way up")];
     let fills = [
         (Fill::Scribe, "lost to the pattern"),
-        (Fill::Tint, "keep"),
+        (Fill::Tint, KEEP),
         (Fill::Solid, "flaw"),
     ];
     for (fill, text) in fills {
@@ -149,9 +158,12 @@ fn blank_mark(pen: &mut Pen, reckoned: &Reckoned, blank: &Blank) {
     };
     named(pen, face, spot, area);
     pen.symbol(Role::Fine, arrow, Symbol::UpArrow);
-    if area.height() > HIGH_MM {
-        let size = format!("{} \u{d7} {}", blank.area.width(), blank.area.height());
-        let spot = Pt::new(middle.x, middle.y + 200.0);
-        pen.words(spot, size, Some(area));
-    }
+    let size = format!("{} \u{d7} {}", blank.area.width(), blank.area.height());
+    let spot = match area.height() > HIGH_MM {
+        true => Pt::new(middle.x, middle.y + 200.0),
+        false => Pt::new(middle.x, area.y1 - 60.0),
+    };
+    let listed = format!("{}: {size}", face.label());
+    pen.words(spot, size, Some(area));
+    pen.else_listed(listed);
 }

@@ -7,11 +7,12 @@ mod wall;
 pub use boards::boards;
 pub use wall::wall;
 
+use super::cutting::mm;
 use super::file_word;
 use super::pen::Pen;
 use crate::draw::scene::{LabelFrame, LegendItem, LegendSample, Lettering, Pt, Rect};
 use crate::reckon::placed::{PlacedFront, Reckoned};
-use crate::resolve::job::WallRef;
+use crate::resolve::job::{Job, WallRef};
 
 /// Walls on which fronts of a layout hang, in order.
 pub fn walls(reckoned: &Reckoned, layout: usize) -> Vec<WallRef> {
@@ -25,6 +26,19 @@ pub fn walls(reckoned: &Reckoned, layout: usize) -> Vec<WallRef> {
     walls.sort();
     walls.dedup();
     walls
+}
+
+/// At the foot of the sheets of boards: what their figures are.
+pub fn note(job: &Job) -> String {
+    let cutter = job.cutter;
+    format!(
+        "Sizes are finished ones, and figures at the edges say where finished edges lie; each blank is sawn {} \
+         larger both ways, for a trim of {} at every edge. The saw takes {}. A white strip without a number is \
+         too small to keep.",
+        mm(cutter.trim * 2),
+        mm(cutter.trim),
+        mm(cutter.kerf)
+    )
 }
 
 /// The number of a front in its circle; the name of what is no front in a box.

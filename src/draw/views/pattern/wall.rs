@@ -55,6 +55,7 @@ pub fn wall(job: &Job, reckoned: &Reckoned, index: usize, at: WallRef) -> Option
     }
     steps(&mut pen, reckoned, layout, at, bottom);
     spans(&mut pen, reckoned, layout, &members, top);
+    pen.scene.under.extend(level_joints(reckoned, layout, at));
     let mut scene = pen.scene;
     let room = job.rooms.get(at.room).map_or("", |r| r.name.as_str());
     scene.id = format!(
@@ -72,7 +73,7 @@ pub fn wall(job: &Job, reckoned: &Reckoned, index: usize, at: WallRef) -> Option
         legend(LegendSample::Symbol(Symbol::UpArrow), "this way up"),
         legend(
             LegendSample::Area(Fill::White),
-            "board; left, bottom edge on it",
+            "board; where the front's left edge and foot lie on it",
         ),
     ];
     if scene.marks.iter().any(|m| m.role == Role::Cut) {
@@ -130,9 +131,11 @@ fn one(pen: &mut Pen, layout: &PatternLayout, index: usize, front: &PlacedFront)
     // Beside the number there is no room for both figures in a line.
     let narrow = !high && area.width() < NARROW_MM && area.height() > THREE_LINES_MM;
     let mut lines = vec![name.to_owned()];
+    // Each figure says whose it is: two under one another would be read as one.
+    let (left, foot) = (format!("left {left}"), format!("foot {bottom}"));
     match narrow {
-        true => lines.extend([format!("{left},"), bottom.to_string()]),
-        false => lines.push(format!("{left}, {bottom}")),
+        true => lines.extend([left, foot]),
+        false => lines.push(format!("{left}, {foot}")),
     }
     pen.label(
         words,
@@ -184,6 +187,34 @@ fn steps(pen: &mut Pen, reckoned: &Reckoned, layout: &PatternLayout, at: WallRef
         let spot = up(first.in_mm() - 330.0, z);
         let words = vec!["step at joint:".to_owned()];
         pen.label(spot, words, Lettering::Minor, LabelFrame::None, None, 3);
+    }
+}
+
+/// The steps at level joints: once where all are alike, else each with its fronts.
+fn level_joints(reckoned: &Reckoned, layout: &PatternLayout, at: WallRef) -> Option<String> {
+    let mut said: Vec<(String, Vec<String>)> = Vec::new();
+    for joint in layout.joints.iter().filter(|j| j.way == Way::Above) {
+        let of = |i: usize| reckoned.face(i).filter(|f| f.wall == at);
+        let (Some(lower), Some(upper)) = (of(joint.first), of(joint.second)) else {
+            continue;
+        };
+        let (step, fronts) = (
+            step_words(joint),
+            format!("{} and {}", lower.label(), upper.label()),
+        );
+        match said.iter_mut().find(|(words, _)| *words == step) {
+            Some((_, all)) => all.push(fronts),
+            None => said.push((step, vec![fronts])),
+        }
+    }
+    match said.as_slice() {
+        [] => None,
+        [(step, all)] if all.len() > 1 => Some(format!("step at every level joint: {step}")),
+        all => {
+            let each = all.iter().map(|(step, at)| format!("{step} between {}", at.join(", ")));
+            let each: Vec<String> = each.collect();
+            Some(format!("step at level joints: {}", each.join("; ")))
+        }
     }
 }
 

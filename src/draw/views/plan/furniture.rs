@@ -68,8 +68,9 @@ fn carcass(
         let id = vec![unit.id.clone()];
         let across = clear_of_cutouts(sheet, run.wall, x);
         let at = super::pt(wall.at(across, y.0 + (y.1 - y.0) * 0.64));
-        let (normal, frame) = (Lettering::Normal, LabelFrame::Box);
-        sheet.pen.label(at, id, normal, frame, Some(area), 1);
+        // Smaller rather than outside its unit.
+        let (minor, frame) = (Lettering::Minor, LabelFrame::Box);
+        sheet.pen.label(at, id, minor, frame, Some(area), 1);
     }
 }
 
@@ -157,33 +158,32 @@ fn shares_its_place(sheet: &Sheet, run: &PlacedRun, unit: &PlacedUnit) -> bool {
     units.any(|u| u.left < unit.right && unit.left < u.right)
 }
 
-/// Depth over the fronts, said once for units that follow one another with the same.
+/// Depth over the fronts, said once for units that follow one another with the same: in the first, or
+/// at the foot where that has no room or a unit stands over it.
 fn depths(sheet: &mut Sheet, wall: &PlacedWall, run: &PlacedRun) {
-    let mut last = None;
-    for unit in &run.units {
+    let alike = |a: &PlacedUnit, b: &PlacedUnit| a.depth_over_fronts == b.depth_over_fronts;
+    for units in run.units.chunk_by(alike) {
+        let (Some(unit), Some(last)) = (units.first(), units.last()) else {
+            continue;
+        };
         let depth = unit.depth_over_fronts;
-        if last.replace(depth) == Some(depth) {
+        let whose = match units.len() {
+            1 => unit.id.clone(),
+            2 => format!("{} and {}", unit.id, last.id),
+            _ => format!("{} to {}", unit.id, last.id),
+        };
+        let listed = format!("{whose}: {depth} deep");
+        if units.iter().any(|u| shares_its_place(sheet, run, u)) {
+            sheet.pen.scene.under.push(listed);
             continue;
         }
         let x = (unit.left.in_mm(), unit.right.in_mm());
         let y = (run.y_back.in_mm(), (run.y_back + unit.depth).in_mm());
         if let Some(area) = sheet.around(wall, x, y) {
-            let shared = shares_its_place(sheet, run, unit);
-            // Of units over one another the lower comes first, as their names do.
-            let out = match (shared, unit.stands) {
-                (true, Stands::Unit) => 0.08,
-                (true, _) => 0.5,
-                (false, _) => 0.23,
-            };
-            let at = wall.at((x.0 + x.1) / 2.0, y.0 + (y.1 - y.0) * out);
-            let whose = if shared {
-                format!("{}: ", unit.id)
-            } else {
-                String::new()
-            };
-            sheet
-                .pen
-                .words(super::pt(at), format!("{whose}{depth} deep"), Some(area));
+            let at = wall.at((x.0 + x.1) / 2.0, y.0 + (y.1 - y.0) * 0.23);
+            let words = format!("{depth} deep");
+            sheet.pen.words(super::pt(at), words, Some(area));
+            sheet.pen.else_listed(listed);
         }
     }
 }

@@ -80,6 +80,7 @@ pub fn plan(
     marks::above(&mut sheet);
     marks::services(&mut sheet);
     marks::elevation_marks(&mut sheet);
+    marks::wall_letters(&mut sheet);
     marks::names(&mut sheet);
     chains::chains(&mut sheet);
 

@@ -14,20 +14,22 @@ pub fn chains(cut: &mut Cut) {
 }
 
 /// Shelves and machines from the underside of each carcass up, at the wall's side.
+/// One chain through units that stand over one another, with what lies between them.
 fn inside(cut: &mut Cut) {
+    let mut all: Vec<Length> = Vec::new();
     for (run, _, bay) in cut.met.clone() {
         let mut stops = vec![bay.bottom, bay.top];
         stops.extend(bay.shelves.iter().flat_map(|s| [s.z, s.z - s.thickness]));
         stops.extend(bay.drawers.iter().flat_map(|d| [d.0, d.1]));
         stops.extend(bay.appliances.iter().map(|a| a.top));
         stops.retain(|z| *z >= bay.bottom && *z <= bay.top);
-        let stops = stops.into_iter().map(|z| -z).collect();
-        cut.pen.chain(Left, 0, stops, Length::ZERO, "");
+        all.extend(stops.into_iter().map(|z| -z));
         for z in &bay.rails {
             let at = up(run.y_back.in_mm() + 120.0, z.in_mm() + 45.0);
             cut.pen.words(at, format!("rail {z}"), None);
         }
     }
+    cut.pen.chain(Left, 0, all, Length::ZERO, "");
 }
 
 /// From finished floor: underside, fronts, top, ceiling; then the whole.
@@ -84,7 +86,18 @@ fn depths(cut: &mut Cut) {
             faces.push(t.y_front);
         }
     }
-    cut.pen.chain(Below, 0, stops, floor, "");
+    // How far the plinth stands back from the fronts over it.
+    let here = |x: Length, y: Length| x.in_mm() <= cut.x && cut.x <= y.in_mm();
+    let plinth = cut.run.plinths.iter().find(|p| here(p.left, p.right));
+    let unit = cut.met.first();
+    let face = unit.map(|(run, unit, _)| run.y_back + unit.depth_over_fronts);
+    if let (Some(plinth), Some(face)) = (plinth, face)
+        && plinth.y_front < face
+    {
+        let back = vec![plinth.y_front, face];
+        cut.pen.chain(Below, 0, back, floor, "plinth back");
+    }
+    cut.pen.chain(Below, 1, stops, floor, "");
     let most = faces.into_iter().max().unwrap_or_default();
-    cut.pen.chain(Below, 1, vec![Length::ZERO, most], floor, "");
+    cut.pen.chain(Below, 2, vec![Length::ZERO, most], floor, "");
 }

@@ -5,8 +5,11 @@ use super::super::pen::{box_up, up};
 use super::super::survey;
 use super::Cut;
 use crate::draw::scene::{Fill, LabelFrame, Lettering, Pt, Role, Shape};
-use crate::reckon::placed::{PlacedBay, PlacedFront, PlacedRun, PlacedUnit};
+use crate::reckon::placed::{
+    PlacedBay, PlacedCutout, PlacedFront, PlacedRun, PlacedUnit, PlacedWorktop,
+};
 use crate::resolve::job::Stands;
+use crate::units::Length;
 
 pub fn units(cut: &mut Cut) {
     for (run, unit, bay) in cut.met.clone() {
@@ -214,9 +217,17 @@ pub fn worktop(cut: &mut Cut, run: usize) {
         cut.pen.rect(Role::Cut, Fill::Board, slab);
         if let Some(built) = &top.built_up {
             let inner = front - built.thick.in_mm();
-            // What the slab lies on, seen beyond.
+            // What the slab lies on, across each unit.
             let packed = box_up(back, inner, low, under);
-            cut.pen.rect(Role::Fine, Fill::White, packed);
+            cut.pen.rect(Role::Edge, Fill::Board, packed);
+            let words = format!(
+                "slab {} + packing {} = {}",
+                top.slab,
+                built.wanting,
+                top.top - top.bottom
+            );
+            let at = packed.x0 + packed.width() * 0.12;
+            cut.pen.callout(Pt::new(at, packed.centre().y), words);
             let each = (under - low) / f64::from(built.count.max(1));
             for n in 0..built.count {
                 let bottom = low + each * f64::from(n);
@@ -229,10 +240,30 @@ pub fn worktop(cut: &mut Cut, run: usize) {
         for c in &top.cutouts {
             if c.left.in_mm() <= cut.x && cut.x <= c.right.in_mm() {
                 let (y0, y1) = (c.y_back.in_mm(), c.y_front.in_mm());
-                let hole = box_up(y0, y1, under, top.top.in_mm());
+                let hole = box_up(y0, y1, low, top.top.in_mm());
                 cut.pen.rect(Role::Edge, Fill::White, hole);
                 cut.pen.words(hole.centre(), c.what.clone(), None);
+                carcass_top(cut, top, c);
             }
         }
+    }
+}
+
+/// What lies under a worktop's opening is opened too: the top of the carcass.
+fn carcass_top(cut: &mut Cut, top: &PlacedWorktop, hole: &PlacedCutout) {
+    for (run, unit, _) in cut.met.clone() {
+        let (back, front) = (run.y_back, run.y_back + unit.depth);
+        let (from, to) = (hole.y_back.max(back), hole.y_front.min(front));
+        if unit.top > top.bottom || unit.top + Length::mm(1) < top.bottom || from >= to {
+            continue;
+        }
+        let (from, to) = (from.in_mm(), to.in_mm());
+        let area = box_up(from, to, (unit.top - unit.board).in_mm(), unit.top.in_mm());
+        cut.pen.rect(Role::Edge, Fill::White, area);
+        let words = format!(
+            "carcass top cut out on site for the {}: {} to {} from the wall",
+            hole.what, hole.y_back, hole.y_front
+        );
+        cut.pen.callout(Pt::new(area.x0 + area.width() * 0.8, area.centre().y), words);
     }
 }

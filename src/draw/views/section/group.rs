@@ -3,7 +3,7 @@
 
 use super::super::{file_word, told};
 use super::section;
-use crate::draw::scene::Scene;
+use crate::draw::scene::{Chain, ChainSide, Scene};
 use crate::reckon::placed::{PlacedBay, PlacedUnit, Reckoned};
 use crate::resolve::job::{FrontKind, Job, Stands};
 use crate::units::Length;
@@ -60,7 +60,7 @@ pub fn sections(job: &Job, reckoned: &Reckoned) -> Vec<Scene> {
             };
             let of = match group.makeup.inside.len() {
                 0 | 1 => String::new(),
-                n => format!(", bay {} of {n}", bay + 1),
+                n => bays_said(&group.makeup.inside, *bay, n),
             };
             let ids = ids(job, &group.units);
             let what = if made.name == made.id {
@@ -75,11 +75,70 @@ pub fn sections(job: &Job, reckoned: &Reckoned) -> Vec<Scene> {
             let all = job.runs.iter().flat_map(|r| &r.units);
             let on = all.filter(|u| u.over.is_some_and(|under| group.units.contains(&under)));
             scene.shows.extend(on.map(|u| u.id.clone()));
+            let each = feet_and_ceiling(job, reckoned, (&scene, &group.units), *bay);
+            scene.under.extend(each);
             scene.alt = told::section(job, reckoned, &scene.title, (run, unit, *bay));
             out.push(scene);
         }
     }
     out
+}
+
+/// `, bay 1 of 2`, or `, bays 1 and 2` where these are alike.
+fn bays_said(all: &[Inside], bay: usize, count: usize) -> String {
+    let own = all.get(bay);
+    let alike = all.iter().enumerate().filter(|(_, b)| Some(*b) == own);
+    let alike: Vec<String> = alike.map(|(i, _)| (i + 1).to_string()).collect();
+    match alike.split_last() {
+        Some((last, others)) if !others.is_empty() => {
+            format!(", bays {} and {last}", others.join(", "))
+        }
+        _ => format!(", bay {} of {count}", bay + 1),
+    }
+}
+
+/// What differs between units of one make-up: what is over each, and what its feet come to on the floor as
+/// it is there.
+fn feet_and_ceiling(
+    job: &Job,
+    reckoned: &Reckoned,
+    (drawn, units): (&Scene, &[(usize, usize)]),
+    bay: usize,
+) -> Vec<String> {
+    let named = |(r, u): &(usize, usize)| {
+        let unit = reckoned.runs.get(*r)?.units.get(*u)?;
+        Some((unit.id.as_str(), unit, (*r, *u)))
+    };
+    let units: Vec<(&str, &PlacedUnit, (usize, usize))> = units.iter().filter_map(named).collect();
+    let over: Vec<(&str, Length)> = (units.iter())
+        .filter_map(|(id, _, (r, u))| Some((*id, clear_over(&section(job, reckoned, *r, *u, bay)?)?)))
+        .collect();
+    let own = clear_over(drawn);
+    let mut out = Vec::new();
+    if over.iter().any(|(_, clear)| Some(*clear) != own) {
+        let each: Vec<String> = over.iter().map(|(id, clear)| format!("{id} {clear}")).collect();
+        out.push(format!("to the ceiling: {}", each.join(", ")));
+    }
+    let feet = units.iter().filter_map(|(id, unit, _)| {
+        let heights = || unit.feet.iter().map(|f| f.height.round_to(Length::mm(1)));
+        let (low, high) = (heights().min()?, heights().max()?);
+        Some(match low == high {
+            true => format!("{id} {low}"),
+            false => format!("{id} {low} to {high}"),
+        })
+    });
+    let feet: Vec<String> = feet.collect();
+    if !feet.is_empty() {
+        out.push(format!("feet: {}", feet.join(", ")));
+    }
+    out
+}
+
+/// From the highest thing of a section to the ceiling: the last space of its heights.
+fn clear_over(scene: &Scene) -> Option<Length> {
+    let heights = |c: &&Chain| (c.side, c.tier) == (ChainSide::Right, 1);
+    let stops = &scene.chains.iter().find(heights)?.stops;
+    Some(*stops.get(1)? - *stops.first()?)
 }
 
 fn ids(job: &Job, units: &[(usize, usize)]) -> Vec<String> {
