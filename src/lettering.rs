@@ -179,7 +179,15 @@ const OF_FIGURES: [&str; 9] = [
     "slats", "edge", "wide", "apart", "deep", "high", "along", "up", "out",
 ];
 const BEFORE_FIGURES: [&str; 9] = [
-    "risk", "risks", "findings", "sill", "reveal", "blank", "underside", "upstand", "rail",
+    "risk",
+    "risks",
+    "findings",
+    "sill",
+    "reveal",
+    "blank",
+    "underside",
+    "upstand",
+    "rail",
 ];
 
 /// Whether a line may not end between two words: a number stays with its unit and with the mark before it.

@@ -52,7 +52,9 @@ pub fn settle(mut notes: Vec<Note>, standing: &mut Standing, leaders: &mut Vec<S
             }
         };
         let said = match &note.balloon {
-            Some(mark) if !words.is_empty() => Some((order(mark), format!("{}: {words}", told(mark)))),
+            Some(mark) if !words.is_empty() => {
+                Some((order(mark), format!("{}: {words}", told(mark))))
+            }
             _ => None,
         };
         if let Some(text) = own

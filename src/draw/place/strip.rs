@@ -256,7 +256,9 @@ fn head(strip: &mut Strip, names: &str) {
     if names.is_empty() {
         return;
     }
-    let text = Text::line(names, VALUE_CAP).turned(true).framed(LabelFrame::Box);
+    let text = Text::line(names, VALUE_CAP)
+        .turned(true)
+        .framed(LabelFrame::Box);
     let long = text.along();
     let at = strip.extent.0 - HEAD_CLEAR - long / 2.0;
     widen(strip, at, long);
@@ -434,7 +436,9 @@ fn lay_running(chain: &PartChain, reading: Reading, scale: f64) -> Option<Strip>
             let mut words = running(value, level);
             // The line they all count from says what it is.
             if level && value == Length::ZERO {
-                words = format!("{words} {}", chain.name.trim()).trim_end().to_owned();
+                words = format!("{words} {}", chain.name.trim())
+                    .trim_end()
+                    .to_owned();
             }
             Text::line(&words, VALUE_CAP).turned(!reading.upright)
         })

@@ -280,6 +280,7 @@ impl<'a> Moved<'a> {
             frame: LabelFrame::None,
             within: Some(area),
             rank: 3,
+            listed: String::new(),
         }
     }
 }

@@ -211,7 +211,9 @@ fn level_joints(reckoned: &Reckoned, layout: &PatternLayout, at: WallRef) -> Opt
         [] => None,
         [(step, all)] if all.len() > 1 => Some(format!("step at every level joint: {step}")),
         all => {
-            let each = all.iter().map(|(step, at)| format!("{step} between {}", at.join(", ")));
+            let each = all
+                .iter()
+                .map(|(step, at)| format!("{step} between {}", at.join(", ")));
             let each: Vec<String> = each.collect();
             Some(format!("step at level joints: {}", each.join("; ")))
         }

@@ -264,6 +264,9 @@ fn carcass_top(cut: &mut Cut, top: &PlacedWorktop, hole: &PlacedCutout) {
             "carcass top cut out on site for the {}: {} to {} from the wall",
             hole.what, hole.y_back, hole.y_front
         );
-        cut.pen.callout(Pt::new(area.x0 + area.width() * 0.8, area.centre().y), words);
+        cut.pen.callout(
+            Pt::new(area.x0 + area.width() * 0.8, area.centre().y),
+            words,
+        );
     }
 }

@@ -111,12 +111,17 @@ fn feet_and_ceiling(
     };
     let units: Vec<(&str, &PlacedUnit, (usize, usize))> = units.iter().filter_map(named).collect();
     let over: Vec<(&str, Length)> = (units.iter())
-        .filter_map(|(id, _, (r, u))| Some((*id, clear_over(&section(job, reckoned, *r, *u, bay)?)?)))
+        .filter_map(|(id, _, (r, u))| {
+            Some((*id, clear_over(&section(job, reckoned, *r, *u, bay)?)?))
+        })
         .collect();
     let own = clear_over(drawn);
     let mut out = Vec::new();
     if over.iter().any(|(_, clear)| Some(*clear) != own) {
-        let each: Vec<String> = over.iter().map(|(id, clear)| format!("{id} {clear}")).collect();
+        let each: Vec<String> = over
+            .iter()
+            .map(|(id, clear)| format!("{id} {clear}"))
+            .collect();
         out.push(format!("to the ceiling: {}", each.join(", ")));
     }
     let feet = units.iter().filter_map(|(id, unit, _)| {
