@@ -248,7 +248,8 @@ fn amount(said: &str) -> (Option<f64>, &str) {
     let (number, unit) = said.split_at(end);
     let number: Option<f64> = number.parse().ok();
     let unit = unit.trim_start();
-    (number, unit.split(' ').next().unwrap_or_default())
+    let unit = unit.split([' ', ',']).next().unwrap_or_default();
+    (number, unit)
 }
 
 /// Everything as one JSON object.
