@@ -12,8 +12,8 @@ use super::{Piece, Put, Rect, bound, parts};
 /// might well do; of few pieces, for the square of their number; and where they could only by leaving
 /// next to nothing over.
 const IN_TURN: u64 = 2_400_000;
-const FAR_OVER: u64 = 2_400_000;
-const ALTOGETHER: u64 = 2_600_000;
+const FAR_OVER: u64 = 800_000;
+const ALTOGETHER: u64 = 1_200_000;
 const HOPEFUL: u64 = 60_000;
 const SMALL_JOB: u64 = 50;
 const HOPELESS: u64 = 40_000;
@@ -22,8 +22,6 @@ const FULL: f64 = 0.98;
 /// Of the fewest boards that could do, where more than this part would be cut, large pieces do not keep
 /// boards apart: the bound may well be reached.
 const NEARLY_FULL: f64 = 0.99;
-/// No piece becomes worth more than so many times its size.
-const HARDEST: f64 = 3.0;
 /// Refillings without any gain, after which no more are tried.
 const STALE: usize = 120;
 const STALE_FAR_OVER: usize = 1000;
@@ -36,8 +34,6 @@ const FEW_PIECES: usize = 45;
 const EACH: usize = 10;
 /// Beyond so many boards one more or less is no longer sought for.
 const MANY: usize = 60;
-/// The first fillings of a board, up to this one, are not swayed by chance.
-const PLAIN: usize = 3;
 /// Candidates looked at closely for one place.
 const CLOSELY: usize = 40;
 
@@ -57,12 +53,6 @@ struct Pains {
     together: (usize, usize),
     /// What large pieces and long ones count for, in turn: they are harder to place.
     weights: &'static [Weight],
-    /// What a piece's worth is multiplied by each time it is left for the last board of a refilling.
-    harder: f64,
-    /// A filling that has lost so much more of its board than the best so far is given up, and one that
-    /// loses no more than that is good enough: parts of the board.
-    given_up: f64,
-    enough: f64,
 }
 
 /// The power of a piece's area, and how much more its length counts.
@@ -77,9 +67,6 @@ const ORDINARY: Pains = Pains {
     anew: 24,
     together: (2, 4),
     weights: &[Weight(1.05, 0.1), Weight(1.0, 0.0)],
-    harder: 1.0,
-    given_up: 1.0,
-    enough: 0.0,
 };
 const TO_THE_BOUND: Pains = Pains {
     most: u64::MAX,
@@ -88,9 +75,6 @@ const TO_THE_BOUND: Pains = Pains {
     anew: 60,
     together: (3, 15),
     weights: &[Weight(1.05, 0.0), Weight(1.0, 0.0), Weight(1.1, 0.0)],
-    harder: 1.01,
-    given_up: 0.02,
-    enough: 0.001,
 };
 
 /// One board, filled.
@@ -133,8 +117,6 @@ struct Size {
     along: i64,
     across: i64,
     kind: usize,
-    /// Area, weighed by how hard its pieces have shown themselves.
-    worth: f64,
 }
 
 pub struct Saw<'a> {
@@ -151,8 +133,6 @@ pub struct Saw<'a> {
     /// The work at which all rounds end.
     end: u64,
     weight: Weight,
-    /// How hard each piece has shown itself to place, from 1.
-    hard: Vec<f64>,
 }
 
 impl<'a> Saw<'a> {
@@ -169,7 +149,6 @@ impl<'a> Saw<'a> {
             pains: ORDINARY,
             end: u64::MAX,
             weight: Weight(1.0, 0.0),
-            hard: vec![1.0; pieces.len()],
         }
     }
 
@@ -379,9 +358,6 @@ impl<'a> Saw<'a> {
         let before: f64 = taken.iter().filter_map(of).map(square).sum();
         let after: f64 = anew.iter().map(square).sum();
         let fewer = anew.len() < taken.len();
-        if let Some(last) = anew.last().filter(|_| !fewer) {
-            self.hardened(&last.puts);
-        }
         let kept = fewer || (anew.len() == taken.len() && after >= before);
         if self.rest.iter().any(|n| *n > 0) || !kept {
             return false;
@@ -394,19 +370,6 @@ impl<'a> Saw<'a> {
         fewer || after > before
     }
 
-    /// What was left for last will be sought a place for sooner.
-    fn hardened(&mut self, puts: &[Put]) {
-        for put in puts {
-            if let Some(hard) = self.hard.get_mut(put.piece) {
-                *hard = (*hard * self.pains.harder).min(HARDEST);
-            }
-        }
-    }
-
-    fn hard(&self, piece: usize) -> f64 {
-        self.hard.get(piece).copied().unwrap_or(1.0)
-    }
-
     /// The fullest of several fillings of one board, taken out of what is still to be cut.
     fn fullest(&mut self, board: Rect, pains: usize, limit: u64) -> Filled {
         let choice = self.choice(board);
@@ -416,26 +379,14 @@ impl<'a> Saw<'a> {
             let size = [0.35, 0.15, 0.7, 0.05].get(n % 4).copied().unwrap_or(0.35);
             let taste = Taste {
                 size: size * (0.5 + self.chance()),
-                sway: if n <= PLAIN {
-                    0.0
-                } else {
-                    0.12 * self.chance()
-                },
+                sway: if n < 4 { 0.0 } else { 0.12 * self.chance() },
                 smallest: n % 8 < 6,
             };
-            let whole = board.area() as f64;
-            let lost = whole - best.area as f64;
-            let most = match best.puts.is_empty() {
-                true => whole,
-                false => lost + self.pains.given_up * whole,
-            };
-            let filled = self.fill(board, taste, &choice, most as i64);
+            let filled = self.fill(board, taste, &choice);
             if filled.worth > best.worth {
                 best = filled;
             }
-            let lost = whole - best.area as f64;
-            let enough = n >= PLAIN && lost < self.pains.enough * whole;
-            if best.puts.len() >= wanted || enough || self.work > limit {
+            if best.puts.len() >= wanted || self.work > limit {
                 break;
             }
         }
@@ -464,7 +415,6 @@ impl<'a> Saw<'a> {
         let (along, a) = Reach::new(&sides(|b| b.along), board.along);
         let (across, b) = Reach::new(&sides(|b| b.across), board.across);
         self.work += a + b;
-        let worth = |m: &Put| m.at.area() as f64 * self.hard(m.piece);
         let of = |k: &usize| {
             let block = self.blocks.get(*k)?;
             Some(Size {
@@ -472,7 +422,6 @@ impl<'a> Saw<'a> {
                 along: block.along,
                 across: block.across,
                 kind: *k,
-                worth: block.members.iter().map(worth).sum(),
             })
         };
         let mut sizes: Vec<Size> = kinds.iter().filter_map(of).collect();
@@ -496,13 +445,11 @@ impl<'a> Saw<'a> {
         choice
     }
 
-    /// Fills one board once: place by place, each with what suits it best; nothing, where more than
-    /// `most` of it would be lost.
-    fn fill(&mut self, board: Rect, taste: Taste, choice: &Choice, most: i64) -> Filled {
+    /// Fills one board once: place by place, each with what suits it best.
+    fn fill(&mut self, board: Rect, taste: Taste, choice: &Choice) -> Filled {
         let mut rest = self.rest.clone();
         let mut free = vec![board];
         let mut done = Filled::default();
-        let mut lost = 0_i64;
         loop {
             let order = |r: &Rect| (r.area(), r.x, r.y);
             let spots = free.iter().enumerate();
@@ -517,10 +464,6 @@ impl<'a> Saw<'a> {
             let Some((block, upright)) =
                 chosen.and_then(|(k, upright)| Some((self.blocks.get(k)?, upright)))
             else {
-                lost = lost.saturating_add(place.area());
-                if lost > most {
-                    return Filled::default();
-                }
                 done.left.push(place);
                 continue;
             };
@@ -535,7 +478,7 @@ impl<'a> Saw<'a> {
                 };
                 done.puts.push(Put { at, ..*put });
                 done.area += at.area();
-                done.worth += self.hard(put.piece) * worth(at, board, self.weight);
+                done.worth += worth(at, board, self.weight);
             }
             free.extend(parts(place, block.along, block.across, upright));
         }
@@ -610,7 +553,7 @@ impl<'a> Saw<'a> {
                 .map(|r| r.area() - choice.along.of(r.along) * choice.across.of(r.across));
             let lost = along * across - area + of_rest.sum::<i64>();
             let whole = place.area().max(1) as f64;
-            let score = (lost as f64 - taste.size * size.worth) / whole + sway;
+            let score = (lost as f64 - taste.size * area as f64) / whole + sway;
             if best.is_none_or(|b| score < b.0) {
                 *best = Some((score, (size.kind, upright)));
             }
