@@ -151,7 +151,15 @@ const OF_FIGURES: [&str; 9] = [
     "slats", "edge", "wide", "apart", "deep", "high", "along", "up", "out",
 ];
 const BEFORE_FIGURES: [&str; 9] = [
-    "risk", "risks", "findings", "sill", "reveal", "blank", "underside", "upstand", "rail",
+    "risk",
+    "risks",
+    "findings",
+    "sill",
+    "reveal",
+    "blank",
+    "underside",
+    "upstand",
+    "rail",
 ];
 
 /// Whether a line may not end between two words: a number stays with its unit and with the mark before it.
@@ -397,6 +405,17 @@ mod tests {
         let widest = |l: &[String]| l.iter().map(|l| width_mm(l, 3.5, true)).fold(0.0, f64::max);
         assert!(widest(&even) <= widest(&plain));
         assert_eq!(even.join(" "), title);
+    }
+
+    #[test]
+    fn a_figure_stays_with_its_noun() {
+        let words = "Slatted bed front: 21 slats 60 wide, 18.5 apart; blank 34";
+        for width in [18.0, 22.0, 30.0, 34.0, 40.0] {
+            let lines = wrap(words, 2.5, false, width);
+            for whole in ["21 slats", "60 wide", "18.5 apart", "blank 34"] {
+                assert!(lines.iter().any(|l| l.contains(whole)), "{lines:?}");
+            }
+        }
     }
 
     /// Half of "1000" reads as another figure.

@@ -30,7 +30,11 @@ fn glued(text: &str) -> Option<String> {
     while let Some(word) = words.next() {
         out.push_str(word);
         if let Some(next) = words.peek() {
-            out.push(if lettering::together(word, next) { '\u{a0}' } else { ' ' });
+            out.push(if lettering::together(word, next) {
+                '\u{a0}'
+            } else {
+                ' '
+            });
         }
     }
     (out != text).then_some(out)

@@ -248,7 +248,8 @@ fn over_sheets(
     while !rest.is_empty() {
         let most = (1..=rest.len()).rev().find_map(|n| {
             let (head, _) = rest.split_at_checked(n)?;
-            let here: Vec<&[LegendItem]> = shown.iter().take(n).map(|s| s.legend.as_slice()).collect();
+            let here: Vec<&[LegendItem]> =
+                shown.iter().take(n).map(|s| s.legend.as_slice()).collect();
             let legend = &one_of_each(all, &here);
             Some((place::sheet(head, Footer { legend, ..footer }, area)?, n))
         });

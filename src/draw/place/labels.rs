@@ -70,7 +70,10 @@ pub fn place(
                 ..(*label).clone()
             };
             let shorter = label.lines.len() > 1;
-            if let Some(text) = shorter.then(|| home(&head, &lines, &taken, scale)).flatten() {
+            if let Some(text) = shorter
+                .then(|| home(&head, &lines, &taken, scale))
+                .flatten()
+            {
                 put(text, &mut taken);
             }
         }
@@ -255,7 +258,8 @@ fn home(label: &Label, lines: &[(Segment, Weight)], taken: &[Rect], scale: f64) 
         let straight = make(cap, false);
         // Words too long for their area in one line are broken.
         let room = area.width() - 2.0 * CLEAR;
-        let long = label.frame == LabelFrame::None && label.within.is_some() && straight.width > room;
+        let long =
+            label.frame == LabelFrame::None && label.within.is_some() && straight.width > room;
         let broken = long.then(|| {
             let lines = label.lines.iter();
             let lines = lines.flat_map(|l| lettering::wrap_evenly(l, cap, label.bold, room));

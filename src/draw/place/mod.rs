@@ -164,7 +164,11 @@ pub fn sheet(figures: &[Figure], footer: Footer, frame: Room) -> Option<Placed> 
     let between = rows.len().saturating_sub(1) as f64;
     // A title stands nearer to its own figure than to the one under it.
     let even = spare / (between + 2.0);
-    let gap = if between > 0.0 { even.max(ROWS_APART.min(spare / between)) } else { even };
+    let gap = if between > 0.0 {
+        even.max(ROWS_APART.min(spare / between))
+    } else {
+        even
+    };
     let top = (spare - gap * between) / 2.0;
     Some(set(&rows, foot, (footer.scale, frame), (PAD + top, gap)))
 }

@@ -137,11 +137,14 @@ fn together<'a>(names: impl Iterator<Item = &'a str>) -> String {
         }
     }
     let more = runs.len() > MOST_NAMES;
-    let told = runs.iter().take(MOST_NAMES).map(|(first, last, n)| match n {
-        1 => (*first).to_owned(),
-        2 => format!("{first}, {last}"),
-        _ => format!("{first}\u{2013}{last}"),
-    });
+    let told = runs
+        .iter()
+        .take(MOST_NAMES)
+        .map(|(first, last, n)| match n {
+            1 => (*first).to_owned(),
+            2 => format!("{first}, {last}"),
+            _ => format!("{first}\u{2013}{last}"),
+        });
     let mut told: Vec<String> = told.collect();
     if more {
         told.push("others".to_owned());

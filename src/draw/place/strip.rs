@@ -256,13 +256,15 @@ fn head(strip: &mut Strip, names: &str) {
     if names.is_empty() {
         return;
     }
-    let text = Text::line(names, VALUE_CAP).turned(true).framed(LabelFrame::Box);
+    let text = Text::line(names, VALUE_CAP)
+        .turned(true)
+        .framed(LabelFrame::Box);
     let long = text.along();
     let at = strip.extent.0 - HEAD_CLEAR - long / 2.0;
     widen(strip, at, long);
     let may = May::Out(-1.0);
     strip.on_line.push(Value { at, text, may });
-    strip.far = strip.far.max(VALUE_ROW + 0.4);
+    rows(strip, Vec::new(), Reading::of(ChainSide::Left));
 }
 
 /// From the last figure of a chain to the names at its head, beside what every chain keeps free, mm.
@@ -311,6 +313,11 @@ fn set_values(
             }
         }
         let open = (i == 0 && open_ends.0) || (i == last && open_ends.1);
+        // One space alone has its name with its value, wherever they stand.
+        if last == 0 && text.width > room && !name.is_empty() {
+            text = set(&format!("{name} {value}"));
+            name = "";
+        }
         if text.width <= room {
             strip.on_line.push(on_line(text));
         } else if !open && i == head && name.is_empty() {
@@ -335,6 +342,14 @@ fn set_values(
     rows(strip, flags, reading);
 }
 
+/// From a line to the foot of the letters of a value on it, whatever tails they have, mm.
+pub fn off_line(text: &Text) -> f64 {
+    VALUE_OFF.max(text.height - text.ascent + VALUE_PAD + 0.2)
+}
+
+/// White round a value: less than its distance from its own line, mm.
+pub const VALUE_PAD: f64 = 0.3;
+
 /// Makes room for the values on the line, and raises those that found none there.
 fn rows(strip: &mut Strip, flags: Vec<(f64, Text)>, reading: Reading) {
     let row = if reading.outward {
@@ -343,7 +358,16 @@ fn rows(strip: &mut Strip, flags: Vec<(f64, Text)>, reading: Reading) {
         &mut strip.near
     };
     if !strip.on_line.is_empty() {
-        *row = row.max(VALUE_ROW);
+        let high = strip
+            .on_line
+            .iter()
+            .map(|v| off_line(&v.text) + v.text.ascent);
+        let framed = strip
+            .on_line
+            .iter()
+            .any(|v| v.text.frame != LabelFrame::None);
+        let clear = if framed { 1.2 } else { 0.7 };
+        *row = row.max(high.fold(VALUE_ROW - clear, f64::max) + clear);
     }
     raise(strip, flags, reading);
 }
@@ -434,7 +458,9 @@ fn lay_running(chain: &PartChain, reading: Reading, scale: f64) -> Option<Strip>
             let mut words = running(value, level);
             // The line they all count from says what it is.
             if level && value == Length::ZERO {
-                words = format!("{words} {}", chain.name.trim()).trim_end().to_owned();
+                words = format!("{words} {}", chain.name.trim())
+                    .trim_end()
+                    .to_owned();
             }
             Text::line(&words, VALUE_CAP).turned(!reading.upright)
         })

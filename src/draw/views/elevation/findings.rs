@@ -19,12 +19,11 @@ pub fn findings(sight: &mut Sight) {
     let reckoned = sight.reckoned;
     let mut told: Vec<(&Subject, Vec<usize>)> = Vec::new();
     let mut on_fronts: Vec<(usize, Vec<usize>)> = Vec::new();
-    let mut on_front = |front: usize, n: usize| {
-        match on_fronts.iter_mut().find(|(on, _)| *on == front) {
+    let mut on_front =
+        |front: usize, n: usize| match on_fronts.iter_mut().find(|(on, _)| *on == front) {
             Some((_, numbers)) => numbers.push(n),
             None => on_fronts.push((front, vec![n])),
-        }
-    };
+        };
     let marks = sight.marks;
     for (clash, n) in plan::told(reckoned, marks, sight.at.room, sight.reader) {
         if clash.finding.severity != Severity::Informs {
@@ -94,9 +93,14 @@ fn mark(sight: &mut Sight, area: Rect, numbers: &[usize]) {
     let Some(words) = sight.marks.words(sight.reader, numbers) else {
         return;
     };
-    let low = Pt::new(area.centre().x, area.y1 - OVER_FOOT_MM.min(area.height() / 2.0));
+    let low = Pt::new(
+        area.centre().x,
+        area.y1 - OVER_FOOT_MM.min(area.height() / 2.0),
+    );
     let (normal, frame) = (Lettering::Normal, LabelFrame::Box);
-    sight.pen.label(low, vec![words], normal, frame, Some(area), 5);
+    sight
+        .pen
+        .label(low, vec![words], normal, frame, Some(area), 5);
 }
 
 fn matters(reckoned: &Reckoned, finding: &Finding) -> bool {

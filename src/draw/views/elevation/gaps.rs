@@ -36,10 +36,18 @@ pub fn gaps(sight: &Sight) -> Vec<Gap> {
             let right = others().filter(beside).filter(|o| o.left >= front.right);
             match right.min_by_key(|o| o.left) {
                 Some(o) => add(Place::Between, o.left - front.right, to(o)),
-                None => add(Place::AtEnd, edge_after(run, front.right) - front.right, by()),
+                None => add(
+                    Place::AtEnd,
+                    edge_after(run, front.right) - front.right,
+                    by(),
+                ),
             }
             if !others().filter(beside).any(|o| o.right <= front.left) {
-                add(Place::AtEnd, front.left - edge_before(run, front.left), by());
+                add(
+                    Place::AtEnd,
+                    front.left - edge_before(run, front.left),
+                    by(),
+                );
             }
             let across = |o: &&PlacedFront| o.left < front.right && front.left < o.right;
             let above = others().filter(across).filter(|o| o.bottom >= front.top);

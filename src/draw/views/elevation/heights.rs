@@ -53,9 +53,7 @@ fn stack(sight: &mut Sight, tier: u8, column: &Column, named: bool) {
     for (_, left, right) in &column.units {
         stands.extend(stops.iter().map(|s| (*s, *left, *right)));
     }
-    sight
-        .pen
-        .stack(Left, tier, &column.spans, Length::ZERO, "");
+    sight.pen.stack(Left, tier, &column.spans, Length::ZERO, "");
     sight.pen.stops_stand(stands);
     if named {
         let units = column.units.iter();

@@ -1,8 +1,8 @@
 //! Notes of the project, and what a scribe asks of the fitter, as callouts on an elevation.
 //! Knows who may read what and where a subject stands; must not know how a callout is laid out.
 
-use super::super::pen::box_of;
 use super::super::Face;
+use super::super::pen::box_of;
 use super::Sight;
 use crate::draw::scene::{Pt, Rect};
 use crate::reckon::placed::PieceKind;
@@ -66,8 +66,7 @@ pub fn target(sight: &Sight, on: &Subject, at: Option<(Length, Length)>) -> Opti
     let has_open = !sight.runs().is_empty();
     let inside = sight.face == Face::Open;
     let r = sight.reckoned;
-    let spot =
-        |b: Rect| Pt::new(b.x0 + b.width() * 0.75, b.y1 - b.height() * 0.06);
+    let spot = |b: Rect| Pt::new(b.x0 + b.width() * 0.75, b.y1 - b.height() * 0.06);
     match on {
         Subject::Wall(wall) if *wall == sight.at => {
             let (x, z) = at?;

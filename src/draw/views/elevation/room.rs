@@ -238,7 +238,10 @@ pub fn round_the_corners(sight: &mut Sight) {
             let Some(unit) = unit.filter(|_| off <= AGAINST) else {
                 continue;
             };
-            let (y0, y1) = (run.y_back.in_mm(), (run.y_back + unit.depth_over_fronts).in_mm());
+            let (y0, y1) = (
+                run.y_back.in_mm(),
+                (run.y_back + unit.depth_over_fronts).in_mm(),
+            );
             let low = match unit.feet.is_empty() {
                 true => unit.base.in_mm(),
                 false => 0.0,

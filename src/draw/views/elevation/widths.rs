@@ -52,9 +52,13 @@ fn unit_names(run: &PlacedRun) -> Vec<(Length, Length, String)> {
 fn opening(sight: &mut Sight, side: ChainSide, made: &Run, run: &PlacedRun, reach: Length) {
     let length = sight.wall.length;
     if made.from.is_none() && made.to.is_none() {
-        sight
-            .pen
-            .chain(side, 2, vec![run.left, run.right], reach, "between plumb lines");
+        sight.pen.chain(
+            side,
+            2,
+            vec![run.left, run.right],
+            reach,
+            "between plumb lines",
+        );
     } else if side == Below {
         let stops = vec![Length::ZERO, run.left, run.right, length];
         sight.pen.chain(side, 2, stops, reach, "");

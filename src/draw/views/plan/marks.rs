@@ -163,11 +163,17 @@ pub fn wall_letters(sheet: &mut Sheet) {
             let busy = sheet.busy.iter().filter(meets).count();
             10.0 * over as f64 + busy as f64 + (share - 0.5).abs()
         };
-        let shares = [0.5, 0.42, 0.58, 0.33, 0.67, 0.25, 0.75, 0.16, 0.84, 0.08, 0.92];
-        let best = shares.into_iter().min_by(|a, b| cost(*a).total_cmp(&cost(*b)));
+        let shares = [
+            0.5, 0.42, 0.58, 0.33, 0.67, 0.25, 0.75, 0.16, 0.84, 0.08, 0.92,
+        ];
+        let best = shares
+            .into_iter()
+            .min_by(|a, b| cost(*a).total_cmp(&cost(*b)));
         let spot = pt(placed.at(length * best.unwrap_or(0.5), -WALL_MM / 2.0));
         let letter = placed.letter;
-        sheet.pen.symbol(Role::Edge, spot, Symbol::WallLetter { letter });
+        sheet
+            .pen
+            .symbol(Role::Edge, spot, Symbol::WallLetter { letter });
     }
 }
 
