@@ -473,6 +473,17 @@ mod tests {
         assert_eq!(even.join(" "), title);
     }
 
+    #[test]
+    fn a_figure_stays_with_its_noun() {
+        let words = "Slatted bed front: 21 slats 60 wide, 18.5 apart; blank 34";
+        for width in [18.0, 22.0, 30.0, 34.0, 40.0] {
+            let lines = wrap(words, 2.5, false, width);
+            for whole in ["21 slats", "60 wide", "18.5 apart", "blank 34"] {
+                assert!(lines.iter().any(|l| l.contains(whole)), "{lines:?}");
+            }
+        }
+    }
+
     /// Half of "1000" reads as another figure.
     #[test]
     fn a_size_is_not_broken_even_where_it_is_too_wide() {

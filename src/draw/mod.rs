@@ -174,7 +174,7 @@ fn cutting(job: &Job, reckoned: &Reckoned) -> Option<Task> {
         also: None,
         smallest: MAP_SMALLEST,
         shared: Some("cutting".to_owned()),
-        notes: vec![views::cutting::note(job)],
+        notes: views::cutting::notes(job),
     })
 }
 
@@ -247,7 +247,7 @@ fn pattern_maps(job: &Job, reckoned: &Reckoned) -> Vec<Task> {
             also: None,
             smallest: MAP_SMALLEST,
             shared: Some(format!("boards-{}", views::file_word(&layout.name))),
-            notes: vec![views::pattern::note(job)],
+            notes: views::pattern::notes(job),
         });
     }
     all

@@ -72,8 +72,9 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
             "Pattern map, wall",
             format!(
                 "The fronts over which a pattern runs, each with its board and where its left and bottom \
-                 edges lie on it. Unwrap and hang them by this map, arrows up. Under each joint stands \
-                 how far the pattern jumps there; 0 runs on, \u{201c}new\u{201d} begins anew.{unfolded}"
+                 edges lie on it. Unwrap and hang them by this map, arrows up. Under each upright joint \
+                 stands how far the pattern jumps there, for level joints it is said at the foot; 0 runs \
+                 on, \u{201c}new\u{201d} begins anew.{unfolded}"
             ),
         ));
     }

@@ -7,7 +7,7 @@
 
 use super::geometry::{Segment, segments};
 use super::part_chain::PartChain;
-use super::strip::{self, EXT_PAST, Reading, Strip, VALUE_OFF};
+use super::strip::{self, EXT_PAST, Reading, Strip, VALUE_PAD};
 use super::{Align, Item, Text};
 use crate::draw::scene::{ChainSide, Fill, Pt, Rect, Shape};
 use crate::draw::style::Ink;
@@ -66,8 +66,6 @@ impl Lanes {
 
 /// Gap at the object before an extension line, mm.
 const EXT_GAP: f64 = 1.5;
-/// White round a value: less than its distance from its own line.
-const VALUE_PAD: f64 = 0.3;
 
 /// Extension lines and terminators closer than this would print as one thick one: one stands for
 /// both, as at the joint between two fronts, mm (ISO 128: parallel lines keep at least 0.7 apart).
@@ -206,8 +204,7 @@ fn one_side(chains: &[&PartChain], apart: Lanes, frame: Frame, scale: f64, out: 
 
 /// A value on its line: the baseline keeps its distance, whatever tails the letters have.
 fn on_line(text: &Text, u: f64, frame: Frame, v: f64) -> Text {
-    let tail = text.height - text.ascent;
-    let off = VALUE_OFF.max(tail + VALUE_PAD + 0.2) + text.ascent - text.height / 2.0;
+    let off = strip::off_line(text) + text.ascent - text.height / 2.0;
     let outward = Reading::of(frame.side).outward;
     text.clone()
         .at(frame.at(u, v + if outward { off } else { -off }))

@@ -404,15 +404,17 @@ fn scaled(strokes: &[Stroke], scale: f64) -> (Vec<Item>, Vec<Item>) {
 fn seen_clash(fill: Fill, shape: Shape) -> Shape {
     let bounds = Rect::around(geometry::outline(&shape).0);
     match bounds {
-        Some(b) if fill == Fill::Clash && b.width().max(b.height()) < LEAST_CLASH => {
-            Shape::Rect(Rect::about(b.centre(), LEAST_CLASH, LEAST_CLASH))
+        Some(b) if fill == Fill::Clash && b.width().max(b.height()) < PLAIN_CLASH => {
+            let side = b.width().max(b.height()).max(LEAST_CLASH);
+            Shape::Rect(Rect::about(b.centre(), side, side))
         }
         _ => shape,
     }
 }
 
-/// Side of that square, mm.
+/// Side of that square at least, and from what size on a place is drawn as it is, mm.
 const LEAST_CLASH: f64 = 4.4;
+const PLAIN_CLASH: f64 = 7.0;
 
 /// Boards too thin on paper for their hatch get a lesser outline, and then are filled in (ISO 128-50
 /// lets thin sections be entirely black; from memory).

@@ -37,19 +37,20 @@ pub fn settle(mut notes: Vec<Note>, standing: &mut Standing, leaders: &mut Vec<S
     let mut unmarked: Vec<String> = Vec::new();
     let mut lettered = 0;
     notes.retain(|n| n.target.x.is_finite() && n.target.y.is_finite());
-    let place = |n: &Note| (n.target.x, n.target.y);
+    // What has a mark of its own comes first: a letter finds room where words do not.
+    let place = |n: &Note| (n.balloon.is_none(), n.target.x, n.target.y);
     notes.sort_by(|a, b| {
         let (a, b) = (place(a), place(b));
-        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
+        (a.0.cmp(&b.0)).then(a.1.total_cmp(&b.1).then(a.2.total_cmp(&b.2)))
     });
     for note in notes {
         let cap = Lettering::Normal.cap_mm();
         let words = note.text.trim();
+        let minor = Lettering::Minor.cap_mm();
         let own = match &note.balloon {
-            Some(mark) => Some(Text::mark(mark, cap)),
-            None => {
-                (lettering::width_mm(words, cap, false) <= SHORT).then(|| Text::line(words, cap))
-            }
+            Some(mark) => vec![Text::mark(mark, cap), Text::mark(mark, minor)],
+            None if lettering::width_mm(words, cap, false) <= SHORT => vec![Text::line(words, cap)],
+            None => Vec::new(),
         };
         let said = match &note.balloon {
             Some(mark) if !words.is_empty() => {
@@ -57,19 +58,19 @@ pub fn settle(mut notes: Vec<Note>, standing: &mut Standing, leaders: &mut Vec<S
             }
             _ => None,
         };
-        if let Some(text) = own
-            && set(&text, note.target, standing, leaders, &mut out)
-        {
+        let mut set = |text: &Text| set(text, note.target, standing, leaders, &mut out);
+        if own.iter().any(&mut set) {
             said_of.extend(said);
             continue;
         }
         let name = letters(lettered);
         let text = Text::new(vec![name.clone()], cap, true);
         let said = match &note.balloon {
-            Some(mark) => format!("{} {words}", told(mark)).trim().to_owned(),
+            Some(mark) if words.is_empty() => told(mark),
+            Some(mark) => format!("{}: {words}", told(mark)),
             None => words.to_owned(),
         };
-        if set(&text, note.target, standing, leaders, &mut out) {
+        if set(&text) {
             said_of.push(((1, lettered), format!("{name}: {said}")));
             lettered += 1;
         } else {

@@ -264,7 +264,7 @@ fn head(strip: &mut Strip, names: &str) {
     widen(strip, at, long);
     let may = May::Out(-1.0);
     strip.on_line.push(Value { at, text, may });
-    strip.far = strip.far.max(VALUE_ROW + 0.4);
+    rows(strip, Vec::new(), Reading::of(ChainSide::Left));
 }
 
 /// From the last figure of a chain to the names at its head, beside what every chain keeps free, mm.
@@ -313,6 +313,11 @@ fn set_values(
             }
         }
         let open = (i == 0 && open_ends.0) || (i == last && open_ends.1);
+        // One space alone has its name with its value, wherever they stand.
+        if last == 0 && text.width > room && !name.is_empty() {
+            text = set(&format!("{name} {value}"));
+            name = "";
+        }
         if text.width <= room {
             strip.on_line.push(on_line(text));
         } else if !open && i == head && name.is_empty() {
@@ -337,6 +342,14 @@ fn set_values(
     rows(strip, flags, reading);
 }
 
+/// From a line to the foot of the letters of a value on it, whatever tails they have, mm.
+pub fn off_line(text: &Text) -> f64 {
+    VALUE_OFF.max(text.height - text.ascent + VALUE_PAD + 0.2)
+}
+
+/// White round a value: less than its distance from its own line, mm.
+pub const VALUE_PAD: f64 = 0.3;
+
 /// Makes room for the values on the line, and raises those that found none there.
 fn rows(strip: &mut Strip, flags: Vec<(f64, Text)>, reading: Reading) {
     let row = if reading.outward {
@@ -345,7 +358,16 @@ fn rows(strip: &mut Strip, flags: Vec<(f64, Text)>, reading: Reading) {
         &mut strip.near
     };
     if !strip.on_line.is_empty() {
-        *row = row.max(VALUE_ROW);
+        let high = strip
+            .on_line
+            .iter()
+            .map(|v| off_line(&v.text) + v.text.ascent);
+        let framed = strip
+            .on_line
+            .iter()
+            .any(|v| v.text.frame != LabelFrame::None);
+        let clear = if framed { 1.2 } else { 0.7 };
+        *row = row.max(high.fold(VALUE_ROW - clear, f64::max) + clear);
     }
     raise(strip, flags, reading);
 }

@@ -67,12 +67,16 @@ impl Text {
         Text::new(vec![text.to_string()], cap, false)
     }
 
-    /// A short mark: figures alone in a circle, as the numbers of fronts stand, words in a box.
+    /// A short mark: figures alone in a circle, as the numbers of fronts stand, words in a box and no larger than
+    /// other words.
     pub fn mark(words: &str, cap: f64) -> Text {
         let line = vec![words.to_owned()];
         match words.bytes().all(|b| b.is_ascii_digit()) {
             true => Text::new(line, cap, true).framed(LabelFrame::Circle),
-            false => Text::new(line, Lettering::Normal.cap_mm(), false).framed(LabelFrame::Box),
+            false => {
+                let cap = cap.min(Lettering::Normal.cap_mm());
+                Text::new(line, cap, false).framed(LabelFrame::Box)
+            }
         }
     }
 

@@ -169,17 +169,22 @@ fn one(reckoned: &Reckoned, sheet: &CutSheet) -> Scene {
 pub const KEEP: &str = "keep: left over, its size as it comes off the saw";
 
 /// At the foot of each sheet: what its figures are.
-pub fn note(job: &Job) -> String {
+pub fn notes(job: &Job) -> Vec<String> {
     let cutter = job.cutter;
-    format!(
-        "Sizes in blanks are finished ones, the length along the part first; each blank is sawn {} larger \
-         both ways, for a trim of {} at every edge. The saw takes {}. {} comes off every edge of a new board. The \
-         grain, where a board has one, runs along it, here from left to right.",
-        mm(cutter.trim * 2),
-        mm(cutter.trim),
-        mm(cutter.kerf),
-        mm(cutter.edge)
-    )
+    vec![
+        format!(
+            "Sizes in blanks are finished ones, the part's length first: each is sawn {} larger both ways, for \
+             a trim of {} at every edge.",
+            mm(cutter.trim * 2),
+            mm(cutter.trim)
+        ),
+        format!(
+            "The saw takes {}; {} comes off every edge of a new board.",
+            mm(cutter.kerf),
+            mm(cutter.edge)
+        ),
+        "The grain, where a board has one, runs along it: here from left to right.".to_owned(),
+    ]
 }
 
 pub(super) fn mm(length: Length) -> String {

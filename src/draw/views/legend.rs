@@ -109,8 +109,7 @@ pub fn plan(scene: &Scene) -> Vec<LegendItem> {
     fills(scene, &mut out);
     for item in &mut out {
         if item.sample == LegendSample::Area(Fill::Lining) {
-            item.text
-                .push_str("; chains run between bare walls, as surveyed");
+            item.text.push_str("; chains run between bare walls");
         }
     }
     symbols(scene, &mut out);

@@ -29,16 +29,18 @@ pub fn walls(reckoned: &Reckoned, layout: usize) -> Vec<WallRef> {
 }
 
 /// At the foot of the sheets of boards: what their figures are.
-pub fn note(job: &Job) -> String {
+pub fn notes(job: &Job) -> Vec<String> {
     let cutter = job.cutter;
-    format!(
-        "Sizes are finished ones, and figures at the edges say where finished edges lie; each blank is sawn {} \
-         larger both ways, for a trim of {} at every edge. The saw takes {}. A white strip without a number is \
-         too small to keep.",
-        mm(cutter.trim * 2),
-        mm(cutter.trim),
-        mm(cutter.kerf)
-    )
+    vec![
+        format!(
+            "Sizes are finished ones, figures beside a board say where finished edges lie: each blank is sawn {} \
+             larger both ways, for a trim of {} at every edge.",
+            mm(cutter.trim * 2),
+            mm(cutter.trim)
+        ),
+        format!("The saw takes {}.", mm(cutter.kerf)),
+        "A white strip without a number is too small to keep.".to_owned(),
+    ]
 }
 
 /// The number of a front in its circle; the name of what is no front in a box.

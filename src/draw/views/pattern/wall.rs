@@ -101,7 +101,7 @@ fn has_line(pen: &Pen, line: &[Pt]) -> bool {
         .any(|m| matches!(&m.shape, Shape::Path { points, .. } if points == line))
 }
 
-/// A low front narrower than this has its figures in three lines, where it is as high as those.
+/// A front narrower than this has its figures in three lines, where it is as high as those.
 const NARROW_MM: f64 = 700.0;
 const THREE_LINES_MM: f64 = 250.0;
 
@@ -128,8 +128,7 @@ fn one(pen: &mut Pen, layout: &PatternLayout, index: usize, front: &PlacedFront)
     pen.symbol(Role::Fine, arrow, Symbol::UpArrow);
     let name = board.map_or("", |b| b.name.as_str());
     let (left, bottom) = (blank.area.left, blank.area.bottom);
-    // Beside the number there is no room for both figures in a line.
-    let narrow = !high && area.width() < NARROW_MM && area.height() > THREE_LINES_MM;
+    let narrow = area.width() < NARROW_MM && area.height() > THREE_LINES_MM;
     let mut lines = vec![name.to_owned()];
     // Each figure says whose it is: two under one another would be read as one.
     let (left, foot) = (format!("left {left}"), format!("foot {bottom}"));

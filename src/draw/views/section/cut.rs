@@ -22,8 +22,8 @@ pub fn units(cut: &mut Cut) {
         let inner = box_up(y.0, y.1, unit.base.in_mm(), unit.top.in_mm());
         let spot = Pt::new(inner.centre().x, inner.y0 + inner.height() * 0.08 + 30.0);
         let id = vec![unit.id.clone()];
-        let (normal, frame) = (Lettering::Normal, LabelFrame::Box);
-        cut.pen.label(spot, id, normal, frame, Some(inner), 1);
+        let (minor, frame) = (Lettering::Minor, LabelFrame::Box);
+        cut.pen.label(spot, id, minor, frame, Some(inner), 1);
     }
 }
 
@@ -227,7 +227,8 @@ pub fn worktop(cut: &mut Cut, run: usize) {
                 top.top - top.bottom
             );
             let at = packed.x0 + packed.width() * 0.12;
-            cut.pen.callout(Pt::new(at, packed.centre().y), words);
+            // Where the slab lies on it.
+            cut.pen.callout(Pt::new(at, packed.y0), words);
             let each = (under - low) / f64::from(built.count.max(1));
             for n in 0..built.count {
                 let bottom = low + each * f64::from(n);
@@ -261,7 +262,7 @@ fn carcass_top(cut: &mut Cut, top: &PlacedWorktop, hole: &PlacedCutout) {
         let area = box_up(from, to, (unit.top - unit.board).in_mm(), unit.top.in_mm());
         cut.pen.rect(Role::Edge, Fill::White, area);
         let words = format!(
-            "carcass top cut out on site for the {}: {} to {} from the wall",
+            "top of carcass cut out for the {}: {} to {} from the wall",
             hole.what, hole.y_back, hole.y_front
         );
         cut.pen.callout(

@@ -116,27 +116,37 @@ fn feet_and_ceiling(
         })
         .collect();
     let own = clear_over(drawn);
-    let mut out = Vec::new();
-    if over.iter().any(|(_, clear)| Some(*clear) != own) {
-        let each: Vec<String> = over
-            .iter()
-            .map(|(id, clear)| format!("{id} {clear}"))
-            .collect();
-        out.push(format!("to the ceiling: {}", each.join(", ")));
-    }
+    let clear = over.iter().map(|(id, clear)| (*id, *clear, *clear));
     let feet = units.iter().filter_map(|(id, unit, _)| {
         let heights = || unit.feet.iter().map(|f| f.height.round_to(Length::mm(1)));
-        let (low, high) = (heights().min()?, heights().max()?);
-        Some(match low == high {
-            true => format!("{id} {low}"),
-            false => format!("{id} {low} to {high}"),
-        })
+        Some((*id, heights().min()?, heights().max()?))
     });
-    let feet: Vec<String> = feet.collect();
-    if !feet.is_empty() {
-        out.push(format!("feet: {}", feet.join(", ")));
+    let mut out = Vec::new();
+    if over.iter().any(|(_, clear)| Some(*clear) != own) {
+        out.extend(each_said("to the ceiling", &clear.collect::<Vec<_>>()));
     }
+    out.extend(each_said("feet", &feet.collect::<Vec<_>>()));
     out
+}
+
+/// More units than this are told of together.
+const MOST_APART: usize = 4;
+
+/// `feet: W1 92 to 93, W3 90`; of many units only from what to what.
+fn each_said(what: &str, all: &[(&str, Length, Length)]) -> Option<String> {
+    let span = |low: Length, high: Length| match low == high {
+        true => low.to_string(),
+        false => format!("{low}\u{a0}to\u{a0}{high}"),
+    };
+    let low = all.iter().map(|a| a.1).min()?;
+    let high = all.iter().map(|a| a.2).max()?;
+    if all.len() > MOST_APART {
+        return Some(format!("{what}: {}", span(low, high)));
+    }
+    let each = all
+        .iter()
+        .map(|(id, low, high)| format!("{id}\u{a0}{}", span(*low, *high)));
+    Some(format!("{what}: {}", each.collect::<Vec<_>>().join(", ")))
 }
 
 /// From the highest thing of a section to the ceiling: the last space of its heights.
