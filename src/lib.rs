@@ -21,8 +21,3 @@ pub mod signoff;
 
 pub mod app;
 pub mod cli;
-
-/// Laying out pages asks for very many small pieces of memory: this hands them out faster than the
-/// system's own.
-#[global_allocator]
-static MEMORY: mimalloc::MiMalloc = mimalloc::MiMalloc;

@@ -292,7 +292,7 @@ fn what_came_and_what_went_stand_in_the_lists() {
                     "Slidingdoortothescullery(slider)Chamber,wallB",
                     "Sinkworktop(sinktop)1450\u{d7}604",
                     "Panellingbesidetheslope(dado)Chamber,wallB",
-                    "Top-hungtrackwithsoftstoptrack1",
+                    "Top-hungtrackwithsoftstop1",
                     "Slidingdoortothescullery(slider)(takenout)",
                 ],
             };

@@ -163,9 +163,8 @@ mod tests {
     use crate::compose::Pack;
     use crate::compose::table::Align;
     use crate::diag::Diagnostics;
-    use crate::read;
-    use crate::reckon::reckon;
-    use crate::resolve::{fill, resolve};
+    use crate::reckon::{fixture, reckon};
+    use crate::resolve::job::FrontKind;
 
     fn table(rows: &[&str]) -> Table {
         let mut table = Table::new(&[("What", 1.0, Align::Left), ("No.", 1.0, Align::Right)]);
@@ -302,20 +301,20 @@ mod tests {
     }
 
     /// Against the typesetter itself, which finds for itself how high a row is where nothing is said: every word
-    /// of the example's pages stands at the same place.
+    /// of the fitter's pages stands at the same place.
     #[test]
     fn what_is_said_is_what_the_typesetter_finds() {
-        let path = concat!(env!("CARGO_MANIFEST_DIR"), "/example-project/project.toml");
-        let mut diags = Diagnostics::default();
-        let source = read::load(std::path::Path::new(path), &mut diags).expect("a file");
-        let project = read::project(&source.text, &mut diags).expect("a project");
-        let pictures = read::load_pictures(&source, &project, &mut diags);
-        let job = resolve(&fill(&project, &mut diags), &pictures, &mut diags);
-        let reckoned = reckon(&job, &mut diags).expect("sizes");
+        let mut job = fixture::job([9000, 3000, 9000, 3000]);
+        let mut run = fixture::run(9);
+        for unit in &mut run.units {
+            unit.rows = vec![fixture::row(None, FrontKind::Door, 2)];
+        }
+        job.runs = vec![run];
+        let reckoned = reckon(&job, &mut Diagnostics::default()).expect("sizes");
         let data = || crate::compose::data(&job, &reckoned, &[], Pack::Fitter).expect("data");
         let mut unsaid = data();
         let mut json = serde_json::from_slice(unsaid.json()).expect("JSON");
-        assert!(forget(&mut json) > 400);
+        assert!(forget(&mut json) > 150);
         let bytes = Bytes::from_string(json.to_string());
         unsaid.world.put("data.json", bytes);
         for (n, (said, found)) in pages(data()).iter().zip(&pages(unsaid)).enumerate() {

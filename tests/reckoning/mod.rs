@@ -14,7 +14,7 @@ use rodbook::read;
 use rodbook::reckon::drawers::weigh;
 use rodbook::reckon::placed::{PieceKind, Reckoned};
 use rodbook::reckon::reckon;
-use rodbook::resolve::job::{Job, Side, Subject};
+use rodbook::resolve::job::{ApplianceRef, Job, Side, Subject};
 use rodbook::resolve::{fill, resolve};
 use rodbook::units::Length;
 
@@ -82,7 +82,11 @@ fn numbers(job: &Job, reckoned: &Reckoned) -> BTreeMap<String, String> {
                 .map(|f| (f.bottom, f.width(), f.height(), f.hinges, f.mass, f.travel))
                 .collect();
             fronts.sort();
-            let handling = &reckoned.handling[r][u];
+            let mut handling = reckoned.handling[r][u].clone();
+            // By their place in the file, not by what they are.
+            for machine in &mut handling.machines {
+                machine.which = ApplianceRef(0);
+            }
             let said = format!(
                 "{} {} {} {:?} {:?} {feet:?} {fronts:?} {handling:?}",
                 at.width(),
