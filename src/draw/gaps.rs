@@ -61,8 +61,10 @@ pub fn words(gaps: &[&Gap]) -> Option<String> {
             let at: Vec<&str> = (found().filter(|g| g.size == size))
                 .map(|g| g.by.as_str())
                 .collect();
+            // Where a run is cut by a sheet's edge, one of its ends is elsewhere.
+            let some = place == Place::AtEnd && found().count() < 2;
             let said = match sizes.len() {
-                1 => all.to_owned(),
+                1 if !some => all.to_owned(),
                 _ => format!("{by} {}", fronts(&at)),
             };
             match others.iter_mut().find(|(s, _)| *s == size) {

@@ -372,7 +372,7 @@ impl Card<'_> {
         let connectors = match beside.is_empty() {
             true => String::new(),
             false => format!(
-                "; connectors: {}, on the card of each",
+                "; connectors (told on both cards): {}",
                 words::and_list(&beside)
             ),
         };

@@ -362,10 +362,10 @@ fn register(ctx: &Context) -> Block {
         let (title, below) = assemble::titles(ctx, drawing);
         let title = match drawing.kind {
             DrawingKind::Cutting if more == 1 => {
-                "Cutting layouts, on this page and the next".to_owned()
+                "Cutting layouts: that sheet and the next".to_owned()
             }
             DrawingKind::Cutting if more > 1 => {
-                format!("Cutting layouts, on this page and the {more} after it")
+                format!("Cutting layouts: that sheet and the {more} after it")
             }
             DrawingKind::Section
             | DrawingKind::PatternBoards(_)

@@ -141,8 +141,8 @@ fn edges(ctx: &Context) -> Option<String> {
         };
         let ends = match built.lengths.len() {
             0 | 1 => "along the front",
-            2 => "along the front and back along the end that is seen",
-            _ => "along the front and back along both ends",
+            2 => "along the front, and from it back along the end that is seen",
+            _ => "along the front, and from it back along both ends",
         };
         Some(format!(
             "{}: the edge of {} is the slab of {} and {how}, {ends}: {}. The slab is packed up by {} \

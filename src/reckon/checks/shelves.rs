@@ -98,7 +98,7 @@ fn told(
         None => String::new(),
     };
     let text = format!(
-        "{shelves} of “{}”, {} mm between supports{lipping} {sags} {:.1} mm at once{later} under {load}.",
+        "{shelves} of “{}”, {} mm between supports{lipping}, {sags} {:.1} mm at once{later} under {load}.",
         unit.name, sag.span, sag.now
     );
     let board = job.material(unit.carcass);

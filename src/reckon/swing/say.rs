@@ -523,7 +523,8 @@ pub fn pairs(teller: &Teller<'_>, kind: Kind, all: &[Pair]) -> Told {
         ),
     };
     let shown = match brief.as_slice() {
-        [a, b, _, ..] => format!("{a}, {b} and others"),
+        [a, b, _] => format!("{a}, {b} and one more pair"),
+        [a, b, more @ ..] if !more.is_empty() => format!("{a}, {b} and {} more pairs", more.len()),
         few => few.join(", "),
     };
     let brief = match kind {

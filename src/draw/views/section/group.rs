@@ -118,7 +118,7 @@ fn feet_and_ceiling(
     let own = clear_over(drawn);
     let clear = over.iter().map(|(id, clear)| (*id, *clear, *clear));
     let feet = units.iter().filter_map(|(id, unit, _)| {
-        let heights = || unit.feet.iter().map(|f| f.height.round_to(Length::mm(1)));
+        let heights = || unit.feet.iter().map(|f| f.height.round_to(Length::um(500)));
         Some((*id, heights().min()?, heights().max()?))
     });
     let mut out = Vec::new();
