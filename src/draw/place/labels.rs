@@ -22,8 +22,6 @@ const CLEAR: f64 = 0.7;
 const STRAY: f64 = 7.0;
 /// What a fitter must read is no smaller; only minor labels are, where they find no place.
 const NORMAL: f64 = 2.5;
-/// A white box thinner than this is a bar, mm.
-const BAR: f64 = 1.5;
 /// White kept round those, mm.
 const LEAST_CLEAR: f64 = 0.5;
 
@@ -203,14 +201,9 @@ pub(super) fn seen(mut lines: Vec<(Segment, Weight)>, marks: &[Item]) -> Vec<(Se
     lines
 }
 
-/// Small things a label may never cover: symbols and their letters, and bars such as a handle that is let in.
+/// Small things a label may never cover: symbols and their letters.
 pub(super) fn solid(item: &Item) -> Option<Rect> {
     match item {
-        Item::Shape {
-            fill: Fill::White,
-            shape: Shape::Rect(r),
-            ..
-        } if r.width().min(r.height()) < BAR => Some(r.grown(CLEAR)),
         Item::Text(text) => Some(text.bounds().grown(CLEAR)),
         Item::Shape {
             ink: Ink::Frame, ..
