@@ -17,8 +17,8 @@ pub fn reading(ctx: &Context) -> Vec<Block> {
             format!(
                 "The room seen from above, as if the ceiling were off{}. A door is drawn standing open and its arc \
                  shows the way it goes: a quarter turn, or less where something stops it before. A circle with a \
-                 letter names a wall; with a point it stands before one of which there is an elevation. Where things \
-                 strike or touch as they open the place is hatched; its number is that of {}.",
+                 letter names a wall; with a point it stands before one of which there is an elevation. Where \
+                 fronts, open, touch or stand in the way the place is hatched; its number is that of {}.",
                 match ctx.job.rooms.len() {
                     0 | 1 => "",
                     _ => ", its wall A at the top: so two rooms may be turned against one another",

@@ -132,7 +132,7 @@ fn on_drawings(ctx: &Context, d: &Disclosure) -> String {
     }
     if beside {
         said.push(format!(
-            "Elevations say \u{201c}risk {}\u{201d} beside it.",
+            "Elevations say \u{201c}risk {}\u{201d} where it is.",
             d.number
         ));
     }

@@ -156,7 +156,7 @@ fn fills(scene: &Scene, out: &mut Vec<LegendItem>) {
         (Fill::Lining, "lining to come"),
         (Fill::Scribe, "scribed strip"),
         (Fill::Board, "board cut through"),
-        (Fill::Clash, "strikes or touches, with its number"),
+        (Fill::Clash, "in the way when open, with its number"),
         (Fill::GrainUp, "grain upright"),
         (Fill::GrainFlat, "grain across"),
     ];

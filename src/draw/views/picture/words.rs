@@ -152,7 +152,7 @@ pub fn agreed(job: &Job, reckoned: &Reckoned, layout: &PatternLayout) -> Vec<Str
         likeness.push_str(&format!("The face itself is an example: {what}. "));
     }
     likeness.push_str(
-        "Plinths, fillers and strips left white here are of the boards named under \u{201c}Round the fronts\u{201d}. Paper and screen change colours: a sample in the hand, looked at in the room, is what counts.",
+        "What is left white here of plinths, fillers and strips is of the boards named under \u{201c}Round the fronts\u{201d}. Paper and screen change colours: a sample in the hand, looked at in the room, is what counts.",
     );
     out.push(likeness);
     out
