@@ -264,6 +264,31 @@ fn what_came_of_several_changes_goes_under_what_can_bring_it_about() {
 }
 
 #[test]
+fn a_name_moves_nothing() {
+    let mut text = example();
+    for (from, to) in [
+        (
+            "what = \"skim\", thickness = 3",
+            "what = \"skim\", thickness = 6",
+        ),
+        ("name = \"Hard oil\"", "name = \"Soft oil\""),
+    ] {
+        assert!(text.contains(from), "{from}");
+        text = text.replacen(from, to, 1);
+    }
+    let register = told(&example(), &text);
+    let of = |about: &str| {
+        let entry = register.entries.iter().find(|e| e.about.starts_with(about));
+        entry.unwrap_or_else(|| panic!("{about}")).follows.clone()
+    };
+    // The drawers in the wardrobe stand further right, as their units do.
+    let boxes = |f: &String| f.ends_with("other places of drawer boxes");
+    let (finish, lining) = (of("finish"), of("Chamber, wall D"));
+    assert!(!finish.iter().any(boxes), "{finish:#?}");
+    assert!(lining.iter().any(boxes), "{lining:#?}");
+}
+
+#[test]
 fn a_price_and_a_choice_are_told_as_such() {
     let priced = told(&example(), &edited("\"145.00\"", "\"160.50\""));
     let [entry] = priced.entries.as_slice() else {

@@ -168,6 +168,7 @@ pub fn sort_of(change: &Change, thing: Option<&Thing>) -> Reach {
         (_, fact) if FACTS_CUT.contains(&fact) => CUT,
         (_, "depth" | "depth over fronts" | "face from the wall") => OUT,
         (_, "thickness") => THICK,
+        (_, "drawer boxes at") => ACROSS | UP | INSIDE,
         (_, "mass" | "carried mass" | "people to carry it") => MASS,
         (_, "number") => NUMBER,
         (_, "in all" | "hinges") => COUNT,

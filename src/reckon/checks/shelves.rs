@@ -92,7 +92,7 @@ fn told(
     };
     let later = match sag.elastic.creep {
         Some(creep) => format!(
-            " and {:.1} mm in time, as {they} will creep (by {creep} of itself)",
+            " and {:.1} mm in time, as {they} will creep ({creep} times as much again)",
             sag.later
         ),
         None => String::new(),
