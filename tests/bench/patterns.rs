@@ -71,9 +71,9 @@ fn pictured() -> String {
 /// Sixty doors and thirty boards as the dice have it: widths, crests, colours, flaws.
 fn random(dice: &mut Dice, repeat: i64) -> String {
     let alike = dice.roll(0, 1) == 0;
-    let mut wide = dice.roll(900, 1850);
+    let mut wide = dice.roll(900, 1480);
     let units = (0..20).map(|_| {
-        wide = if alike { wide } else { dice.roll(900, 1850) };
+        wide = if alike { wide } else { dice.roll(900, 1480) };
         (wide, 3)
     });
     let units: Vec<(i64, usize)> = units.collect();
