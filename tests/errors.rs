@@ -133,7 +133,7 @@ fn a_value_that_is_ill_written_hides_no_other_error() {
     let alcove = root().join("tests/projects/alcove.toml");
     let alcove = std::fs::read_to_string(alcove).expect("the alcove");
     let said = |from: &str, to: &str| {
-        let text = alcove.replace("doors = 2", "dors = 2").replace(from, to);
+        let text = alcove.replace(from, to).replace("doors = 2", "dors = 2");
         std::fs::write(desk.path().join("project.toml"), text).expect("written");
         rodbook(desk.path(), &["check", "project.toml"]).err
     };
@@ -152,6 +152,13 @@ fn a_value_that_is_ill_written_hides_no_other_error() {
     // Nor does what stands on a wall of no length lie beyond its ends.
     let wall = said("length = 1187", "length = \"long\"");
     assert!(wall.contains("2 things are wrong"), "{wall}");
+    // Nor is a row empty whose count is absurd.
+    let row = said(
+        "doors = 2",
+        "row = [{ height = 300, doors = -2 }, { doors = [1, 2, 3] }]",
+    );
+    assert!(!row.contains("says nothing of what is in it"), "{row}");
+    assert!(row.contains("a list of 3"), "{row}");
     // Where it is the order of the file that is broken, the rest is not guessed at.
     let broken = said(
         "[[room.wall]]             # left",

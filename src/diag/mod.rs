@@ -168,6 +168,16 @@ impl Diagnostics {
         self.list.is_empty()
     }
 
+    /// Whether a value that stands there could not be read.
+    pub fn has_unread_within(&self, place: Place) -> bool {
+        let inside = |d: &Diagnostic| match (place.0, d.place.0) {
+            (Some((from, to)), Some((start, end))) => from <= start && end <= to,
+            _ => false,
+        };
+        let mut unread = self.list.iter().filter(|d| d.code != Code::UnknownKey);
+        unread.any(inside)
+    }
+
     /// In order of their place in the file.
     pub fn sorted(mut self) -> Vec<Diagnostic> {
         self.list.sort_by(|a, b| {

@@ -220,12 +220,12 @@ pub fn nearest<'a>(name: &str, known: &[&'a str]) -> Option<&'a str> {
 /// Says that a value is of another type than its key takes.
 pub fn wrong_type<T: Value>(value: &Spanned<DeValue<'_>>, key: &str, diags: &mut Diagnostics) {
     let found = match value.get_ref() {
-        DeValue::String(_) => "text in quotes",
-        DeValue::Integer(_) | DeValue::Float(_) => "a number",
-        DeValue::Boolean(_) => "true or false",
-        DeValue::Datetime(_) => "a date",
-        DeValue::Array(_) => "a list",
-        DeValue::Table(_) => "a table",
+        DeValue::String(_) => "text in quotes".to_owned(),
+        DeValue::Integer(_) | DeValue::Float(_) => "a number".to_owned(),
+        DeValue::Boolean(_) => "true or false".to_owned(),
+        DeValue::Datetime(_) => "a date".to_owned(),
+        DeValue::Array(all) => format!("a list of {}", all.len()),
+        DeValue::Table(_) => "a table".to_owned(),
     };
     diags.push(
         Diagnostic::new(

@@ -90,6 +90,8 @@ fn fill_row(row: &mut Row, unit: &Unit, id: &str, diags: &mut Diagnostics) {
         said.push(("open", row.open().place));
     }
     match said.as_slice() {
+        // It says something that could not be read.
+        [] if diags.has_unread_within(row.place) => {}
         [] => diags.push(
             Diagnostic::new(
                 Code::Contradiction,
